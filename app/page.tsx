@@ -1,6 +1,3 @@
-"use client";
-import { one } from "#lib/base";
-
 export default function Page() {
-	return <main>{one}</main>;
+  return <main />
 }

@@ -1,1 +1,4 @@
-export const one = 1;
+// Small tools that know nothing of the lab.
+export * from './assert.ts'
+export * from './dates.ts'
+export * from './ids.ts'

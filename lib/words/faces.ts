@@ -1,0 +1,82 @@
+// What a role may read. Each home has faces; a record is projected onto a face before it is written into the
+// document that people of that face receive, so that what a role may not read is never sent to it.
+import type { Role } from './atoms.ts'
+import type { AnyRecord, Home, Kind, RecordOf } from './kinds.ts'
+
+/** crew: everybody who works here. guest: researchers. wall: the screen in the room. */
+export type Face = 'crew' | 'guest' | 'wall'
+
+/** The face of a home that a role is shown; null when the role may not open the home at all. */
+export function faceFor(role: Role, home: Home): Face | null {
+  if (home === 'board') return role === 'wall' ? 'wall' : role === 'researcher' ? 'guest' : 'crew'
+  if (home === 'office') return role === 'manager' || role === 'preparator' ? 'crew' : null
+  if (home === 'archive') return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
+  return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
+}
+
+function firstNameOnly(person: RecordOf<'person'>): RecordOf<'person'> {
+  return {
+    ...person,
+    familyName: '',
+    skills: [],
+    pattern: [],
+    exceptions: [],
+    loves: [],
+    since: '2000-01-01',
+    hasJoined: true,
+  }
+}
+
+/** Kinds that guests read as they are. */
+const forGuests: readonly Kind[] = [
+  'lab',
+  'room',
+  'place',
+  'jacket',
+  'specimen',
+  'step',
+  'escalation',
+  'due',
+  'question',
+  'watch',
+  'assignment',
+  'work',
+  'day',
+  'log',
+  'entry',
+  'resting',
+]
+
+/** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */
+export function project(face: Face, kind: Kind, record: AnyRecord, today: string): AnyRecord | null {
+  if (face === 'crew') return record
+  if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
+  if (face === 'guest') return forGuests.includes(kind) ? record : null
+  switch (kind) {
+    case 'lab':
+    case 'room':
+    case 'place':
+      return record
+    case 'assignment':
+    case 'attendance':
+    case 'work':
+      return 'date' in record && record.date === today ? record : null
+    case 'day':
+      return record.id === today ? { ...(record as RecordOf<'day'>), note: '' } : null
+    case 'jacket':
+      return {
+        ...(record as RecordOf<'jacket'>),
+        note: '',
+        collector: '',
+        locality: '',
+      }
+    case 'specimen':
+      return { ...(record as RecordOf<'specimen'>), note: '', locality: '' }
+    case 'step':
+      return { ...(record as RecordOf<'step'>), by: [] }
+    case 'due':
+      return { ...(record as RecordOf<'due'>), note: '' }
+    default:
+      return null
+  }
+}

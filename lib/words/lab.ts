@@ -1,0 +1,218 @@
+// The lab itself: its settings, the room as drawn, and the places in it.
+import { z } from 'zod'
+import { isZone } from '#lib/base'
+import {
+  Instant,
+  Kg,
+  Line,
+  LocalDate,
+  Lpm,
+  Metres,
+  OptionalLine,
+  PersonId,
+  PlaceId,
+  Prose,
+  ShiftId,
+  TechniqueId,
+  TimeOfDay,
+} from './atoms.ts'
+
+/** A named part of the lab's day, such as Morning 09:30–12:30. */
+export const Shift = z.strictObject({
+  id: ShiftId,
+  name: Line,
+  start: TimeOfDay,
+  end: TimeOfDay,
+  /** ISO weekdays (1 Monday … 7 Sunday) on which the shift is held. */
+  weekdays: z.array(z.int().min(1).max(7)).max(7),
+})
+export type Shift = z.infer<typeof Shift>
+
+/** What a place can offer and a technique can need. */
+export const Feature = z.enum([
+  'microscope',
+  'air line',
+  'extraction',
+  'fume hood',
+  'blast cabinet',
+  'acid tank',
+  'hoist',
+  'sand tray',
+  'good light',
+  'sink',
+])
+export type Feature = z.infer<typeof Feature>
+
+/** Why a technique calls for a caution at the point of work. */
+export const Hazard = z.enum(['vibration', 'noise', 'dust', 'solvent', 'acid', 'lift', 'sharp'])
+export type Hazard = z.infer<typeof Hazard>
+
+/** One technique of the lab: on the ladder of force, or apart from it (joining, housing …). */
+export const Technique = z.strictObject({
+  id: TechniqueId,
+  name: Line,
+  /** Short name for tags. */
+  short: Line,
+  /** Place on the ladder, 1 gentlest; null for a technique apart from the ladder. */
+  force: z.int().min(1).max(30).nullable(),
+  /** Features a place must have. */
+  needs: z.array(Feature).max(6),
+  /** Compressed air drawn while the tool runs, litres a minute; 0 for none. */
+  airLpm: Lpm,
+  /** Share of bench time in which the tool runs in the hand, percent. */
+  runningPct: z.int().min(0).max(100),
+  /** Vibration total value of the lab's tool, m/s²; null while nobody has measured or declared it. */
+  vibrationMs2: z.number().min(0).max(100).nullable(),
+  /** Where the vibration figure comes from: who measured or declared it, and when. */
+  vibrationSource: OptionalLine,
+  /** Sound level at the ear while running, dB(A); null while unknown. */
+  noiseDba: z.number().min(0).max(150).nullable(),
+  /** Where the noise figure comes from. */
+  noiseSource: OptionalLine,
+  hazards: z.array(Hazard).max(7),
+  /** Stage group in which the technique is used, for the order of steps. */
+  group: z.enum(['opening', 'exposing', 'consolidating', 'joining', 'housing', 'other']),
+})
+export type Technique = z.infer<typeof Technique>
+
+/** The limits that line-ups keep; defaults are published action values, the lab's safety officer decides. */
+export const Limits = z.strictObject({
+  /** Hand-arm vibration exposure points a day (100 = action value 2.5 m/s² A(8), Directive 2002/44/EC). */
+  vibrationPoints: z.int().min(0).max(400),
+  /** Daily noise exposure, dB(A) over 8 h (80 = lower action value, Directive 2003/10/EC). */
+  noiseDba: z.number().min(60).max(90),
+  /** Learners one mentor may have beside them in a shift. */
+  learnersPerMentor: z.int().min(0).max(20),
+  /** Metres within which two places count as neighbouring. */
+  neighbourM: Metres,
+  /** Whoever set these, when, and on what basis. */
+  basis: OptionalLine,
+})
+export type Limits = z.infer<typeof Limits>
+
+/** Weights of the line-up's score, 0 to 10 each; the words are on the settings screen. */
+export const Weights = z.strictObject({
+  urgency: z.int().min(0).max(10),
+  gentleness: z.int().min(0).max(10),
+  sameHands: z.int().min(0).max(10),
+  learning: z.int().min(0).max(10),
+  loves: z.int().min(0).max(10),
+  fairness: z.int().min(0).max(10),
+  variety: z.int().min(0).max(10),
+  fewMoves: z.int().min(0).max(10),
+  everybody: z.int().min(0).max(10),
+})
+export type Weights = z.infer<typeof Weights>
+
+/** Settings of one lab. There is one such record, with the id `lab`. */
+export const Lab = z.strictObject({
+  id: z.literal('lab'),
+  name: Line,
+  /** IANA zone of all local dates and times. */
+  zone: z.string().max(60).refine(isZone, { error: 'unknown zone' }),
+  /** Which published limits are shown first. */
+  jurisdiction: z.enum(['eu', 'uk', 'us', 'other']),
+  shifts: z.array(Shift).max(8),
+  techniques: z.array(Technique).max(40),
+  compressor: z.strictObject({
+    /** Delivery at working pressure, litres a minute. */
+    deliveryLpm: Lpm,
+    /** Share of the time the compressor may run, percent. */
+    dutyPct: z.int().min(0).max(100),
+  }),
+  limits: Limits,
+  weights: Weights,
+  /** Dates with a chance below this many in ten are at risk. */
+  riskBelowTenths: z.int().min(1).max(10),
+  /** Dates on which the lab is closed. */
+  closed: z.array(LocalDate).max(800),
+  /** Whom to ask about dust, noise, solvents and lifting. */
+  safetyContact: OptionalLine,
+  /** True for the invented demo lab, which alone lets a visitor choose whom to be. */
+  isDemo: z.boolean(),
+  /** Steps of the first set-up that are finished; a new lab leads its manager through the rest. */
+  setUp: z.array(z.enum(['room', 'shifts', 'compressor', 'people', 'jackets'])).max(5),
+})
+export type Lab = z.infer<typeof Lab>
+
+const Point = z.strictObject({ xM: Metres, yM: Metres })
+
+/** The room as drawn: metres from the inner top left corner. One record, with the id `room`. */
+export const Room = z.strictObject({
+  id: z.literal('room'),
+  widthM: Metres,
+  depthM: Metres,
+  /** Inner walls. */
+  partitions: z.array(z.strictObject({ from: Point, to: Point })).max(60),
+  /** Doors and windows lie on an outer wall or a partition, by their two ends. */
+  doors: z.array(z.strictObject({ from: Point, to: Point })).max(20),
+  windows: z.array(z.strictObject({ from: Point, to: Point })).max(60),
+  /** Where the compressor stands. */
+  compressor: Point.nullable(),
+  /** Shelving, to scale. */
+  racks: z
+    .array(
+      z.strictObject({
+        code: Line,
+        xM: Metres,
+        yM: Metres,
+        widthM: Metres,
+        depthM: Metres,
+        loadKgMax: Kg,
+      }),
+    )
+    .max(60),
+})
+export type Room = z.infer<typeof Room>
+
+export const PlaceKind = z.enum([
+  'microscope bench',
+  'air-tool station',
+  'bench',
+  'bay',
+  'fume hood',
+  'acid tank',
+  'joining table',
+  'housing bench',
+])
+export type PlaceKind = z.infer<typeof PlaceKind>
+
+/** One working position or station. */
+export const Place = z.strictObject({
+  id: PlaceId,
+  /** Short code painted on the bench: M1. */
+  code: z.string().regex(/^[\p{L}\p{N}-]{1,6}$/u),
+  name: Line,
+  kind: PlaceKind,
+  /** Centre, metres from the room's inner top left corner. */
+  xM: Metres,
+  yM: Metres,
+  widthM: Metres,
+  depthM: Metres,
+  /** Clockwise turn of the furniture; 0 has its seats below. */
+  rotationDeg: z.int().min(0).max(359),
+  seats: z.int().min(0).max(12),
+  features: z.array(Feature).max(10),
+  /** Air connections. */
+  airLines: z.int().min(0).max(12),
+  /** Load limit of the furniture. */
+  loadKgMax: Kg,
+  /** True when only one piece may be here at a time. */
+  isExclusive: z.boolean(),
+  /** Out of use from now until this date (that day is in use again); null when in use. */
+  closedUntil: LocalDate.nullable(),
+  closedReason: OptionalLine,
+  note: OptionalLine,
+})
+export type Place = z.infer<typeof Place>
+
+/** A day that was posted, id = the date. */
+export const Day = z.strictObject({
+  id: LocalDate,
+  postedAt: Instant,
+  postedBy: PersonId,
+  /** How often this day was posted. */
+  times: z.int().min(1),
+  note: Prose,
+})
+export type Day = z.infer<typeof Day>

@@ -1,0 +1,203 @@
+// The pieces: jackets and blocks as they came in, specimens as they are worked on, their steps and dates.
+import { z } from 'zod'
+import {
+  DueId,
+  Hours,
+  Instant,
+  Kg,
+  Line,
+  LocalDate,
+  Metres,
+  Minutes,
+  OptionalLine,
+  PersonId,
+  PieceId,
+  PlaceId,
+  Prose,
+  Rating,
+  RecordId,
+  StepId,
+  TechniqueId,
+} from './atoms.ts'
+
+/** Mass with its basis; a weighing stands beside the estimate, both are kept. */
+export const Mass = z.strictObject({
+  lowKg: Kg,
+  highKg: Kg,
+  weighedKg: Kg.nullable(),
+})
+export type Mass = z.infer<typeof Mass>
+
+const whatEveryPieceHas = {
+  id: PieceId,
+  /** Where it is shelved, in the lab's own words: rack 1, shelf b. */
+  shelf: OptionalLine,
+  /** The place it lies at now; null when on the shelf. */
+  placeId: PlaceId.nullable(),
+  /** True when it cannot be moved from its place for now. */
+  isTied: z.boolean(),
+  lengthM: Metres,
+  widthM: Metres,
+  heightM: Metres,
+  mass: Mass,
+  note: Prose,
+}
+
+/** A jacket or block as it came from the field. */
+export const Jacket = z.strictObject({
+  ...whatEveryPieceHas,
+  /** As inked on the plaster. */
+  fieldNumber: Line,
+  /** Expected contents. */
+  contents: OptionalLine,
+  container: z.enum(['jacket', 'block', 'bag']),
+  state: z.enum(['sealed', 'opened', 'empty']),
+  /** Jacket n of N of one find. */
+  partOf: z
+    .strictObject({
+      n: z.int().min(1).max(999),
+      total: z.int().min(1).max(999),
+    })
+    .nullable(),
+  locality: OptionalLine,
+  horizon: OptionalLine,
+  collector: OptionalLine,
+  collectedOn: LocalDate.nullable(),
+  rockHardness: Rating,
+  hazards: z.array(z.enum(['wet', 'mould', 'pyrite', 'old plaster', 'radioactive'])).max(5),
+  /** Chosen for this season; sealed jackets outside the choice rest in the archive. */
+  isInSeason: z.boolean(),
+})
+export type Jacket = z.infer<typeof Jacket>
+
+export const Stage = z.enum(['sealed', 'opened', 'exposing', 'joining', 'stabilised', 'housed', 'released'])
+export type Stage = z.infer<typeof Stage>
+
+/** What is known of a specimen before and during work; each rating from 1 to 5. */
+export const Ratings = z.strictObject({
+  /** Hard to scratch: 1 crumbles under a brush, 5 rings under a hammer. */
+  rockHardness: Rating,
+  /** How well bone stands out from rock: 1 hardly, 5 at a glance. */
+  contrast: Rating,
+  /** How sound the bone is: 1 powder, 5 like stone. */
+  soundness: Rating,
+  /** How broken: 1 whole, 5 in many pieces. */
+  breakage: Rating,
+  /** Surface still to expose, cm². */
+  toExposeCm2: z.number().min(0).max(1_000_000),
+  on: LocalDate,
+  by: PersonId.nullable(),
+})
+export type Ratings = z.infer<typeof Ratings>
+
+/** One specimen under preparation. */
+export const Specimen = z.strictObject({
+  ...whatEveryPieceHas,
+  /** The lab's number, as shown on every tag. */
+  number: Line,
+  catalogueNumber: OptionalLine,
+  /** What it is thought to be: Skull in block. */
+  name: Line,
+  /** The jacket it came from. */
+  jacketId: PieceId.nullable(),
+  locality: OptionalLine,
+  horizon: OptionalLine,
+  stage: Stage,
+  stageSince: LocalDate,
+  /** The strongest technique of the ladder allowed. */
+  forceCeiling: TechniqueId,
+  ratings: Ratings,
+  purpose: z.enum(['research', 'exhibit', 'both']),
+  /** Which side must be seen or studied. */
+  side: OptionalLine,
+  /** Where work must end. */
+  stopLine: OptionalLine,
+  /** Where it is fragile; empty when nowhere in particular. */
+  fragile: OptionalLine,
+  /** Delicate or priority: asks for level 3. */
+  isPriority: z.boolean(),
+})
+export type Specimen = z.infer<typeof Specimen>
+
+/** One stretch of work on a piece with one technique. */
+export const Step = z.strictObject({
+  id: StepId,
+  pieceId: PieceId,
+  techniqueId: TechniqueId,
+  title: Line,
+  /** Order on the Sheet. */
+  rank: z.int().min(0).max(10_000),
+  /** Steps that must be done before. */
+  after: z.array(StepId).max(20),
+  /** Hours of the whole step as estimated: low, likely, high. */
+  hours: z.strictObject({ lowH: Hours, likelyH: Hours, highH: Hours }),
+  state: z.enum(['waiting', 'begun', 'done', 'dropped']),
+  doneMinutes: Minutes,
+  /** Who has worked on it and for how long; most first. */
+  by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).max(60),
+  /** Hands needed at once, and how many can work at once. */
+  peopleMin: z.int().min(1).max(12),
+  peopleMax: z.int().min(1).max(12),
+})
+export type Step = z.infer<typeof Step>
+
+/** A recorded decision to go above a specimen's force ceiling. Only added to. */
+export const Escalation = z.strictObject({
+  id: RecordId,
+  pieceId: PieceId,
+  techniqueId: TechniqueId,
+  /** Where the test patch was made, and what it showed. */
+  testPatch: Line,
+  reason: Line,
+  by: PersonId,
+  at: Instant,
+  /** Set when it was withdrawn by a later entry; the record stays. */
+  endedAt: Instant.nullable(),
+})
+export type Escalation = z.infer<typeof Escalation>
+
+/** A date by which a piece must be ready. */
+export const Due = z.strictObject({
+  id: DueId,
+  pieceId: PieceId,
+  date: LocalDate,
+  kind: z.enum(['exhibit', 'loan', 'visit', 'thesis', 'own']),
+  isHard: z.boolean(),
+  state: z.enum(['asked', 'accepted', 'declined', 'met', 'dropped']),
+  by: PersonId,
+  note: OptionalLine,
+})
+export type Due = z.infer<typeof Due>
+
+/** A question on a piece, and its answer. */
+export const Question = z.strictObject({
+  id: RecordId,
+  pieceId: PieceId,
+  by: PersonId,
+  at: Instant,
+  text: Prose,
+  answer: z.strictObject({ by: PersonId, at: Instant, text: Prose }).nullable(),
+})
+export type Question = z.infer<typeof Question>
+
+/** Somebody follows a piece. Id = `piece.person`. */
+export const Watch = z.strictObject({
+  id: RecordId,
+  pieceId: PieceId,
+  personId: PersonId,
+})
+export type Watch = z.infer<typeof Watch>
+
+/** A piece at rest in the archive, with all that belonged to it on the board. Id = the piece's id. */
+export const Resting = z.strictObject({
+  id: PieceId,
+  jacket: Jacket.nullable(),
+  specimen: Specimen.nullable(),
+  steps: z.array(Step).max(400),
+  dues: z.array(Due).max(100),
+  escalations: z.array(Escalation).max(100),
+  questions: z.array(Question).max(200),
+  watches: z.array(Watch).max(100),
+  since: LocalDate,
+})
+export type Resting = z.infer<typeof Resting>

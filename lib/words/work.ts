@@ -1,0 +1,113 @@
+// The work of a day: who does what where, and what was done.
+import { z } from 'zod'
+import {
+  Instant,
+  LocalDate,
+  Minutes,
+  PersonId,
+  PieceId,
+  PlaceId,
+  Prose,
+  RecordId,
+  ShiftId,
+  StepId,
+  TechniqueId,
+} from './atoms.ts'
+
+/** One person at one place on one step in one shift. Id = `date.shift.person`: rule R1 in the form of a key. */
+export const Assignment = z.strictObject({
+  id: RecordId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  personId: PersonId,
+  pieceId: PieceId,
+  stepId: StepId,
+  placeId: PlaceId,
+  /** Drawn by the solver and posted, held by hand, or claimed by the person. */
+  how: z.enum(['drawn', 'held', 'claimed']),
+  /** Whoever posted, held or claimed. */
+  by: PersonId,
+  at: Instant,
+})
+export type Assignment = z.infer<typeof Assignment>
+
+/** A wish of the manager for one day that every draw-up keeps; office document, not everybody's until posted. */
+export const Hold = z.strictObject({
+  /** `date.shift.person` */
+  id: RecordId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  personId: PersonId,
+  pieceId: PieceId,
+  stepId: StepId,
+  placeId: PlaceId,
+})
+export type Hold = z.infer<typeof Hold>
+
+/** What a draw-up must not do: this person with this piece, at this place, or beside that person. Office document. */
+export const Forbid = z.strictObject({
+  id: RecordId,
+  /** One day, or every day (null). */
+  date: LocalDate.nullable(),
+  personId: PersonId,
+  pieceId: PieceId.nullable(),
+  placeId: PlaceId.nullable(),
+  withPersonId: PersonId.nullable(),
+})
+export type Forbid = z.infer<typeof Forbid>
+
+/** Work begun today and not yet rested: running, paused, or finished earlier today. Moves to the Sheet as a log. */
+export const Work = z.strictObject({
+  id: RecordId,
+  personId: PersonId,
+  pieceId: PieceId,
+  stepId: StepId,
+  placeId: PlaceId,
+  techniqueId: TechniqueId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  state: z.enum(['running', 'paused', 'finished']),
+  startedAt: Instant,
+  /** Start of the present stretch; null while paused or finished. */
+  since: Instant.nullable(),
+  /** Minutes of finished stretches. */
+  minutes: Minutes,
+  /** Minutes in which the tool ran in the hand, as stated at the finish. */
+  runningMinutes: Minutes,
+})
+export type Work = z.infer<typeof Work>
+
+/** One finished stretch of work, on the piece's Sheet. Never changed or removed; a correction names the old. */
+export const Log = z.strictObject({
+  id: RecordId,
+  pieceId: PieceId,
+  stepId: StepId,
+  personId: PersonId,
+  placeId: PlaceId,
+  techniqueId: TechniqueId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  startedAt: Instant,
+  finishedAt: Instant,
+  /** Bench minutes. */
+  minutes: Minutes,
+  /** Tool-in-hand minutes. */
+  runningMinutes: Minutes,
+  note: Prose,
+  /** The log this one corrects. */
+  corrects: RecordId.nullable(),
+})
+export type Log = z.infer<typeof Log>
+
+/** One entry of the treatment record, on the piece's Sheet. Never changed or removed; a correction names the old. */
+export const Entry = z.strictObject({
+  id: RecordId,
+  pieceId: PieceId,
+  by: PersonId,
+  at: Instant,
+  kind: z.enum(['note', 'condition', 'treatment', 'test patch', 'break', 'decision', 'stage', 'assessment']),
+  techniqueId: TechniqueId.nullable(),
+  text: Prose,
+  corrects: RecordId.nullable(),
+})
+export type Entry = z.infer<typeof Entry>

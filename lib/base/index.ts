@@ -2,3 +2,5 @@
 export * from './assert.ts'
 export * from './dates.ts'
 export * from './ids.ts'
+export * from './ints.ts'
+export * from './random.ts'

@@ -1,0 +1,73 @@
+/**
+ * From a problem to a line-up: compile, search, and the way back from tables to ids. Nothing here looks at a clock;
+ * who calls turns seconds into steps and may cancel.
+ */
+import { at } from '#lib/base'
+import { appraise, unmetMusts } from '../appraise.ts'
+import type { Assignment, Problem, Solution } from '../problem.ts'
+import { compile, type Model, MUST_MARKS } from './model.ts'
+import { type Snapshot, search } from './search.ts'
+
+export interface SolveOptions {
+  readonly seed?: number
+  /** How many changes the search may try; equal steps and seed give equal line-ups. */
+  readonly steps?: number
+  readonly restarts?: number
+  /** Told each better line-up as it is found. */
+  readonly onBetter?: (solution: Solution, stepsDone: number) => void
+  /** Asked now and then; true ends the search, and the best so far is the answer. */
+  readonly isCancelled?: () => boolean
+}
+
+export const DEFAULT_SEED = 20_261_125
+
+/** Steps that suit a problem's size: under a second for a lab of 26 people on the slowest machine we know. */
+export function stepsFor(problem: Problem): number {
+  return Math.min(2_000_000, 40_000 + problem.people.length * problem.shifts.length * 3_000)
+}
+
+/** The best line-up found within the budget. The problem must be free of findings (see judgeProblem). */
+export function solve(problem: Problem, options: SolveOptions = {}): Solution {
+  const model = compile(problem)
+  const { onBetter, isCancelled } = options
+  const best = search(model, {
+    seed: options.seed ?? DEFAULT_SEED,
+    steps: options.steps ?? stepsFor(problem),
+    restarts: options.restarts ?? 3,
+    heat: 0.5,
+    ...(onBetter === undefined ? {} : { onBetter: (snapshot, done) => onBetter(toSolution(model, snapshot), done) }),
+    ...(isCancelled === undefined ? {} : { isCancelled }),
+  })
+  return toSolution(model, best)
+}
+
+/** A snapshot as a solution: idle groups left out, ids instead of indices, in the order of the day. */
+export function toSolution(model: Model, snapshot: Snapshot): Solution {
+  const S = model.shifts
+  const people = new Int32Array(model.pieces * S)
+  snapshot.job.forEach((job, turn) => {
+    if (job >= 0)
+      people[at(model.jobPiece, job) * S + (turn % S)] = at(people, at(model.jobPiece, job) * S + (turn % S)) + 1
+  })
+  const lineUp: Assignment[] = []
+  for (let shift = 0; shift < S; shift++) {
+    for (let person = 0; person < model.persons; person++) {
+      const turn = person * S + shift
+      const job = at(snapshot.job, turn)
+      if (job < 0 || at(people, at(model.jobPiece, job) * S + shift) < at(model.jobMin, job)) continue
+      const mentor = at(snapshot.mentor, turn)
+      lineUp.push({
+        person: model.personIds[person] ?? '',
+        shift: model.shiftIds[shift] ?? '',
+        piece: model.pieceIds[at(model.jobPiece, job)] ?? '',
+        step: model.steps[job]?.id ?? '',
+        place: model.placeIds[at(snapshot.place, turn)] ?? '',
+        mentor: mentor < 0 ? null : (model.personIds[mentor] ?? null),
+      })
+    }
+  }
+  const unmet = unmetMusts(model.problem, lineUp)
+  // The search's own count of marks, not the checker's: verify compares the two.
+  const score = snapshot.worth - (model.musts.length - unmet.length) * MUST_MARKS
+  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet }
+}

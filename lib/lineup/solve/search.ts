@@ -1,0 +1,375 @@
+/**
+ * The search: simulated annealing over line-ups that always keep every rule. Each step makes one compound change
+ * (send, swap, carry, gather helpers, bring a mentor, stay on), fills the holes it tore, and keeps it when it is
+ * better, or worse within what the temperature allows. The temperature falls from the scale of the differences
+ * between a turn's options down to single quarter-hours, several times over.
+ *
+ * The budget is in steps, so that equal seeds give equal line-ups on every machine.
+ */
+import { at, type Random, seededRandom } from '#lib/base'
+import { type Model, MUST_MARKS } from './model.ts'
+import { carryTo, type Hand, handOn, keep, placeFor, pushOut, send, settleIn, suits, undo } from './moves.ts'
+import { type Anchor, emptyState, put, type State, settle, take } from './state.ts'
+
+/** A line-up as tables: job, place and mentor by turn, -1 for none. */
+export interface Snapshot {
+  readonly job: Int32Array
+  readonly place: Int32Array
+  readonly mentor: Int32Array
+  readonly worth: number
+}
+
+export interface SearchOptions {
+  readonly seed: number
+  readonly steps: number
+  readonly restarts: number
+  /** Share of the starting temperature; below 1 stays near the start. */
+  readonly heat: number
+  readonly start?: Snapshot
+  readonly anchor?: Anchor
+  /** Called with each better line-up, at most once in every STRIDE steps. */
+  readonly onBetter?: (snapshot: Snapshot, stepsDone: number) => void
+  /** Asked once in every STRIDE steps; true ends the search with the best so far. */
+  readonly isCancelled?: () => boolean
+}
+
+/** Steps between two looks at the cancel flag. */
+export const STRIDE = 1024
+
+/** Searches and returns the best line-up seen. */
+export function search(model: Model, options: SearchOptions): Snapshot {
+  const random = seededRandom(options.seed)
+  const state = emptyState(model, options.anchor)
+  const hand = handOn(state, random)
+  const guide = guideOf(model)
+  if (options.start !== undefined) restore(state, options.start)
+  placeMusts(hand, guide)
+  fill(hand, guide)
+  let best = snapshot(state)
+  if (guide.turns.length === 0 || options.steps === 0) return best
+  let told = best
+  const rounds = Math.max(1, options.restarts)
+  const each = Math.ceil(options.steps / rounds)
+  const coldest = guide.spread * 0.004 + 1
+  let done = 0
+  for (let round = 0; round < rounds; round++) {
+    if (round > 0) {
+      clear(state)
+      restore(state, best)
+    }
+    const hottest = Math.max(coldest, guide.spread * options.heat * (round === 0 ? 1 : 0.5))
+    const cooling = (coldest / hottest) ** (1 / Math.max(1, each / STRIDE))
+    let temperature = hottest
+    let worth = settle(state)
+    for (let step = 0; step < each; step++, done++) {
+      if (done % STRIDE === 0) {
+        temperature = step === 0 ? hottest : temperature * cooling
+        if (best !== told) options.onBetter?.(best, done)
+        told = best
+        if (options.isCancelled?.() === true) return best
+      }
+      const isDone = change(hand, guide)
+      const now = isDone ? settle(state) : worth
+      if (isDone && (now >= worth || random.unit() < Math.exp((now - worth) / temperature))) {
+        keep(hand)
+        worth = now
+        if (now > best.worth) best = snapshot(state)
+      } else {
+        undo(hand)
+        settle(state)
+      }
+    }
+  }
+  if (best !== told) options.onBetter?.(best, done)
+  return best
+}
+
+/** What the search knows before it starts: turns with options, options by value, jobs for several, the scale. */
+interface Guide {
+  readonly turns: Int32Array
+  /** Options of each turn, best first, as slices like the model's. */
+  readonly ranked: Int32Array
+  readonly groupJobs: Int32Array
+  readonly spread: number
+  readonly hasMentors: boolean
+}
+
+function guideOf(model: Model): Guide {
+  const ranked = Int32Array.from(model.options)
+  const turns: number[] = []
+  let spreadSum = 0
+  for (let turn = 0; turn < model.persons * model.shifts; turn++) {
+    const [start, end] = [at(model.optionsStart, turn), at(model.optionsStart, turn + 1)]
+    if (end === start) continue
+    turns.push(turn)
+    const slice = ranked.subarray(start, end)
+    const worth = (job: number): number => at(model.value, turn * model.jobs + job)
+    slice.sort((a, b) => worth(b) - worth(a) || a - b)
+    spreadSum += worth(at(slice, 0)) - worth(at(slice, Math.floor((slice.length - 1) / 2)))
+  }
+  const groupJobs: number[] = []
+  for (let j = 0; j < model.jobs; j++) if (at(model.jobMax, j) > 1) groupJobs.push(j)
+  return {
+    turns: Int32Array.from(turns),
+    ranked,
+    groupJobs: Int32Array.from(groupJobs),
+    spread: turns.length === 0 ? 1 : Math.max(100, spreadSum / turns.length),
+    hasMentors: model.learner.includes(1),
+  }
+}
+
+/** One compound change; false when it could not be made (the journal then still holds its first half). */
+function change(hand: Hand, guide: Guide): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const turn = at(guide.turns, random.below(guide.turns.length))
+  const dice = random.below(100)
+  let isDone: boolean
+  if (dice < 50) isDone = send(hand, turn, pickOption(hand, guide, turn), -1)
+  else if (dice < 66) isDone = swap(hand, turn)
+  else if (dice < 76) isDone = carrySome(hand, turn)
+  else if (dice < 86 && model.shifts > 1) isDone = stayOn(hand, turn)
+  else if (dice < 93 && guide.groupJobs.length > 0) isDone = gather(hand, guide, turn % model.shifts)
+  else if (dice < 97 && guide.hasMentors) isDone = bringMentor(hand, guide, turn)
+  else isDone = at(state.job, turn) >= 0 && pushOut(hand, turn, true)
+  if (!isDone) return false
+  refill(hand, guide)
+  return true
+}
+
+/** An option of a turn, better ones likelier: the best of two drawn from the ranked list. */
+function pickOption(hand: Hand, guide: Guide, turn: number): number {
+  const { model } = hand.state
+  const start = at(model.optionsStart, turn)
+  const count = at(model.optionsStart, turn + 1) - start
+  const draw = Math.min(hand.random.below(count), hand.random.below(count))
+  return at(guide.ranked, start + draw)
+}
+
+/** Two people of one shift exchange their work. */
+function swap(hand: Hand, turn: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const S = model.shifts
+  const shift = turn % S
+  const other = random.below(model.persons) * S + shift
+  const [mine, its] = [at(state.job, turn), at(state.job, other)]
+  if (other === turn || mine === its || its < 0 || at(model.value, turn * model.jobs + its) < 0) return false
+  const placeOf = (job: number): number => at(state.groupPlace, at(model.jobPiece, job) * S + shift)
+  const itsPlace = placeOf(its)
+  const myPlace = mine < 0 ? -1 : placeOf(mine)
+  if (mine >= 0 && !pushOut(hand, turn, false)) return false
+  if (at(state.job, other) >= 0 && !pushOut(hand, other, false)) return false
+  if (!send(hand, turn, its, itsPlace)) return false
+  if (mine >= 0 && at(model.value, other * model.jobs + mine) >= 0) return send(hand, other, mine, myPlace)
+  hand.displaced[hand.displacedCount++] = other
+  return true
+}
+
+/** The turn's whole group goes to another place. */
+function carrySome(hand: Hand, turn: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const job = at(state.job, turn)
+  if (job < 0) return false
+  const piece = at(model.jobPiece, job)
+  const group = piece * model.shifts + (turn % model.shifts)
+  const start = at(model.jobPlacesStart, job)
+  const count = at(model.jobPlacesStart, job + 1) - start
+  let place = at(model.jobPlaces, start + random.below(count))
+  if (random.below(2) === 0) {
+    const elsewhere = at(state.groupPlace, piece * model.shifts + random.below(model.shifts))
+    const wanted = random.below(2) === 0 || elsewhere < 0 ? at(model.standsAt, piece) : elsewhere
+    if (wanted >= 0 && suits(model, job, wanted)) place = wanted
+  }
+  return carryTo(hand, group, place)
+}
+
+/** Somebody stays on the same piece in the shift before or after. */
+function stayOn(hand: Hand, turn: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const job = at(state.job, turn)
+  if (job < 0) return false
+  const shift = turn % model.shifts
+  const step = random.below(2) === 0 ? -1 : 1
+  if (shift + step < 0 || shift + step >= model.shifts) return false
+  const piece = at(model.jobPiece, job)
+  const first = at(model.firstJob, piece)
+  const count = at(model.firstJob, piece + 1) - first
+  const there = at(state.groupJob, piece * model.shifts + shift + step)
+  const next = there >= 0 ? there : random.below(2) === 0 ? job : first + random.below(count)
+  if (!isOption(model, turn + step, next) || at(state.job, turn + step) === next) return false
+  const place = at(state.groupPlace, piece * model.shifts + shift)
+  return send(hand, turn + step, next, there < 0 && suits(model, next, place) ? place : -1)
+}
+
+/** Enough people for a step that needs or takes several, all in one change. */
+function gather(hand: Hand, guide: Guide, shift: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const S = model.shifts
+  const job = at(guide.groupJobs, random.below(guide.groupJobs.length))
+  const group = at(model.jobPiece, job) * S + shift
+  const has = at(state.groupJob, group) === job ? at(state.groupCount, group) : 0
+  const least = Math.max(at(model.jobMin, job), has + 1)
+  const wanted = least + random.below(Math.max(1, at(model.jobMax, job) - least + 1))
+  if (wanted > at(model.jobMax, job)) return false
+  const offset = random.below(model.persons)
+  const onlyFree = random.below(2) === 0
+  let sent = has
+  for (let i = 0; i < model.persons && sent < wanted; i++) {
+    const turn = ((offset + i) % model.persons) * S + shift
+    if (at(state.job, turn) === job || !isOption(model, turn, job)) continue
+    if (onlyFree && at(state.job, turn) >= 0 && random.below(4) > 0) continue
+    if (!send(hand, turn, job, -1)) return false
+    sent++
+  }
+  return sent >= least
+}
+
+/** A learner's option made possible by sending a mentor within reach first. */
+function bringMentor(hand: Hand, guide: Guide, turn: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const job = pickOption(hand, guide, turn)
+  if (at(model.learner, turn * model.jobs + job) === 0) return send(hand, turn, job, -1)
+  const list = hand.mentors[at(model.jobTechnique, job)]
+  if (list === undefined || list.length === 0) return false
+  const mentor = at(list, random.below(list.length)) * model.shifts + (turn % model.shifts)
+  const open = at(model.optionsStart, mentor + 1) > at(model.optionsStart, mentor)
+  if (mentor === turn || !open) return false
+  if (!send(hand, mentor, pickOption(hand, guide, mentor), -1)) return false
+  const work = at(state.job, mentor)
+  const near = at(state.groupPlace, at(model.jobPiece, work) * model.shifts + (turn % model.shifts))
+  const start = at(model.jobPlacesStart, job)
+  const count = at(model.jobPlacesStart, job + 1) - start
+  const offset = random.below(Math.max(1, count))
+  for (let i = 0; i < count; i++) {
+    const place = at(model.jobPlaces, start + ((offset + i) % count))
+    if (at(model.near, near * model.places + place) === 1) return send(hand, turn, job, place)
+  }
+  return false
+}
+
+/** Gives work to those who were pushed out, and now and then to somebody else who is idle. */
+function refill(hand: Hand, guide: Guide): void {
+  const { state, random } = hand
+  for (let i = 0; i < hand.displacedCount; i++) {
+    const turn = at(hand.displaced, i)
+    if (at(state.job, turn) < 0) offer(hand, guide, turn)
+  }
+  const idle = at(guide.turns, random.below(guide.turns.length))
+  if (at(state.job, idle) < 0) offer(hand, guide, idle)
+}
+
+/** Options a turn looks at when it is offered work. */
+const LOOKS = 24
+
+function offer(hand: Hand, guide: Guide, turn: number): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const start = at(model.optionsStart, turn)
+  const count = at(model.optionsStart, turn + 1) - start
+  if (count === 0) return false
+  const skip = random.below(3)
+  let rank = skip === 0 ? random.below(count) : 0
+  for (let look = 0; look < LOOKS && rank < count; look++) {
+    const job = at(guide.ranked, start + rank)
+    const place = placeFor(hand, turn, job)
+    if (place >= 0 && settleIn(hand, turn, job, place)) return true
+    rank += skip === 2 ? 1 + random.below(3) : 1
+  }
+  return false
+}
+
+/** Gives every idle turn the best work that fits, as a start. */
+function fill(hand: Hand, guide: Guide): void {
+  const { state } = hand
+  const { model } = state
+  for (const turn of guide.turns) {
+    if (at(state.job, turn) >= 0) continue
+    for (let i = at(model.optionsStart, turn); i < at(model.optionsStart, turn + 1); i++) {
+      const job = at(guide.ranked, i)
+      const place = placeFor(hand, turn, job)
+      if (place >= 0 && settleIn(hand, turn, job, place)) break
+    }
+    keep(hand)
+  }
+  settle(state)
+}
+
+/** Attempts per must: places and company differ by chance, so one refusal proves nothing. */
+const MUST_TRIES = 12
+
+/** Holds, claims, begun turns and clocks first; each is kept when it costs no other must. */
+function placeMusts(hand: Hand, guide: Guide): void {
+  const { state, random } = hand
+  const { model } = state
+  const S = model.shifts
+  hand.mayBreakMusts = true
+  for (let round = 0; round < 2; round++) {
+    for (const must of model.musts) {
+      for (let attempt = 0; attempt < MUST_TRIES; attempt++) {
+        const before = settle(state)
+        const shift = must.group % S
+        const piece = (must.group - shift) / S
+        const steps = at(model.firstJob, piece + 1) - at(model.firstJob, piece)
+        if (steps === 0) break
+        const job = must.job !== -1 ? must.job : at(model.firstJob, piece) + random.below(steps)
+        const turn = must.turn !== -1 ? must.turn : random.below(model.persons) * S + shift
+        if (job < 0 || !isOption(model, turn, job)) continue
+        if (must.place !== -1 && !suits(model, job, must.place)) break
+        let isDone = at(state.job, turn) === job || send(hand, turn, job, must.place)
+        for (let p = 0; isDone && p < model.persons; p++) {
+          if (at(state.groupCount, must.group) >= at(model.jobMin, job)) break
+          const helper = p * S + shift
+          if (at(state.job, helper) < 0 && isOption(model, helper, job)) isDone = send(hand, helper, job, -1)
+        }
+        if (isDone && settle(state) >= before) {
+          const gained = settle(state) - before
+          keep(hand)
+          if (gained >= MUST_MARKS / 2) break
+        } else {
+          undo(hand)
+          settle(state)
+        }
+      }
+    }
+  }
+  hand.mayBreakMusts = false
+  fill(hand, guide)
+}
+
+function isOption(model: Model, turn: number, job: number): boolean {
+  if (at(model.value, turn * model.jobs + job) < 0) return false
+  if ((model.mustsOfTurn[turn]?.length ?? 0) === 0) return true
+  for (let i = at(model.optionsStart, turn); i < at(model.optionsStart, turn + 1); i++) {
+    if (at(model.options, i) === job) return true
+  }
+  return false
+}
+
+function snapshot(state: State): Snapshot {
+  const { model } = state
+  const place = Int32Array.from(state.job, (job, turn) =>
+    job < 0 ? -1 : at(state.groupPlace, at(model.jobPiece, job) * model.shifts + (turn % model.shifts)),
+  )
+  return { job: Int32Array.from(state.job), place, mentor: Int32Array.from(state.mentor), worth: state.worth }
+}
+
+function clear(state: State): void {
+  const { model } = state
+  // Learners are dropped together with their mentors, so the order does not matter.
+  state.learners.fill(0)
+  state.mentor.fill(-1)
+  for (let turn = 0; turn < model.persons * model.shifts; turn++) if (at(state.job, turn) >= 0) take(state, turn)
+  settle(state)
+}
+
+function restore(state: State, from: Snapshot): void {
+  from.job.forEach((job, turn) => {
+    if (job >= 0) put(state, turn, job, at(from.place, turn), at(from.mentor, turn))
+  })
+  settle(state)
+}

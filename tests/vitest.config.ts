@@ -1,0 +1,6 @@
+// Unit tests: everything below tests/ but the browser's. Two workers, because the machine has two cores.
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({
+  test: { include: ['tests/**/*.test.ts'], exclude: ['tests/e2e/**', 'node_modules/**'], maxWorkers: 2 },
+})

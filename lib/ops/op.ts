@@ -1,10 +1,13 @@
-// The shape every act has: one schema, who may, judge (findings, empty when it may be), apply (changes), and where it
-// can be taken back, the op that does so. The same code judges early in the browser and with authority at the gate.
-import type { z } from 'zod'
-import { type Change, type Finding, type Home, OpId, type PersonId, type Records, type Role } from '#lib/words'
+// The shape every act has: who may, judge (findings, empty when it may be), apply (changes), and where it can be taken
+// back, the op that does so. The same code judges early in the browser and with authority at the gate.
+import type { Change, Finding, Home, OpId, PersonId, Records, Role } from '#lib/words'
+import type { Op, OpKind, OpOf } from './shapes/index.ts'
 
-/** Who acts: from the connection, never from the message. */
-export type Who = { readonly personId: PersonId; readonly role: Role }
+/**
+ * Who acts: from the connection, never from the message. `system` is the server itself and may do what its code does;
+ * it and the wall carry their role's name in place of a person's id.
+ */
+export type Who = { readonly personId: PersonId; readonly role: Role | 'system' }
 
 /** When an op takes effect: the server's clock at the gate; the browser's own guess in the early view. */
 export type When = {
@@ -15,38 +18,35 @@ export type When = {
   readonly minute: number
 }
 
-/** Fields of every op. */
-export const opFields = { id: OpId }
+/** A home beyond board and office that must be loaded first; `id` names one record of the archive. */
+export type Need = { readonly home: Home; readonly id?: string }
 
-export type OpSchema = z.ZodObject<{
-  id: typeof OpId
-  kind: z.ZodLiteral<string>
-}>
-
-/** One act of the lab. `O` is the parsed op. */
-export type OpDef<
-  S extends z.ZodType<{ id: OpId; kind: string }> = z.ZodType<{
-    id: OpId
-    kind: string
-  }>,
-> = {
-  readonly kind: z.infer<S>['kind']
-  readonly schema: S
+/** One act of the lab. */
+export type OpDef<K extends OpKind> = {
+  readonly kind: K
   /** Roles that may do this at all; judge may narrow it further (own work only). */
   readonly roles: readonly Role[]
+  /** True when an edit may make a posted turn unlawful: then the days from today on are judged with it in place. */
+  readonly keepsDays?: true
   /** Homes beyond board and office that judge or apply reads; the server loads them first. */
-  readonly needs?: (op: z.infer<S>) => readonly Home[]
+  readonly needs?: (records: Records, op: OpOf<K>) => readonly Need[]
   /** Findings that stand against the op on these records; empty when it may be done. */
-  readonly judge: (records: Records, op: z.infer<S>, who: Who, when: When) => readonly Finding[]
+  readonly judge: (records: Records, op: OpOf<K>, who: Who, when: When) => readonly Finding[]
   /** The changes the op makes; called only when judge found nothing. */
-  readonly apply: (records: Records, op: z.infer<S>, who: Who, when: When) => readonly Change[]
+  readonly apply: (records: Records, op: OpOf<K>, who: Who, when: When) => readonly Change[]
   /** The op that takes this one back, computed on the records before it; null when it cannot be. `id` is the new op's. */
-  readonly inverse?: (records: Records, op: z.infer<S>, id: OpId) => { id: OpId; kind: string } | null
-  /** Ids of pieces, people and places whose history should show this op. */
-  readonly subjects: (op: z.infer<S>) => readonly string[]
+  readonly inverse?: (records: Records, op: OpOf<K>, id: OpId, who: Who) => Op | null
 }
 
 /** Declares an op; only there to infer the types. */
-export function defineOp<S extends z.ZodType<{ id: OpId; kind: string }>>(def: OpDef<S>): OpDef<S> {
+export function defineOp<K extends OpKind>(def: OpDef<K>): OpDef<K> {
   return def
 }
+
+const manager: readonly Role[] = ['manager']
+const staff: readonly Role[] = ['manager', 'preparator']
+const crew: readonly Role[] = ['manager', 'preparator', 'volunteer']
+const everybody: readonly Role[] = ['manager', 'preparator', 'volunteer', 'researcher']
+
+/** The sets of roles the acts are open to; the wall only reads. */
+export const by = { manager, staff, crew, everybody } as const

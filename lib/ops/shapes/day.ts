@@ -1,0 +1,50 @@
+// The acts that make a day: holds and forbids before it is posted, the post itself, seats by hand, claims.
+import { z } from 'zod'
+import { Assignment, Forbid, LocalDate, OpId, Prose, RecordId } from '#lib/words'
+
+/** Assignments one posted day may have: three shifts of several hundred people. */
+export const ASSIGNMENTS_MAX = 1000
+
+const turn = {
+  date: Assignment.shape.date,
+  shiftId: Assignment.shape.shiftId,
+  personId: Assignment.shape.personId,
+  pieceId: Assignment.shape.pieceId,
+  stepId: Assignment.shape.stepId,
+  placeId: Assignment.shape.placeId,
+}
+
+/** Fixes one assignment that every draw-up keeps. */
+export const HoldTurn = z.strictObject({ id: OpId, kind: z.literal('hold'), ...turn })
+export const Unhold = z.strictObject({ id: OpId, kind: z.literal('unhold'), holdId: RecordId })
+
+export const ForbidTurn = z.strictObject({ id: OpId, kind: z.literal('forbid'), forbid: Forbid })
+export const AllowTurn = z.strictObject({ id: OpId, kind: z.literal('allow'), forbidId: RecordId })
+
+/** Makes a line-up everybody's: the whole day, in one act. */
+export const Post = z.strictObject({
+  id: OpId,
+  kind: z.literal('post'),
+  date: LocalDate,
+  assignments: z.array(Assignment.omit({ id: true, date: true, how: true, by: true, at: true })).max(ASSIGNMENTS_MAX),
+  note: Prose,
+})
+
+/** Seats one person by hand on a posted day; a person who sits elsewhere in that shift moves. */
+export const Seat = z.strictObject({ id: OpId, kind: z.literal('seat'), ...turn })
+export const Unseat = z.strictObject({ id: OpId, kind: z.literal('unseat'), assignmentId: RecordId })
+
+/** Takes a free piece for oneself. */
+export const Claim = z.strictObject({
+  id: OpId,
+  kind: z.literal('claim'),
+  date: turn.date,
+  shiftId: turn.shiftId,
+  pieceId: turn.pieceId,
+  stepId: turn.stepId,
+  placeId: turn.placeId,
+})
+export const Unclaim = z.strictObject({ id: OpId, kind: z.literal('unclaim'), assignmentId: RecordId })
+
+/** The server's act at the start of a day: closes what was forgotten, lets go of what is older than a week. */
+export const BeginDay = z.strictObject({ id: OpId, kind: z.literal('beginDay'), date: LocalDate })

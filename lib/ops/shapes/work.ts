@@ -1,0 +1,64 @@
+// The acts at the bench: start, pause, resume, finish, and what is written into the record of a piece.
+import { z } from 'zod'
+import { Entry, OpId, OptionalLine, PieceId, Prose, RecordId } from '#lib/words'
+
+/** Longest stretch of work that is believed: one day. */
+export const STRETCH_MINUTES_MAX = 1440
+
+const StretchMinutes = z.int().min(0).max(STRETCH_MINUTES_MAX)
+const WrittenProse = Prose.refine((value) => value.trim().length > 0, { error: 'empty text' })
+
+export const Start = z.strictObject({
+  id: OpId,
+  kind: z.literal('start'),
+  workId: RecordId,
+  assignmentId: RecordId,
+})
+export const Pause = z.strictObject({ id: OpId, kind: z.literal('pause'), workId: RecordId })
+export const Resume = z.strictObject({ id: OpId, kind: z.literal('resume'), workId: RecordId })
+
+/** Ends a stretch of work and logs it. `minutes` null takes the clock's; `shelf` says where the piece was put away. */
+export const Finish = z.strictObject({
+  id: OpId,
+  kind: z.literal('finish'),
+  workId: RecordId,
+  logId: RecordId,
+  minutes: StretchMinutes.nullable(),
+  runningMinutes: StretchMinutes,
+  note: Prose,
+  stepDone: z.boolean(),
+  shelf: OptionalLine.nullable(),
+})
+
+/** A new log that names the one it corrects. */
+export const CorrectLog = z.strictObject({
+  id: OpId,
+  kind: z.literal('correctLog'),
+  logId: RecordId,
+  corrects: RecordId,
+  pieceId: PieceId,
+  minutes: StretchMinutes,
+  runningMinutes: StretchMinutes,
+  note: Prose,
+})
+
+/** Adds to the treatment record. */
+export const Write = z.strictObject({
+  id: OpId,
+  kind: z.literal('write'),
+  entryId: RecordId,
+  pieceId: PieceId,
+  entryKind: Entry.shape.kind,
+  techniqueId: Entry.shape.techniqueId,
+  text: WrittenProse,
+})
+
+/** A new entry that names the one it corrects. */
+export const CorrectEntry = z.strictObject({
+  id: OpId,
+  kind: z.literal('correctEntry'),
+  entryId: RecordId,
+  corrects: RecordId,
+  pieceId: PieceId,
+  text: WrittenProse,
+})

@@ -1,0 +1,82 @@
+// What browser and server say to each other over plain HTTP: who is here, joining, the demo's choice, the bench
+// tablet's switch. The same schemas parse at the door and type the screens.
+import { z } from 'zod'
+import { Line, OptionalLine, PersonId, Role } from './atoms.ts'
+
+/** Header that every writing request carries: a page of another origin cannot set it unasked. */
+export const WRITE_HEADER = 'x-talus'
+
+/** Who is here: answered by GET /api/me, and handed to the pages with each request. */
+export const Me = z.strictObject({
+  /** Null on the Wall and before anybody signed in. */
+  person: z.strictObject({ id: PersonId, name: Line, familyName: OptionalLine }).nullable(),
+  /** Null before anybody signed in. */
+  role: Role.nullable(),
+  /** The lab's name. */
+  lab: Line,
+  isDemo: z.boolean(),
+  /** True once this person has a PIN for shared tablets. */
+  hasPin: z.boolean(),
+  /** Names this state of the program; offline copies of pages are kept by it. */
+  build: z.string(),
+})
+export type Me = z.infer<typeof Me>
+
+/** A PIN for shared tablets. */
+export const Pin = z.string().regex(/^\d{4,8}$/)
+
+const Token = z.string().regex(/^[\w-]{20,100}$/)
+
+/** POST /api/invitation: what a link opens, without using it. */
+export const InvitationBody = z.strictObject({ token: Token })
+/** Its answer. `asksName` when the invited person still has no name of their own. */
+export const Invitation = z.strictObject({
+  lab: Line,
+  role: Role,
+  name: Line.nullable(),
+  asksName: z.boolean(),
+})
+export type Invitation = z.infer<typeof Invitation>
+
+/** POST /api/join: uses the link. */
+export const JoinBody = z.strictObject({ token: Token, name: Line.optional() })
+/** POST /api/demo: whom to be, in the demo lab. */
+export const DemoBody = z.strictObject({ personId: z.union([PersonId, z.literal('wall')]) })
+/** POST /api/pin: sets one's own; null takes it away. */
+export const PinBody = z.strictObject({ pin: Pin.nullable() })
+/** POST /api/switch: another person at this tablet. */
+export const SwitchBody = z.strictObject({ personId: PersonId, pin: Pin })
+/** POST /api/invite: a link for a person, or for another device of one's own. */
+export const InviteBody = z.strictObject({ personId: PersonId })
+/** POST /api/sign-out: here, or on all of one's devices. */
+export const SignOutBody = z.strictObject({ everywhere: z.boolean().optional() })
+/** POST /api/wall-link: a new link for screens in the room; former ones end, with `signOut` their screens too. */
+export const WallLinkBody = z.strictObject({ signOut: z.boolean().optional() })
+
+/** GET /api/demo (demo lab) and GET /api/bench-tablet: whom one can be. */
+export const People = z.strictObject({
+  people: z.array(z.strictObject({ id: PersonId, name: Line, role: Role, hasPin: z.boolean() })),
+})
+export type People = z.infer<typeof People>
+
+/** Why the door did not do it; sentences are made in app/_text. */
+export const DoorRefusal = z.strictObject({
+  refused: z.enum([
+    'signed-out',
+    'not-allowed',
+    'not-found',
+    'bad-request',
+    'bad-link',
+    'used-link',
+    'name-taken',
+    'wrong-pin',
+    'no-pin',
+    'wait',
+    'too-much',
+    'not-now',
+    'refused',
+  ]),
+  /** With `wait`: seconds until the next try. */
+  waitS: z.int().optional(),
+})
+export type DoorRefusal = z.infer<typeof DoorRefusal>

@@ -1,0 +1,71 @@
+// What can be said to Talus when it starts: one table, read by the bootstrap (which must explain itself before anything
+// is installed) and by settings.ts (which reads and checks the values). Plain JavaScript for the bootstrap's sake.
+
+/**
+ * @typedef {object} Option
+ * @property {string} name the long option, without its dashes
+ * @property {string | null} value what its value is called in the help; null for a plain switch
+ * @property {string | null} env the environment variable that says the same
+ * @property {string} help one or two lines for eyes
+ */
+
+/** @type {readonly Option[]} */
+export const options = [
+  { name: 'port', value: 'N', env: 'PORT', help: 'Port to listen on, 0 for any free one (3000).' },
+  { name: 'host', value: 'ADDRESS', env: 'TALUS_HOST', help: 'Address to listen on (all of this machine).' },
+  {
+    name: 'data',
+    value: 'DIR',
+    env: 'TALUS_DATA',
+    help: 'Folder that holds the lab (.data/demo). A new or empty folder becomes a demo lab.',
+  },
+  {
+    name: 'store',
+    value: 'KIND',
+    env: 'TALUS_STORE',
+    help: 'Where the lab is kept: libsql, a file in the data folder (default), or memory, forgotten at the end.',
+  },
+  {
+    name: 'proxy',
+    value: 'LIST',
+    env: 'TALUS_PROXY',
+    help: 'Addresses of the proxies in front, comma separated, or loopback: only their X-Forwarded-* is believed,\nand behind https the session cookie is Secure.',
+  },
+  {
+    name: 'new',
+    value: 'NAME',
+    env: null,
+    help: 'Make an empty lab of that name in --data DIR, print a one-time link for its first manager, and serve it.',
+  },
+  { name: 'zone', value: 'ZONE', env: 'TALUS_ZONE', help: "IANA time zone of a new lab (this machine's)." },
+  {
+    name: 'invite',
+    value: 'NAME',
+    env: null,
+    help: 'Print a one-time link for the person of that name, such as a manager who can no longer sign in.',
+  },
+  { name: 'scale', value: 'N', env: null, help: 'Make a new demo lab 1, 10 or 100 times as large (1).' },
+  { name: 'dev', value: null, env: null, help: 'Serve the sources with hot reload (npm run dev).' },
+  { name: 'help', value: null, env: null, help: 'Print this and end.' },
+]
+
+/** The text of `--help`. */
+export function helpText() {
+  const rows = options.map(({ name, value, env, help }) => {
+    const head = `  --${name}${value ? ` ${value}` : ''}`.padEnd(20) + (env ?? '').padEnd(13)
+    return head + help.split('\n').join(`\n${' '.repeat(33)}`)
+  })
+  return [
+    'Talus, the shared live board of a fossil preparation lab',
+    '',
+    '  npm start                                  open the demo lab',
+    '  npm start -- --new "Lab name" --data DIR   make a lab of your own',
+    '  npm start -- --data DIR                    open it again',
+    '  npm run backup -- FILE --data DIR          copy it into one file, running or not',
+    '  npm run restore -- FILE --data DIR         put such a file in its place',
+    '',
+    'Options, and the variable that says the same (an option wins):',
+    ...rows,
+    '',
+  ].join('\n')
+}

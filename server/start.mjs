@@ -1,0 +1,46 @@
+// Starts Talus from a fresh clone with nothing but Node: installs, builds when stale, then becomes the server, in this
+// same process. Plain JavaScript that an old Node can still read far enough to say what is wrong.
+const [major, minor] = process.versions.node.split('.').map(Number)
+if (major < 20 || (major === 20 && minor < 19)) {
+  console.error(`Talus needs Node 20.19 or newer; this is ${process.versions.node}.`)
+  process.exit(1)
+}
+
+const args = process.argv.slice(2)
+const command = ['backup', 'restore'].includes(args[0]) ? args.shift() : 'serve'
+const { helpText } = await import('./options.mjs')
+
+if (args.includes('--help') || args.includes('-h')) {
+  process.stdout.write(helpText())
+} else {
+  try {
+    await start()
+  } catch (error) {
+    console.error(error.message)
+    process.exit(1)
+  }
+}
+
+async function start() {
+  const { bundled, build, install, markUsed, root } = await import('./prepare.mjs')
+  const say = (line) => console.error(line)
+  await install(say)
+  process.setSourceMapsEnabled(true)
+  if (args.includes('--dev')) {
+    const { develop } = await import('./dev.mjs')
+    await develop(args)
+    return
+  }
+  const folder = await build(say)
+  markUsed(folder)
+  process.env.NODE_ENV = 'production'
+  process.env.NEXT_TELEMETRY_DISABLED = '1'
+  process.env.TALUS_PAGES = `${folder.slice(root.length + 1)}/pages`
+  if (command === 'serve') {
+    const { main } = await import(bundled(folder, 'main'))
+    await main({ args, root, build: folder.slice(-16), isDev: false })
+  } else {
+    const { copies } = await import(bundled(folder, 'copies'))
+    await copies(command, args, root)
+  }
+}

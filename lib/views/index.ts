@@ -1,0 +1,10 @@
+// Rows and shapes for screens, read from the records; no words for eyes.
+export * from './find.ts'
+export * from './floor-air.ts'
+export * from './floor-changes.ts'
+export * from './floor-day.ts'
+export * from './floor-labels.ts'
+export * from './floor-presence.ts'
+export * from './floor-shape.ts'
+export * from './floor-walk.ts'
+export * from './floor-wants.ts'

@@ -1,0 +1,61 @@
+'use client'
+// The button way of every drag: "Move…" opens a list of where it can go, each with why or why not.
+import { type ReactNode, useState } from 'react'
+import type { MarkName } from '../marks/index.ts'
+import { Button, type ButtonKind, type ButtonSize } from './button.tsx'
+import { Dialog } from './dialog.tsx'
+
+export type Destination = {
+  readonly id: string
+  readonly label: ReactNode
+  readonly note?: ReactNode
+  /** Why it cannot go there; the row stays readable and cannot be pressed. */
+  readonly reason?: ReactNode
+}
+
+export type ChooseButtonProps = {
+  readonly word: string
+  readonly title: ReactNode
+  readonly destinations: readonly Destination[]
+  readonly onChoose: (id: string) => void
+  readonly mark?: MarkName | undefined
+  readonly kind?: ButtonKind
+  readonly size?: ButtonSize
+  readonly empty?: ReactNode
+  /** Said to readers in place of the word, when the word alone would be one of many. */
+  readonly label?: string | undefined
+}
+
+/** A button that asks where to, and tells. */
+export function ChooseButton(props: ChooseButtonProps) {
+  const { word, title, destinations, onChoose, mark, kind = 'line', size = 'press', empty, label } = props
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <>
+      <Button kind={kind} size={size} mark={mark} label={label} aria-haspopup="dialog" onClick={() => setOpen(true)}>
+        {word}
+      </Button>
+      <Dialog isOpen={isOpen} title={title} onClose={() => setOpen(false)}>
+        {destinations.length === 0 ? <p>{empty}</p> : null}
+        <ul className="-my-2">
+          {destinations.map((destination) => (
+            <li key={destination.id} className="border-b border-line last:border-b-0">
+              <button
+                type="button"
+                className="choice"
+                disabled={destination.reason !== undefined}
+                onClick={() => {
+                  setOpen(false)
+                  onChoose(destination.id)
+                }}
+              >
+                <span className="block font-strong">{destination.label}</span>
+                <span className="block text-small text-umber">{destination.reason ?? destination.note}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      </Dialog>
+    </>
+  )
+}

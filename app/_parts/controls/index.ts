@@ -1,0 +1,10 @@
+// Controls: what one presses, fills in, opens and reads.
+export { Button, ButtonFace, type ButtonKind, type ButtonProps, type ButtonSize, buttonClass } from './button.tsx'
+export { ChooseButton, type Destination } from './choose.tsx'
+export { Dialog, type DialogProps } from './dialog.tsx'
+export { type DragOptions, type DragStep, useDrag } from './drag.ts'
+export { Check, type Choice, NumberField, SearchField, Select, TextArea, TextField } from './field.tsx'
+export { AsOf, Live, Notice, NoticeLine, RowsComing } from './notice.tsx'
+export { FieldNumber, Fold, PageHeading, Row, Rows, Section, SectionHeading } from './rows.tsx'
+export { SaveMark, type SaveState, saveWords } from './save-mark.tsx'
+export { useWidth } from './use-width.ts'

@@ -23,7 +23,7 @@ export const DEFAULT_SEED = 20_261_125
 
 /** Steps that suit a problem's size: under a second for a lab of 26 people on the slowest machine we know. */
 export function stepsFor(problem: Problem): number {
-  return Math.min(2_000_000, 40_000 + problem.people.length * problem.shifts.length * 3_000)
+  return Math.min(2_000_000, 150_000 + problem.people.length * problem.shifts.length * 3_000)
 }
 
 /** The best line-up found within the budget. The problem must be free of findings (see judgeProblem). */

@@ -87,7 +87,7 @@ export interface Model {
   readonly learner: Int32Array
   readonly stayValue: number
   readonly mentorMax: number
-  /** Jobs a turn may go to, as slices of one list; a turn with a must sees only jobs that keep one. */
+  /** Jobs a turn may go to, as slices of one list. */
   readonly options: Int32Array
   readonly optionsStart: Int32Array
   readonly musts: readonly Must[]
@@ -270,12 +270,7 @@ export function compile(problem: Problem): Model {
       }
       if (opens) open.push(j)
     }
-    const keeps = open.filter((j) =>
-      (mustsOfTurn[turn] ?? []).some(
-        (must) => Math.floor(must.group / S) === jobs[j]?.pieceAt && (must.job === -1 || must.job === j),
-      ),
-    )
-    options.push(...(keeps.length > 0 ? keeps : open))
+    options.push(...open)
   }
   optionsStart[P * S] = options.length
 

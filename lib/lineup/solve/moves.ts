@@ -108,19 +108,29 @@ export function placeFor(hand: Hand, turn: number, job: number): number {
   if (at(state.turnsUsed, job) >= at(model.jobTurns, job) || !hasLimitsLeft(state, turn, job)) return -1
   for (let s = 0; s < S; s++) {
     const place = at(state.groupPlace, piece * S + s)
-    if (place >= 0 && suits(model, job, place) && fits(hand, turn, job, place)) return place
+    if (place >= 0 && suits(model, job, place) && mayJoin(hand, turn, job, place)) return place
   }
   const stands = at(model.standsAt, piece)
-  if (stands >= 0 && suits(model, job, stands) && fits(hand, turn, job, stands)) return stands
+  if (stands >= 0 && suits(model, job, stands) && mayJoin(hand, turn, job, stands)) return stands
   const start = at(model.jobPlacesStart, job)
   const count = at(model.jobPlacesStart, job + 1) - start
   if (count === 0) return -1
   const offset = random.below(count)
   for (let i = 0; i < count; i++) {
     const place = at(model.jobPlaces, start + ((offset + i) % count))
-    if (fits(hand, turn, job, place)) return place
+    if (mayJoin(hand, turn, job, place)) return place
   }
   return -1
+}
+
+function mayJoin(hand: Hand, turn: number, job: number, place: number): boolean {
+  return fits(hand, turn, job, place) && hasMentor(hand, turn, job, place)
+}
+
+/** Whether a turn that would learn has a mentor in reach of a place; true for everybody else. */
+function hasMentor(hand: Hand, turn: number, job: number, place: number): boolean {
+  const { model } = hand.state
+  return at(model.learner, turn * model.jobs + job) === 0 || mentorFor(hand, turn, job, place, -1) >= 0
 }
 
 /** A mentor in reach with room for one more, -1 when there is none. */
@@ -162,8 +172,7 @@ export function pushOut(hand: Hand, turn: number, isDisplaced: boolean): boolean
   const { state } = hand
   const { model } = state
   if (hand.entries >= ENTRIES_MAX) return false
-  const isMust = (model.mustsOfTurn[turn]?.length ?? 0) > 0
-  if (isMust && isDisplaced && !hand.mayBreakMusts) return false
+  if (isDisplaced && !hand.mayBreakMusts && keepsMust(state, turn)) return false
   if (at(state.learners, turn) > 0 && !leaveLearners(hand, turn)) return false
   const job = at(state.job, turn)
   const place = at(state.groupPlace, at(model.jobPiece, job) * model.shifts + (turn % model.shifts))
@@ -221,9 +230,13 @@ export function carryTo(hand: Hand, group: number, place: number): boolean {
   if (at(state.groupCount, group) !== people) return false
   write(hand, CARRY, group, at(state.groupPlace, group), 0, 0)
   carry(state, group, place)
-  for (let turn = at(state.groupHead, group); turn >= 0; turn = at(state.next, turn)) {
-    if (at(state.mentor, turn) >= 0 && !renewMentor(hand, turn)) return false
+  for (let turn = at(state.groupHead, group), next = -1; turn >= 0; turn = next) {
+    next = at(state.next, turn)
     if (at(state.learners, turn) > 0 && !renewLearners(hand, turn)) return false
+  }
+  for (let turn = at(state.groupHead, group), next = -1; turn >= 0; turn = next) {
+    next = at(state.next, turn)
+    if (at(state.mentor, turn) >= 0 && !renewMentor(hand, turn)) return false
   }
   return true
 }
@@ -347,9 +360,22 @@ function anyPlace(hand: Hand, turn: number, job: number): number {
   const offset = hand.random.below(count)
   for (let i = 0; i < count; i++) {
     const place = at(model.jobPlaces, start + ((offset + i) % count))
-    if (mayBeAt(model, turn, job, place)) return place
+    if (mayBeAt(model, turn, job, place) && hasMentor(hand, turn, job, place)) return place
   }
   return -1
+}
+
+function keepsMust(state: State, turn: number): boolean {
+  const { model } = state
+  const musts = model.mustsOfTurn[turn]
+  if (musts === undefined || musts.length === 0) return false
+  const job = at(state.job, turn)
+  const group = at(model.jobPiece, job) * model.shifts + (turn % model.shifts)
+  const place = at(state.groupPlace, group)
+  return musts.some(
+    (must) =>
+      must.group === group && (must.job === -1 || must.job === job) && (must.place === -1 || must.place === place),
+  )
 }
 
 /** Finds other mentors for the learners of a turn, or pushes them out. */
@@ -370,7 +396,7 @@ function leaveLearners(hand: Hand, turn: number): boolean {
   return true
 }
 
-/** After a carry: each learner of this turn keeps its mentor if still in reach, else gets another; else false. */
+/** After a carry: each learner elsewhere keeps its mentor if still in reach, else gets another or is pushed out. */
 function renewLearners(hand: Hand, turn: number): boolean {
   const { state } = hand
   const { model } = state
@@ -378,7 +404,9 @@ function renewLearners(hand: Hand, turn: number): boolean {
   const person = (turn - shift) / model.shifts
   for (let p = 0; p < model.persons; p++) {
     const other = p * model.shifts + shift
-    if (at(state.mentor, other) === person && !renewMentor(hand, other)) return false
+    // Learners of the same group were carried along and are still beside their mentor.
+    if (at(state.mentor, other) !== person || at(state.job, other) === at(state.job, turn)) continue
+    if (!renewMentor(hand, other)) return false
   }
   return true
 }
@@ -393,7 +421,7 @@ function renewMentor(hand: Hand, turn: number): boolean {
   const mentor = at(state.mentor, turn)
   if (at(model.near, placeOf(mentor * model.shifts + shift) * model.places + place) === 1) return true
   const another = mentorFor(hand, turn, at(state.job, turn), place, mentor)
-  if (another < 0) return false
+  if (another < 0) return pushOut(hand, turn, true)
   changeMentor(hand, turn, another)
   return true
 }

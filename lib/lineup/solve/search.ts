@@ -342,12 +342,7 @@ function placeMusts(hand: Hand, guide: Guide): void {
 }
 
 function isOption(model: Model, turn: number, job: number): boolean {
-  if (at(model.value, turn * model.jobs + job) < 0) return false
-  if ((model.mustsOfTurn[turn]?.length ?? 0) === 0) return true
-  for (let i = at(model.optionsStart, turn); i < at(model.optionsStart, turn + 1); i++) {
-    if (at(model.options, i) === job) return true
-  }
-  return false
+  return at(model.value, turn * model.jobs + job) >= 0
 }
 
 function snapshot(state: State): Snapshot {

@@ -1,0 +1,491 @@
+/**
+ * The same day written out as equations for a general MIP solver (HiGHS, from the registry), as a witness from
+ * outside: what it proves optimal our search must not beat, and should reach. Written from the plain problem and
+ * the words of the rules; it shares no code with the solver.
+ *
+ * Columns: x person × shift × job · y job × shift × place (a group is there) · n people of a group at a place (only
+ * where more than one can be) · w learner × mentor × job · z person is at place · c stays on · v piece brought to
+ * place · u must kept.
+ */
+import loadHighs from 'highs'
+import type { Assignment, Problem, ProblemPiece, ProblemStep } from '#lib/lineup'
+
+interface Job {
+  readonly piece: ProblemPiece
+  readonly step: ProblemStep
+  readonly key: string
+}
+
+type Term = readonly [coefficient: number, column: string]
+
+interface Model {
+  readonly rows: string[]
+  readonly objective: Term[]
+  readonly binaries: Set<string>
+  readonly integers: Set<string>
+  readonly turns: Map<string, Omit<Assignment, 'place' | 'mentor'>>
+  readonly sites: Map<string, string>
+  readonly guides: Map<string, string>
+  readonly musts: string[]
+}
+
+export interface PeerAnswer {
+  readonly status: string
+  /** Null when nothing was found in time. */
+  readonly score: number | null
+  readonly mustsKept: number
+  readonly lineUp: readonly Assignment[]
+  readonly columns: number
+}
+
+export interface PeerOptions {
+  readonly seconds: number
+  /** Only the linear relaxation: its value bounds every line-up. */
+  readonly relaxed?: boolean
+}
+
+/** Solves a day with HiGHS: musts first, then marks. */
+export async function solveByPeer(problem: Problem, options: PeerOptions): Promise<PeerAnswer> {
+  const highs = await loadHighs()
+  const model = write(problem)
+  const settings = { time_limit: options.seconds, mip_rel_gap: 0, output_flag: false } as const
+  let mustsKept = 0
+  if (model.musts.length > 0) {
+    const first = highs.solve(
+      text(
+        model,
+        model.musts.map((column) => [1, column]),
+        false,
+      ),
+      settings,
+    )
+    mustsKept = Math.round(first.ObjectiveValue)
+    model.rows.push(
+      row(
+        model.musts.map((column) => [1, column]),
+        '>=',
+        mustsKept,
+      ),
+    )
+  }
+  const answer = highs.solve(text(model, model.objective, options.relaxed === true), settings)
+  const on = (column: string): boolean => {
+    const entry = answer.Columns[column]
+    return entry !== undefined && 'Primal' in entry && Number(entry.Primal) > 0.5
+  }
+  const lineUp: Assignment[] = []
+  if (options.relaxed !== true) {
+    for (const [column, turn] of model.turns) {
+      if (!on(column)) continue
+      const key = `${turn.piece}\n${turn.step}\n${turn.shift}`
+      const place = [...model.sites].find(([site, of]) => of.startsWith(`${key}\n`) && on(site))?.[1].split('\n')[3]
+      const mentor = [...model.guides]
+        .find(([guide, of]) => of.startsWith(`${column} `) && on(guide))?.[1]
+        .split(' ')[1]
+      lineUp.push({ ...turn, place: place ?? '', mentor: mentor ?? null })
+    }
+  }
+  const isFound = Number.isFinite(answer.ObjectiveValue) && (answer.Status === 'Optimal' || lineUp.length > 0)
+  return {
+    status: answer.Status,
+    score: isFound ? answer.ObjectiveValue : null,
+    mustsKept,
+    lineUp,
+    columns: model.binaries.size + model.integers.size,
+  }
+}
+
+function write(problem: Problem): Model {
+  const model: Model = {
+    rows: [],
+    objective: [],
+    binaries: new Set(),
+    integers: new Set(),
+    turns: new Map(),
+    sites: new Map(),
+    guides: new Map(),
+    musts: [],
+  }
+  const shifts = [...problem.shifts].sort((a, b) => a.start - b.start || (a.id < b.id ? -1 : 1))
+  const jobs: Job[] = problem.pieces.flatMap((piece) =>
+    piece.steps.map((step) => ({ piece, step, key: `${piece.id}_${step.id}` })),
+  )
+  const isNear = (a: string, b: string): boolean => {
+    const names = (from: string, to: string): boolean =>
+      problem.places.find((place) => place.id === from)?.neighbours.includes(to) ?? false
+    return a === b || names(a, b) || names(b, a)
+  }
+  const minutes = (p: string, s: string): number => {
+    const shift = problem.shifts.find((entry) => entry.id === s)
+    const presence = problem.people.find((entry) => entry.id === p)?.presence.find((entry) => entry.shift === s)
+    if (shift === undefined || presence === undefined) return 0
+    return Math.min(presence.to, shift.end) - Math.max(presence.from, shift.start)
+  }
+  const x = (p: string, s: string, job: Job): string => `x_${p}_${s}_${job.key}`
+  const y = (job: Job, s: string, l: string): string => `y_${job.key}_${s}_${l}`
+  const n = (job: Job, s: string, l: string): string => `n_${job.key}_${s}_${l}`
+  const sum = (columns: readonly string[], coefficient = 1): Term[] => columns.map((column) => [coefficient, column])
+  const forbidden = (p: string, s: string, job: Job, l: string | null): boolean =>
+    problem.forbids.some(
+      (forbid) =>
+        (forbid.person === null || forbid.person === p) &&
+        (forbid.shift === null || forbid.shift === s) &&
+        (forbid.piece === null || forbid.piece === job.piece.id) &&
+        (forbid.step === null || forbid.step === job.step.id) &&
+        (forbid.place === null || forbid.place === l),
+    )
+  const exists = (column: string): boolean => model.binaries.has(column)
+
+  // Where a group may be, and how many of it.
+  const most = (job: Job, l: Problem['places'][number]): number =>
+    Math.min(job.step.people.max, l.seats, job.step.airLpm > 0 ? l.airLines : 99)
+  for (const job of jobs) {
+    if (job.step.force !== null && job.step.force > job.piece.ceiling && !job.step.isEscalated) continue
+    for (const shift of shifts) {
+      for (const l of problem.places) {
+        const suits =
+          !l.isCheckOverdue &&
+          !l.closed.includes(shift.id) &&
+          (job.piece.tiedTo === null || job.piece.tiedTo === l.id) &&
+          (l.loadKgMax === null || job.piece.massKg <= l.loadKgMax) &&
+          (l.lengthCmMax === null || job.piece.lengthCm <= l.lengthCmMax) &&
+          job.step.features.every((feature) => l.features.includes(feature)) &&
+          most(job, l) >= job.step.people.min
+        if (!suits) continue
+        model.binaries.add(y(job, shift.id, l.id))
+        model.sites.set(y(job, shift.id, l.id), `${job.piece.id}\n${job.step.id}\n${shift.id}\n${l.id}`)
+        if (most(job, l) > 1) {
+          model.integers.add(n(job, shift.id, l.id))
+          model.rows.push(
+            row(
+              [
+                [1, n(job, shift.id, l.id)],
+                [-most(job, l), y(job, shift.id, l.id)],
+              ],
+              '<=',
+              0,
+            ),
+          )
+        }
+      }
+    }
+  }
+  const people = (job: Job, s: string, l: Problem['places'][number]): string =>
+    most(job, l) > 1 ? n(job, s, l.id) : y(job, s, l.id)
+  const sitesOf = (job: Job, s: string): readonly string[] =>
+    problem.places.map((l) => y(job, s, l.id)).filter((column) => exists(column))
+
+  // Turns, with their worth.
+  const levelOf = (p: Problem['people'][number], job: Job): number => p.levels[job.step.technique] ?? 0
+  for (const person of problem.people) {
+    for (const shift of shifts) {
+      const quarters = Math.floor(minutes(person.id, shift.id) / 15)
+      if (quarters < 1) continue
+      const own: string[] = []
+      for (const job of jobs) {
+        const level = levelOf(person, job)
+        const need = Math.max(job.step.level, job.piece.isDelicate ? 3 : 2)
+        if (level < need && !(level === 1 && need === 2)) continue
+        if (sitesOf(job, shift.id).length === 0 || forbidden(person.id, shift.id, job, null)) continue
+        const column = x(person.id, shift.id, job)
+        model.binaries.add(column)
+        model.turns.set(column, { person: person.id, shift: shift.id, piece: job.piece.id, step: job.step.id })
+        model.objective.push([marks(problem, person, job, level) * quarters, column])
+        own.push(column)
+        model.rows.push(row([[1, column], ...sum(sitesOf(job, shift.id), -1)], '<=', 0))
+        for (const l of problem.places) {
+          if (exists(y(job, shift.id, l.id)) && forbidden(person.id, shift.id, job, l.id)) {
+            model.rows.push(
+              row(
+                [
+                  [1, column],
+                  [1, y(job, shift.id, l.id)],
+                ],
+                '<=',
+                1,
+              ),
+            )
+          }
+        }
+      }
+      model.rows.push(row(sum(own), '<=', 1))
+    }
+  }
+  const turnsOf = (job: Job, s: string | null): readonly string[] =>
+    problem.people
+      .flatMap((p) => shifts.filter((shift) => s === null || shift.id === s).map((shift) => x(p.id, shift.id, job)))
+      .filter(exists)
+
+  for (const shift of shifts) {
+    for (const job of jobs) {
+      const here = problem.places.filter((l) => exists(y(job, shift.id, l.id)))
+      model.rows.push(
+        row(
+          [
+            ...sum(turnsOf(job, shift.id)),
+            ...sum(
+              here.map((l) => people(job, shift.id, l)),
+              -1,
+            ),
+          ],
+          '=',
+          0,
+        ),
+      )
+      model.rows.push(
+        row([...sum(turnsOf(job, shift.id)), ...sum(sitesOf(job, shift.id), -job.step.people.min)], '>=', 0),
+      )
+    }
+    for (const piece of problem.pieces) {
+      model.rows.push(
+        row(sum(jobs.filter((job) => job.piece === piece).flatMap((job) => sitesOf(job, shift.id))), '<=', 1),
+      )
+    }
+    for (const l of problem.places) {
+      const here = jobs.filter((job) => exists(y(job, shift.id, l.id)))
+      const column = (job: Job): string => y(job, shift.id, l.id)
+      model.rows.push(row(sum(here.map((job) => people(job, shift.id, l))), '<=', l.seats))
+      const air = here.filter((job) => job.step.airLpm > 0)
+      model.rows.push(row(sum(air.map((job) => people(job, shift.id, l))), '<=', l.airLines))
+      model.rows.push(row(sum(here.filter((job) => l.isExclusive || job.piece.isExclusive).map(column)), '<=', 1))
+      if (l.loadKgMax !== null) {
+        model.rows.push(
+          row(
+            here.map((job): Term => [job.piece.massKg, column(job)]),
+            '<=',
+            l.loadKgMax,
+          ),
+        )
+      }
+    }
+    const drawn = jobs.flatMap((job) => turnsOf(job, shift.id).map((column): Term => [job.step.airLpm, column]))
+    model.rows.push(row(drawn, '<=', shift.airLpm))
+  }
+  for (const job of jobs) model.rows.push(row(sum(turnsOf(job, null)), '<=', job.step.turnsLeft))
+
+  // Caps of a person's day.
+  for (const person of problem.people) {
+    const day = (amount: (job: Job, length: number) => number): Term[] =>
+      jobs.flatMap((job) =>
+        shifts
+          .filter((shift) => exists(x(person.id, shift.id, job)))
+          .map((shift): Term => [amount(job, minutes(person.id, shift.id)), x(person.id, shift.id, job)]),
+      )
+    const points = (perHour: number, job: Job, length: number): number =>
+      Math.ceil((perHour * job.step.triggerPercent * length) / 6000)
+    if (person.vibrationPointsLeft !== null) {
+      const terms = day((job, length) => points(job.step.vibrationPerHour, job, length))
+      model.rows.push(row(terms, '<=', person.vibrationPointsLeft))
+    }
+    if (person.noisePointsLeft !== null) {
+      model.rows.push(
+        row(
+          day((job, length) => points(job.step.noisePerHour, job, length)),
+          '<=',
+          person.noisePointsLeft,
+        ),
+      )
+    }
+    for (const [name, left] of Object.entries(person.classMinutesLeft)) {
+      model.rows.push(
+        row(
+          day((job, length) => (job.step.techniqueClass === name ? length : 0)),
+          '<=',
+          left,
+        ),
+      )
+    }
+  }
+
+  // Learners: each has one mentor, who works alone-able, in reach, with room.
+  const lead = (m: string, s: string): readonly string[] => {
+    const person = problem.people.find((entry) => entry.id === m)
+    if (person === undefined) return []
+    return jobs
+      .filter((job) => job.step.people.min <= 1 && levelOf(person, job) !== 1)
+      .map((job) => x(m, s, job))
+      .filter(exists)
+  }
+  for (const shift of shifts) {
+    const guided = new Map<string, string[]>()
+    const placed = new Set<string>()
+    for (const person of problem.people) {
+      for (const job of jobs) {
+        const column = x(person.id, shift.id, job)
+        if (!exists(column) || levelOf(person, job) !== 1) continue
+        const guides: string[] = []
+        for (const mentor of problem.people) {
+          if (mentor.id === person.id || levelOf(mentor, job) < 4 || lead(mentor.id, shift.id).length === 0) continue
+          const guide = `w_${person.id}_${mentor.id}_${shift.id}_${job.key}`
+          model.binaries.add(guide)
+          model.guides.set(guide, `${column} ${mentor.id}`)
+          guides.push(guide)
+          guided.set(mentor.id, [...(guided.get(mentor.id) ?? []), guide])
+          model.rows.push(row([[1, guide], ...sum(lead(mentor.id, shift.id), -1)], '<=', 0))
+          placed.add(mentor.id)
+          for (const l of problem.places) {
+            if (!exists(y(job, shift.id, l.id))) continue
+            const far = problem.places.filter((other) => !isNear(l.id, other.id))
+            const away = far.map((other) => `z_${mentor.id}_${shift.id}_${other.id}`)
+            if (away.length === 0) continue
+            model.rows.push(row([[1, guide], [1, y(job, shift.id, l.id)], ...sum(away)], '<=', 2))
+          }
+        }
+        model.rows.push(row([[1, column], ...sum(guides, -1)], '=', 0))
+      }
+    }
+    for (const [mentor, guides] of guided) {
+      const most = problem.learnersPerMentorMax
+      model.rows.push(row([...sum(guides), ...sum(lead(mentor, shift.id), -most)], '<=', 0))
+    }
+    for (const m of placed) {
+      for (const l of problem.places) {
+        const site = `z_${m}_${shift.id}_${l.id}`
+        model.binaries.add(site)
+        for (const job of jobs) {
+          if (!exists(x(m, shift.id, job)) || !exists(y(job, shift.id, l.id))) continue
+          model.rows.push(
+            row(
+              [
+                [1, x(m, shift.id, job)],
+                [1, y(job, shift.id, l.id)],
+                [-1, site],
+              ],
+              '<=',
+              1,
+            ),
+          )
+        }
+      }
+    }
+  }
+
+  // Staying on, and moves.
+  for (let s = 1; s < shifts.length; s++) {
+    for (const person of problem.people) {
+      for (const piece of problem.pieces) {
+        const own = jobs.filter((job) => job.piece === piece)
+        const at = (shift: string | undefined): readonly string[] =>
+          own.map((job) => x(person.id, shift ?? '', job)).filter(exists)
+        const [before, now] = [at(shifts[s - 1]?.id), at(shifts[s]?.id)]
+        if (before.length === 0 || now.length === 0) continue
+        const stays = `c_${person.id}_${s}_${piece.id}`
+        model.binaries.add(stays)
+        model.objective.push([problem.weights.sameHands * 200, stays])
+        model.rows.push(row([[1, stays], ...sum(before, -1)], '<=', 0), row([[1, stays], ...sum(now, -1)], '<=', 0))
+      }
+    }
+  }
+  for (const piece of problem.pieces) {
+    if (piece.at === null || piece.moveCostPercent === 0) continue
+    for (const l of problem.places) {
+      if (l.id === piece.at) continue
+      const brought = `v_${piece.id}_${l.id}`
+      let isUsed = false
+      for (const shift of shifts) {
+        const here = jobs
+          .filter((job) => job.piece === piece)
+          .map((job) => y(job, shift.id, l.id))
+          .filter(exists)
+        if (here.length === 0) continue
+        isUsed = true
+        model.rows.push(row([...sum(here), [-1, brought]], '<=', 0))
+      }
+      if (!isUsed) continue
+      model.binaries.add(brought)
+      model.objective.push([-problem.weights.fewMoves * 4 * piece.moveCostPercent, brought])
+    }
+  }
+
+  // Musts.
+  for (const must of [...problem.begun, ...problem.holds, ...problem.claims]) {
+    const own = jobs.filter((job) => job.piece.id === must.piece && (must.step === null || job.step.id === must.step))
+    const kept = `u_${model.musts.length}`
+    model.musts.push(kept)
+    model.binaries.add(kept)
+    const turns = own.map((job) => x(must.person, must.shift, job)).filter(exists)
+    model.rows.push(row([[1, kept], ...sum(turns, -1)], '<=', 0))
+    if (must.place !== null) {
+      const sites = own.map((job) => y(job, must.shift, must.place ?? '')).filter(exists)
+      model.rows.push(row([[1, kept], ...sum(sites, -1)], '<=', 0))
+    }
+  }
+  for (const clock of problem.clocks) {
+    const own = jobs.filter(
+      (job) => job.piece.id === clock.piece && (clock.step === null || job.step.id === clock.step),
+    )
+    const there = problem.people.filter((person) => {
+      const presence = person.presence.find((entry) => entry.shift === clock.shift)
+      return presence !== undefined && presence.from <= clock.minute && clock.minute <= presence.to
+    })
+    const kept = `u_${model.musts.length}`
+    model.musts.push(kept)
+    model.binaries.add(kept)
+    const turns = there.flatMap((p) => own.map((job) => x(p.id, clock.shift, job))).filter(exists)
+    model.rows.push(row([[1, kept], ...sum(turns, -1)], '<=', 0))
+  }
+  return model
+}
+
+function marks(problem: Problem, person: Problem['people'][number], job: Job, level: number): number {
+  const { weights } = problem
+  const { piece, step } = job
+  const open = piece.steps.filter(
+    (entry) => entry.force !== null && (entry.force <= piece.ceiling || entry.isEscalated),
+  )
+  const gentlest = Math.min(...open.map((entry) => entry.force ?? 0))
+  const turns = piece.hands.filter((hand) => hand.person === person.id).reduce((total, hand) => total + hand.turns, 0)
+  return (
+    weights.urgency * piece.urgencyPercent +
+    weights.useful * 100 +
+    weights.gentleness * (step.force === null ? 100 : Math.max(0, 100 - 12 * (step.force - gentlest))) +
+    weights.sameHands * Math.min(100, 25 * turns) +
+    weights.learning * ({ 1: 100, 2: 40 }[level] ?? 0) +
+    weights.loves * (person.loves.includes(piece.id) ? 100 : person.loves.includes(step.technique) ? 60 : 0) +
+    weights.fairness * (50 + Math.floor(((piece.appealPercent - 50) * (50 - person.goodSharePercent)) / 50)) +
+    weights.notLast * step.neglectPercent
+  )
+}
+
+function row(terms: readonly Term[], sense: '<=' | '>=' | '=', right: number): string {
+  const kept = terms.filter(([coefficient]) => coefficient !== 0)
+  // A row without columns still says something when it cannot hold.
+  if (kept.length === 0) {
+    const holds = sense === '<=' ? 0 <= right : sense === '>=' ? 0 >= right : right === 0
+    return holds ? '' : `zero ${sense} ${right}`
+  }
+  return `${expression(kept)} ${sense} ${right}`
+}
+
+/** Terms in lines of a few, since the format limits a line's length. */
+function expression(terms: readonly Term[]): string {
+  const lines: string[] = []
+  for (let i = 0; i < terms.length; i += 12) {
+    const part = terms.slice(i, i + 12).map(([k, column]) => `${k < 0 ? '-' : '+'} ${Math.abs(k)} ${column}`)
+    lines.push(part.join(' '))
+  }
+  return lines.join('\n ')
+}
+
+function text(model: Model, objective: readonly Term[], relaxed: boolean): string {
+  const rows = model.rows.filter((line) => line !== '')
+  const used = [...model.binaries]
+  const lines = ['Maximize', ` obj: ${objective.length === 0 ? '0 zero' : expression(objective)}`, 'Subject To']
+  rows.forEach((line, index) => {
+    lines.push(` r${index}: ${line}`)
+  })
+  lines.push('Bounds', ' zero = 0', ...[...model.integers].map((column) => ` 0 <= ${column} <= 99`))
+  if (relaxed) lines.push(...used.map((column) => ` 0 <= ${column} <= 1`))
+  else {
+    lines.push('Binary', ...chunks(used))
+    if (model.integers.size > 0) lines.push('General', ...chunks([...model.integers]))
+  }
+  lines.push('End')
+  return lines.join('\n')
+}
+
+function chunks(names: readonly string[]): readonly string[] {
+  const lines: string[] = []
+  for (let i = 0; i < names.length; i += 12) lines.push(` ${names.slice(i, i + 12).join(' ')}`)
+  return lines
+}

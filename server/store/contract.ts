@@ -1,0 +1,150 @@
+// The one contract between the server and whatever keeps its data: an ordered list of what happened per lab, the
+// records that follow from it, texts typed together, the archive's search, and the door's small tables. A promise that
+// fulfils means durable. tests/suites/store.ts says the same in tests, for every implementation.
+import type { Change, Home, Kind } from '#lib/words'
+
+/** One op as it happened, with its effects, so that history reads without today's code. */
+export interface Entry {
+  readonly opId: string
+  readonly kind: string
+  /** The op as it was accepted. */
+  readonly op: unknown
+  /** Who did it; null for the server itself. */
+  readonly personId: string | null
+  /** ISO instant, the server's clock. */
+  readonly at: string
+  readonly changes: readonly Change[]
+  /** Ids of pieces, people and places whose history shows this op. */
+  readonly subjects: readonly string[]
+}
+
+/** An entry with its place in the lab's order, 1 for the first. */
+export interface KeptEntry extends Entry {
+  readonly seq: number
+  /** WORDS_VERSION at the time it was written. */
+  readonly words: number
+}
+
+export type Appended =
+  | { readonly ok: true; readonly seq: number }
+  /** Another server was faster: read from your position, judge again, try again. */
+  | { readonly ok: false; readonly why: 'position'; readonly seq: number }
+  /** These ops are kept already; nothing of this batch was written. */
+  | { readonly ok: false; readonly why: 'op-twice'; readonly opIds: readonly string[] }
+
+/** A record as stored; `words` tells which migration it still needs. */
+export interface StoredRecord {
+  readonly kind: Kind
+  readonly id: string
+  readonly record: unknown
+  readonly words: number
+}
+
+export interface Snapshot {
+  /** Position that the records stand for. */
+  readonly seq: number
+  readonly records: readonly StoredRecord[]
+}
+
+/** The receipt an op got. */
+export interface Receipt {
+  readonly opId: string
+  readonly seq: number
+  readonly at: string
+}
+
+export interface ArchiveQuestion {
+  /** Words or beginnings of words, and numbers; all must occur. Empty for everything, newest at rest first. */
+  readonly text: string
+  readonly kind: 'jacket' | 'specimen' | null
+  readonly limit: number
+  readonly offset: number
+}
+
+export interface ArchiveAnswer {
+  readonly found: readonly StoredRecord[]
+  readonly hasMore: boolean
+}
+
+/** One update of a text document, with the person whose client made it. */
+export interface TextUpdate {
+  readonly bytes: Uint8Array
+  /** Yjs client id that the update's new structs stand under; null when it only deletes. */
+  readonly client: number | null
+  readonly personId: string
+}
+
+export interface TextBase {
+  readonly epoch: string
+  readonly bytes: Uint8Array
+  /** Yjs client id -> person, so that nobody writes under another's id after a restart. */
+  readonly holders: readonly (readonly [client: number, personId: string])[]
+}
+
+export interface StoredText {
+  readonly base: TextBase | null
+  readonly updates: readonly TextUpdate[]
+  /** Number of the last update, for `compactText`. */
+  readonly upTo: number
+}
+
+/** A small value with an expiry, for sessions, invitations, pins and wall links. */
+export interface DoorItem {
+  readonly key: string
+  readonly value: unknown
+  /** Milliseconds since 1970; null for never. */
+  readonly expiresAt: number | null
+}
+
+export interface Door {
+  put(space: string, item: DoorItem): Promise<void>
+  /** The item, unless it is missing or expired. */
+  get(space: string, key: string, now: number): Promise<DoorItem | null>
+  /** Reads and removes in one step: of two who try at once, one gets it. */
+  take(space: string, key: string, now: number): Promise<DoorItem | null>
+  remove(space: string, key: string): Promise<void>
+  /** All unexpired items of a space. */
+  list(space: string, now: number): Promise<readonly DoorItem[]>
+  /** Forgets what has expired. */
+  sweep(now: number): Promise<void>
+}
+
+export interface Store {
+  /** Names of labs that have been written to. */
+  labs(): Promise<readonly string[]>
+  /** Position of a lab, 0 when nothing was written. */
+  head(lab: string): Promise<number>
+  /** Writes entries after `expectedSeq` and their changes, all or nothing; fulfils when they are durable. */
+  append(lab: string, expectedSeq: number, entries: readonly Entry[]): Promise<Appended>
+  /** Entries after a position, oldest first. */
+  read(lab: string, afterSeq: number, limit: number): Promise<readonly KeptEntry[]>
+  /** All records of a home, or one by id. */
+  snapshot(lab: string, home: Home, id?: string): Promise<Snapshot>
+  /** Receipts of those ops that are kept. */
+  findOps(lab: string, opIds: readonly string[]): Promise<readonly Receipt[]>
+  /** Receipts of the latest ops, newest last. */
+  recentOps(lab: string, limit: number): Promise<readonly Receipt[]>
+  /** Entries that touched a subject before a position (null: the newest), newest first. */
+  history(lab: string, subject: string, before: number | null, limit: number): Promise<readonly KeptEntry[]>
+  search(lab: string, question: ArchiveQuestion): Promise<ArchiveAnswer>
+  appendText(lab: string, name: string, updates: readonly TextUpdate[]): Promise<void>
+  loadText(lab: string, name: string): Promise<StoredText>
+  /** Replaces the updates up to a number by one base. */
+  compactText(lab: string, name: string, upTo: number, base: TextBase): Promise<void>
+  readonly door: Door
+  /** Tells of positions only; who listens reads. Returns how to stop. */
+  subscribe(lab: string, onSeq: (seq: number) => void): () => void
+  /** Writes a whole copy to a new file while everything goes on. */
+  backup(file: string): Promise<void>
+  close(): Promise<void>
+}
+
+/** The store cannot keep or read now. Whether the last append was written is not known: read before trying again. */
+export class StoreTrouble extends Error {
+  readonly code: 'full' | 'io' | 'in-use' | 'closed' | 'newer'
+  constructor(code: StoreTrouble['code'], message: string) {
+    super(message)
+    this.name = 'StoreTrouble'
+    this.code = code
+  }
+}

@@ -1,0 +1,168 @@
+// The embedded store: libsql (SQLite's file format) in threads of its own, behind the contract. Records become JSON
+// text here, once; the thread stores the text as it came.
+import { existsSync } from 'node:fs'
+import { Worker } from 'node:worker_threads'
+import { homeOf, WORDS_VERSION } from '#lib/words'
+import { restingKind, restingNumber, restingWords } from './archive-words.ts'
+import { type Entry, type KeptEntry, type Store, StoreTrouble, type TextBase } from './contract.ts'
+import { kindWord } from './sql/archive.ts'
+import type { Calls, Reply } from './sql/calls.ts'
+import { dataFile } from './sql/open.ts'
+import { toRecord, toSnapshot, type WireChange, type WireEntry, type WireKept } from './sql/wire.ts'
+
+export interface LibsqlOptions {
+  /** Folder of the data; made when missing. */
+  readonly folder: string
+  /** The bundled store/worker.ts; beside the server's bundle unless told otherwise. */
+  readonly worker?: URL
+}
+
+/** Opens the store, or throws a StoreTrouble: in use by another process, written by a newer Talus, unreadable. */
+export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Store> {
+  const script = worker ?? new URL('./store-worker.mjs', import.meta.url)
+  const writer = await startThread(script, folder, 'write')
+  let reading: Promise<Thread> | null = null
+  // Started when first wanted: a small lab at rest needs one thread.
+  const reader = () => {
+    reading ??= startThread(script, folder, 'read').catch((error) => {
+      reading = null
+      throw error
+    })
+    return reading
+  }
+  const listeners = new Map<string, Set<(seq: number) => void>>()
+
+  return {
+    labs: () => writer.call('labs'),
+    head: (lab) => writer.call('head', lab),
+    append: async (lab, expectedSeq, entries) => {
+      const appended = await writer.call('append', lab, expectedSeq, entries.map(toWire))
+      if (appended.ok) for (const listener of listeners.get(lab) ?? []) listener(appended.seq)
+      return appended
+    },
+    read: async (lab, afterSeq, limit) => (await writer.call('read', lab, afterSeq, limit)).map(toKept),
+    snapshot: async (lab, home, id) => toSnapshot(await writer.call('snapshot', lab, home, id ?? null)),
+    findOps: (lab, opIds) => writer.call('findOps', lab, opIds),
+    recentOps: (lab, limit) => writer.call('recentOps', lab, limit),
+    history: async (lab, subject, before, limit) =>
+      (await (await reader()).call('history', lab, subject, before, limit)).map(toKept),
+    search: async (lab, question) => {
+      const { found, hasMore } = await (await reader()).call('search', lab, question)
+      return { found: found.map(toRecord), hasMore }
+    },
+    appendText: (lab, name, updates) => writer.call('appendText', lab, name, updates),
+    loadText: async (lab, name) => {
+      const { base, updates, upTo } = await writer.call('loadText', lab, name)
+      return {
+        // Written as JSON by compactText.
+        base: base && { ...base, holders: JSON.parse(base.holders) as TextBase['holders'] },
+        updates: updates.map(({ bytes, client, personId }) => ({ bytes, client, personId })),
+        upTo,
+      }
+    },
+    compactText: (lab, name, upTo, base) => writer.call('compactText', lab, name, upTo, base),
+    door: {
+      put: (space, item) => writer.door('put', space, item),
+      get: (space, key, now) => writer.door('get', space, key, now),
+      take: (space, key, now) => writer.door('take', space, key, now),
+      remove: (space, key) => writer.door('remove', space, key),
+      list: (space, now) => writer.door('list', space, now),
+      sweep: (now) => writer.door('sweep', now),
+    },
+    subscribe: (lab, onSeq) => {
+      const ofLab = listeners.get(lab) ?? new Set()
+      listeners.set(lab, ofLab)
+      ofLab.add(onSeq)
+      return () => {
+        ofLab.delete(onSeq)
+        if (ofLab.size === 0) listeners.delete(lab)
+      }
+    },
+    backup: async (file) => (await reader()).call('backup', file),
+    close: async () => {
+      if (reading) await (await reading).close()
+      await writer.close()
+    },
+  }
+}
+
+/** True when the folder holds a lab's data. */
+export const hasData = (folder: string): boolean => existsSync(dataFile(folder))
+
+type Args<F> = F extends (...args: infer A) => unknown ? A : never
+type Result<F> = F extends (...args: never[]) => infer R ? R : never
+type PlainCall = Exclude<keyof Calls, 'door'>
+
+interface Thread {
+  call<K extends PlainCall>(name: K, ...args: Args<Calls[K]>): Promise<Result<Calls[K]>>
+  door<K extends keyof Calls['door']>(name: K, ...args: Args<Calls['door'][K]>): Promise<Result<Calls['door'][K]>>
+  close(): Promise<void>
+}
+
+async function startThread(script: URL, folder: string, mode: 'write' | 'read'): Promise<Thread> {
+  const worker = new Worker(script, { workerData: { folder, mode }, name: `store-${mode}` })
+  const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>()
+  let n = 0
+  let trouble: StoreTrouble | null = null
+  const end = (error: StoreTrouble) => {
+    trouble ??= error
+    for (const { reject } of waiting.values()) reject(trouble)
+    waiting.clear()
+  }
+  worker.on('message', (reply: Reply) => {
+    const call = waiting.get(reply.n)
+    waiting.delete(reply.n)
+    if (reply.ok) call?.resolve(reply.result)
+    else call?.reject(new StoreTrouble(reply.code, reply.message))
+  })
+  worker.on('error', (error) => end(new StoreTrouble('io', `The store's thread ended: ${error}`)))
+  worker.on('exit', () => end(new StoreTrouble('closed', 'The store is closed.')))
+  const wait = (id: number) =>
+    new Promise<unknown>((resolve, reject) => {
+      if (trouble) reject(trouble)
+      else waiting.set(id, { resolve, reject })
+    })
+  const send = (name: string, args: readonly unknown[]): Promise<unknown> => {
+    n++
+    const answer = wait(n)
+    if (!trouble) worker.postMessage({ n, name, args })
+    return answer
+  }
+  await wait(0)
+  return {
+    // Both ends are typed by `Calls`; between them is only a copy.
+    call: (name, ...args) => send(name, args) as Promise<never>,
+    door: (name, ...args) => send(`door.${name}`, args) as Promise<never>,
+    close: async () => {
+      if (trouble) return
+      await send('close', [])
+      await worker.terminate()
+    },
+  }
+}
+
+function toWire(entry: Entry): WireEntry {
+  const changes = entry.changes.map((change): WireChange => {
+    const { kind, id, record } = change
+    const resting =
+      change.kind === 'resting' && change.record
+        ? {
+            number: restingNumber(change.record),
+            words: [kindWord(restingKind(change.record)), ...restingWords(change.record)].join(' '),
+          }
+        : null
+    return { home: homeOf(kind, record), kind, id, json: record && JSON.stringify(record), resting }
+  })
+  const written = changes.map(
+    ({ kind, id, json }) => `{"kind":${JSON.stringify(kind)},"id":${JSON.stringify(id)},"record":${json}}`,
+  )
+  const { opId, kind, personId, at, subjects } = entry
+  const body = `{"op":${JSON.stringify(entry.op)},"subjects":${JSON.stringify(subjects)},"changes":[${written.join(',')}]}`
+  return { opId, kind, personId, at, words: WORDS_VERSION, body, subjects, changes }
+}
+
+function toKept({ seq, id, kind, person, at, words, body }: WireKept): KeptEntry {
+  // Written by toWire.
+  const { op, subjects, changes } = JSON.parse(body) as Pick<Entry, 'op' | 'subjects' | 'changes'>
+  return { seq, opId: id, kind, personId: person, at, words, op, subjects, changes }
+}

@@ -1,0 +1,126 @@
+// The database file: its layout, its durability, and the lock that keeps a second process off the same data.
+// WAL with synchronous=FULL makes each commit survive a crash of the machine; the lock is a transaction held open on a
+// file of its own, which the operating system lets go of even when the process is killed.
+import { existsSync, mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'libsql'
+import { StoreTrouble } from '../contract.ts'
+
+export type Sql = InstanceType<typeof Database>
+
+/** Version of the tables below; a file of a later one is refused, an older one is brought up step by step. */
+const LAYOUT_VERSION = 1
+
+const layout = `
+CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE lab (n INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, rests INTEGER NOT NULL);
+CREATE TABLE entry (
+  lab INTEGER NOT NULL, seq INTEGER NOT NULL, id TEXT NOT NULL, kind TEXT NOT NULL, person TEXT, at TEXT NOT NULL,
+  words INTEGER NOT NULL, body TEXT NOT NULL, PRIMARY KEY (lab, seq));
+CREATE UNIQUE INDEX entry_id ON entry (lab, id);
+CREATE TABLE subject (lab INTEGER NOT NULL, id TEXT NOT NULL, seq INTEGER NOT NULL, PRIMARY KEY (lab, id, seq))
+  WITHOUT ROWID;
+CREATE TABLE record (
+  lab INTEGER NOT NULL, home TEXT NOT NULL, kind TEXT NOT NULL, id TEXT NOT NULL, words INTEGER NOT NULL,
+  json TEXT NOT NULL, PRIMARY KEY (lab, home, kind, id));
+CREATE TABLE resting (
+  n INTEGER PRIMARY KEY, lab INTEGER NOT NULL, id TEXT NOT NULL, number TEXT NOT NULL, words INTEGER NOT NULL,
+  json TEXT NOT NULL);
+CREATE UNIQUE INDEX resting_id ON resting (lab, id);
+CREATE INDEX resting_number ON resting (lab, number);
+CREATE VIRTUAL TABLE resting_words USING fts5 (
+  words, content='', contentless_delete=1, detail=none, columnsize=0, prefix='2 3', tokenize='unicode61');
+CREATE TABLE text_update (
+  lab INTEGER NOT NULL, name TEXT NOT NULL, n INTEGER NOT NULL, client INTEGER, person TEXT NOT NULL,
+  bytes BLOB NOT NULL, PRIMARY KEY (lab, name, n)) WITHOUT ROWID;
+CREATE TABLE text_base (
+  lab INTEGER NOT NULL, name TEXT NOT NULL, up_to INTEGER NOT NULL, epoch TEXT NOT NULL, holders TEXT NOT NULL,
+  bytes BLOB NOT NULL, PRIMARY KEY (lab, name));
+CREATE TABLE door (
+  space TEXT NOT NULL, key TEXT NOT NULL, value TEXT NOT NULL, expires INTEGER, PRIMARY KEY (space, key)) WITHOUT ROWID;
+CREATE INDEX door_expires ON door (expires) WHERE expires IS NOT NULL;
+`
+
+// 16 MiB of WAL before it is folded back: rarer pauses, and still read in no time after a crash.
+const WAL_PAGES = 4000
+// Two connections of this process share the file; a short wait settles who goes first.
+const BUSY_MS = 5000
+
+/** The data file in a data folder. */
+export const dataFile = (folder: string): string => join(folder, 'talus.db')
+
+/** Takes the folder for this process until `release`; throws when another process has it. */
+export function lockFolder(folder: string): () => void {
+  mkdirSync(folder, { recursive: true })
+  const lock = new Database(join(folder, 'talus.lock'))
+  try {
+    lock.exec('PRAGMA locking_mode = EXCLUSIVE')
+    lock.exec('BEGIN EXCLUSIVE')
+  } catch (error) {
+    lock.close()
+    if (!/locked|busy/i.test(String(error))) throw error
+    throw new StoreTrouble(
+      'in-use',
+      `Another Talus is running on the data in ${folder}. Stop it first, or name another folder.`,
+    )
+  }
+  return () => lock.close()
+}
+
+/** Opens the data file for writing and brings its tables up to date. */
+export function openForWriting(folder: string): Sql {
+  const sql = new Database(dataFile(folder))
+  sql.exec('PRAGMA journal_mode = WAL')
+  sql.exec('PRAGMA synchronous = FULL')
+  sql.exec(`PRAGMA wal_autocheckpoint = ${WAL_PAGES}`)
+  sql.exec('PRAGMA foreign_keys = ON')
+  sql.exec('PRAGMA cache_size = -32000')
+  sql.exec(`PRAGMA busy_timeout = ${BUSY_MS}`)
+  const version = versionOf(sql)
+  if (version > LAYOUT_VERSION) {
+    sql.close()
+    throw new StoreTrouble(
+      'newer',
+      `The data in ${folder} was written by a newer Talus. Start that one, or restore a backup.`,
+    )
+  }
+  if (version === 0) {
+    sql.exec('BEGIN IMMEDIATE')
+    sql.exec(layout)
+    sql.exec(`INSERT INTO about VALUES ('layout', '${LAYOUT_VERSION}')`)
+    sql.exec(`INSERT INTO resting_words (resting_words, rank) VALUES ('automerge', 4)`)
+    sql.exec('COMMIT')
+  }
+  return sql
+}
+
+/** Opens a data file that exists for reading alone, beside the writer. */
+export function openForReading(folder: string): Sql {
+  if (!existsSync(dataFile(folder))) throw new StoreTrouble('io', `No data in ${folder}.`)
+  const sql = new Database(dataFile(folder))
+  sql.exec('PRAGMA query_only = ON')
+  sql.exec('PRAGMA cache_size = -32000')
+  sql.exec(`PRAGMA busy_timeout = ${BUSY_MS}`)
+  return sql
+}
+
+function versionOf(sql: Sql): number {
+  const has = sql.prepare(`SELECT count(*) AS n FROM sqlite_master WHERE name = 'about'`).get() as { n: number }
+  if (has.n === 0) return 0
+  const row = sql.prepare(`SELECT value FROM about WHERE key = 'layout'`).get() as { value: string }
+  return Number(row.value)
+}
+
+/** Runs `work` in one transaction: all of it, or nothing. */
+export function inTransaction<T>(sql: Sql, work: () => T): T {
+  sql.exec('BEGIN IMMEDIATE')
+  try {
+    const result = work()
+    sql.exec('COMMIT')
+    return result
+  } catch (error) {
+    // A full disk may have ended the transaction already.
+    if (sql.inTransaction) sql.exec('ROLLBACK')
+    throw error
+  }
+}

@@ -1,0 +1,73 @@
+// The thread that holds the database: a commit waits for the disk, and nothing else should. There are two of it, one
+// that writes and one that only reads, so that a search or a backup never makes an edit wait.
+import { existsSync } from 'node:fs'
+import { parentPort, workerData } from 'node:worker_threads'
+import { StoreTrouble } from './contract.ts'
+import { archiveTable } from './sql/archive.ts'
+import { boardTables } from './sql/board.ts'
+import type { Calls, Reply, Request } from './sql/calls.ts'
+import { lockFolder, openForReading, openForWriting } from './sql/open.ts'
+import { doorTable, textTables } from './sql/side-tables.ts'
+
+// Set by the only place that starts this thread, libsql.ts.
+const { folder, mode } = workerData as { folder: string; mode: 'write' | 'read' }
+
+function open(): { calls: Calls; close: () => void } {
+  const unlock = mode === 'write' ? lockFolder(folder) : () => {}
+  const sql = mode === 'write' ? openForWriting(folder) : openForReading(folder)
+  const { labOf, ...board } = boardTables(sql)
+  const calls: Calls = {
+    ...board,
+    ...textTables(sql, labOf),
+    search: archiveTable(sql),
+    door: doorTable(sql),
+    backup: (file) => {
+      if (existsSync(file)) throw new StoreTrouble('io', `${file} exists already.`)
+      sql.prepare('VACUUM INTO ?').run([file])
+    },
+  }
+  const close = () => {
+    sql.close()
+    unlock()
+  }
+  return { calls, close }
+}
+
+function codeOf(error: unknown): StoreTrouble['code'] {
+  if (error instanceof StoreTrouble) return error.code
+  return /full/i.test(String(error)) ? 'full' : 'io'
+}
+
+function main(port: NonNullable<typeof parentPort>): void {
+  const reply = (message: Reply) => port.postMessage(message)
+  const failed = (n: number, error: unknown) =>
+    reply({ n, ok: false, code: codeOf(error), message: error instanceof Error ? error.message : String(error) })
+  let database: ReturnType<typeof open>
+  try {
+    database = open()
+    reply({ n: 0, ok: true, result: null })
+  } catch (error) {
+    failed(0, error)
+    port.close()
+    return
+  }
+  port.on('message', ({ n, name, args }: Request) => {
+    try {
+      if (name === 'close') {
+        database.close()
+        reply({ n, ok: true, result: null })
+        port.close()
+        return
+      }
+      const [group, call] = name.startsWith('door.') ? [database.calls.door, name.slice(5)] : [database.calls, name]
+      // Both ends are typed by `Calls`; between them is only a copy.
+      const run = (group as unknown as Record<string, (...args: readonly unknown[]) => unknown>)[call]
+      if (!run) throw new Error(`No such call: ${name}`)
+      reply({ n, ok: true, result: run(...args) ?? null })
+    } catch (error) {
+      failed(n, error)
+    }
+  })
+}
+
+if (parentPort) main(parentPort)

@@ -2,7 +2,8 @@
 // hold at the door. Units stand in the field's name (`massKg`), so a schema here only says what numbers are possible.
 import { z } from 'zod'
 
-const idText = z.string().regex(/^[0-9a-z][0-9a-z.-]{0,99}$/)
+// Without dots and short enough that a key joined of a date and two of them is read in one way only and still fits.
+const idText = z.string().regex(/^[0-9a-z][0-9a-z-]{0,39}$/)
 
 export const PersonId = idText.brand<'Person'>()
 export const PlaceId = idText.brand<'Place'>()
@@ -13,8 +14,8 @@ export const ShiftId = idText.brand<'Shift'>()
 export const TechniqueId = idText.brand<'Technique'>()
 export const DueId = idText.brand<'Due'>()
 export const OpId = idText.brand<'Op'>()
-/** Any other record. */
-export const RecordId = idText
+/** Any other record; some are joined by dots from a date and other ids. */
+export const RecordId = z.string().regex(/^[0-9a-z][0-9a-z.-]{0,99}$/)
 
 export type PersonId = z.infer<typeof PersonId>
 export type PlaceId = z.infer<typeof PlaceId>

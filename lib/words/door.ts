@@ -17,6 +17,8 @@ export const Me = z.strictObject({
   isDemo: z.boolean(),
   /** True once this person has a PIN for shared tablets. */
   hasPin: z.boolean(),
+  /** True on a shared bench tablet: people switch here by PIN, and signing out leaves it ready for the next. */
+  isBench: z.boolean(),
   /** Names this state of the program; offline copies of pages are kept by it. */
   build: z.string(),
 })
@@ -46,6 +48,8 @@ export const DemoBody = z.strictObject({ personId: z.union([PersonId, z.literal(
 export const PinBody = z.strictObject({ pin: Pin.nullable() })
 /** POST /api/switch: another person at this tablet. */
 export const SwitchBody = z.strictObject({ personId: PersonId, pin: Pin })
+/** POST /api/bench-tablet: makes this device a shared bench tablet, or no longer (manager, preparator). */
+export const BenchBody = z.strictObject({ isBench: z.boolean() })
 /** POST /api/invite: a link for a person, or for another device of one's own. */
 export const InviteBody = z.strictObject({ personId: PersonId })
 /** POST /api/sign-out: here, or on all of one's devices. */
@@ -53,7 +57,7 @@ export const SignOutBody = z.strictObject({ everywhere: z.boolean().optional() }
 /** POST /api/wall-link: a new link for screens in the room; former ones end, with `signOut` their screens too. */
 export const WallLinkBody = z.strictObject({ signOut: z.boolean().optional() })
 
-/** GET /api/demo (demo lab) and GET /api/bench-tablet: whom one can be. */
+/** GET /api/demo (demo lab) and GET /api/bench-tablet (shared tablet): whom one can be. */
 export const People = z.strictObject({
   people: z.array(z.strictObject({ id: PersonId, name: Line, role: Role, hasPin: z.boolean() })),
 })

@@ -1,0 +1,3 @@
+// Formulas with a published standard behind them, each file naming its standard, edition and clause.
+export * from './noise.ts'
+export * from './vibration.ts'

@@ -1,0 +1,124 @@
+// R5: nobody is planned above the lab's daily limits for vibration and noise. What was done today counts with the
+// minutes stated at its finish, the rest with the technique's share of the shift. A figure nobody has measured or
+// declared is not invented: that tool is not counted, and a caution names it.
+import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#lib/limits'
+import { type Finding, finding, type Records, type Technique, type Work } from '#lib/words'
+import { type DayView, dayOf, type Placed } from './day.ts'
+import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
+
+/** One technique's running minutes in a person's day. */
+export type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
+
+export type Exposure = {
+  readonly running: readonly Running[]
+  readonly vibrationPoints: number
+  /** L_EX,8h; null when no known noise. */
+  readonly noiseDba: number | null
+  /** Techniques with a hazard whose figure is unknown. */
+  readonly unknownVibration: readonly string[]
+  readonly unknownNoise: readonly string[]
+}
+
+/** Minutes the tool of a turn is planned to run in the hand. */
+function plannedMinutes(one: Placed): number {
+  return (shiftMinutes(one.shift) * one.technique.runningPct) / 100
+}
+
+/** Minutes of a turn that count: as stated when all its work is finished, else at least as planned. */
+function minutesOf(one: Placed): number {
+  const stated = one.works.reduce((sum, work) => sum + work.runningMinutes, 0)
+  const isFinished = one.works.length > 0 && one.works.every((work) => work.state === 'finished')
+  return isFinished ? stated : Math.max(stated, plannedMinutes(one))
+}
+
+function runningOf(day: DayView, personId: string): readonly Running[] {
+  const own = day.turns.filter((one) => one.person.id === personId)
+  const running = own.map((one) => ({
+    technique: one.technique,
+    minutes: minutesOf(one),
+    isDone: one.works.length > 0 && one.works.every((work) => work.state === 'finished'),
+  }))
+  // Work whose turn is no longer on the day was done all the same.
+  const turns = new Set(own.map((one) => one.id))
+  const others = [...day.records.work.values()].filter((work) => isOther(work, day.date, personId, turns))
+  for (const work of others) {
+    const technique = techniqueOf(day.records, work.techniqueId)
+    if (technique) running.push({ technique, minutes: work.runningMinutes, isDone: true })
+  }
+  return running
+}
+
+function isOther(work: Readonly<Work>, date: string, personId: string, turns: ReadonlySet<string>): boolean {
+  return work.personId === personId && work.date === date && !turns.has(turnId(date, work.shiftId, personId))
+}
+
+function exposureIn(day: DayView, personId: string): Exposure {
+  const running = runningOf(day, personId).filter((one) => one.minutes > 0)
+  const tools: ToolUse[] = []
+  const periods: NoisePeriod[] = []
+  const unknownVibration = new Set<string>()
+  const unknownNoise = new Set<string>()
+  for (const { technique, minutes } of running) {
+    if (technique.vibrationMs2 !== null) tools.push({ vibrationMs2: technique.vibrationMs2, minutes })
+    else if (technique.hazards.includes('vibration')) unknownVibration.add(technique.id)
+    if (technique.noiseDba !== null) periods.push({ levelDba: technique.noiseDba, minutes })
+    else if (technique.hazards.includes('noise')) unknownNoise.add(technique.id)
+  }
+  return {
+    running,
+    vibrationPoints: vibrationPoints(tools),
+    noiseDba: noiseLevel(periods),
+    unknownVibration: [...unknownVibration],
+    unknownNoise: [...unknownNoise],
+  }
+}
+
+/** A person's vibration and noise of a day, done and planned together. */
+export function exposureOf(records: Records, date: string, turns: readonly Turn[], personId: string): Exposure {
+  return exposureIn(dayOf(records, date, turns).day, personId)
+}
+
+/** People planned above a limit; the finding names their last turn that adds to it and is not finished. */
+export function judgeExposure(day: DayView): readonly Finding[] {
+  const limits = labOf(day.records)?.limits
+  if (!limits) return []
+  const findings: Finding[] = []
+  for (const personId of new Set(day.turns.map((one) => one.person.id))) {
+    const open = day.turns.filter((one) => one.person.id === personId && !isFinished(one))
+    const { vibrationPoints: points, noiseDba } = exposureIn(day, personId)
+    const last = (adds: (technique: Readonly<Technique>) => boolean) =>
+      open.filter((one) => adds(one.technique) && plannedMinutes(one) > 0).at(-1)
+    const shaking = last((technique) => (technique.vibrationMs2 ?? 0) > 0)
+    if (shaking && points > limits.vibrationPoints + 1e-6) {
+      const ids = { assignment: shaking.id, person: personId, technique: shaking.technique.id }
+      findings.push(finding('R5', 'vibration-over', ids, { points, limit: limits.vibrationPoints }))
+    }
+    const loud = last((technique) => technique.noiseDba !== null)
+    if (loud && noiseDba !== null && noiseDba > limits.noiseDba + 1e-6) {
+      const ids = { assignment: loud.id, person: personId, technique: loud.technique.id }
+      findings.push(finding('R5', 'noise-over', ids, { levelDba: noiseDba, limit: limits.noiseDba }))
+    }
+  }
+  return findings
+}
+
+/** Cautions, not refusals: techniques of the day with a hazard whose figure nobody has entered. */
+export function cautionsOfDay(records: Records, date: string, turns: readonly Turn[]): readonly Finding[] {
+  const { day } = dayOf(records, date, turns)
+  return day.turns.flatMap((one) => {
+    const { technique } = one
+    const ids = { assignment: one.id, person: one.person.id, technique: technique.id }
+    const cautions: Finding[] = []
+    if (technique.vibrationMs2 === null && technique.hazards.includes('vibration')) {
+      cautions.push(finding('R5', 'vibration-unknown', ids))
+    }
+    if (technique.noiseDba === null && technique.hazards.includes('noise')) {
+      cautions.push(finding('R5', 'noise-unknown', ids))
+    }
+    return cautions
+  })
+}
+
+function isFinished(one: Placed): boolean {
+  return one.works.length > 0 && one.works.every((work) => work.state === 'finished')
+}

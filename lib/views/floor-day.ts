@@ -1,9 +1,9 @@
 // The Floor in one shift: every place with its seats, the people on them and the pieces on the bench. A line-up that
 // is only proposed is shown by the same code, given its assignments instead of the posted ones.
 import { daysBetween, minuteOf } from '#lib/base'
+import { isClosedOn, levelOf, metresBetween } from '#lib/rules'
 import type { PersonId, PieceId, PlaceId, RecordOf, Records, ShiftId, Stage, StepId, TechniqueId } from '#lib/words'
-import { lookOf, type Presence, presenceOf, type SeatLook } from './floor-presence.ts'
-import { metresApart } from './floor-shape.ts'
+import { crewOf, lookOf, type Presence, type SeatLook } from './floor-presence.ts'
 
 /** Chance of being ready by its date, in tenths, by piece; a piece without a forecast is not in it. */
 export type Chances = ReadonlyMap<string, number>
@@ -75,7 +75,7 @@ export function floorOf(
   chances: Chances,
   turns: readonly Turn[] = turnsOf(records, at.date),
 ): Floor {
-  const presence = presenceOf(records, at.date, at.shiftId)
+  const presence = crewOf(records, at.date, at.shiftId)
   const lab = records.lab.get('lab')
   const start = minuteOf(lab?.shifts.find((shift) => shift.id === at.shiftId)?.start ?? '00:00')
   const isTicked = [...presence.values()].some((person) => person.state === 'in')
@@ -111,11 +111,6 @@ export function floorOf(
 /** The posted turns of a date. */
 export function turnsOf(records: Records, date: string): readonly RecordOf<'assignment'>[] {
   return [...records.assignment.values()].filter((assignment) => assignment.date === date)
-}
-
-/** Whether a place is out of use on a date. */
-export function isClosedOn(place: RecordOf<'place'>, date: string): boolean {
-  return place.closedUntil !== null && date < place.closedUntil
 }
 
 /** Places as one walks the room: by rows from the windows down, each from left to right; equal rows are 1.5 m deep. */
@@ -192,27 +187,20 @@ function sitterOf(
   }
 }
 
-/** Level of a person in a technique on a date; a skill past its date counts as 0. */
-export function levelOf(person: RecordOf<'person'>, techniqueId: TechniqueId, date: string): number {
-  const skill = person.skills.find((entry) => entry.techniqueId === techniqueId)
-  if (!skill || (skill.expiresOn !== null && skill.expiresOn < date)) return 0
-  return skill.level
-}
-
 /** Ties each learner to the nearest mentor of the same technique within the lab's reach. */
 function withMentors(records: Records, sitters: readonly Sitter[]): readonly Sitter[] {
   const reachM = records.lab.get('lab')?.limits.neighbourM ?? 0
-  const date = (sitter: Sitter) => records.place.get(sitter.placeId)
+  const placeOf = (sitter: Sitter) => records.place.get(sitter.placeId)
   const mentors = new Set<PersonId>()
   const tied = sitters.map((sitter): Sitter => {
-    const own = date(sitter)
+    const own = placeOf(sitter)
     if (sitter.level !== 1 || !own) return sitter
     let best: { readonly id: PersonId; readonly apart: number } | null = null
     for (const other of sitters) {
-      const place = date(other)
+      const place = placeOf(other)
       if (other.personId === sitter.personId || !place || other.look === 'away') continue
       if (!isMentorOf(records, other, sitter.techniqueId)) continue
-      const apart = place.id === own.id ? 0 : metresApart(own, place)
+      const apart = place.id === own.id ? 0 : metresBetween(own, place)
       if (apart <= reachM && (best === null || apart < best.apart)) best = { id: other.personId, apart }
     }
     if (!best) return sitter

@@ -1,6 +1,7 @@
 // Who is expected in a shift and who has been ticked: the weekly pattern, the exceptions for the day, and the
 // attendance laid over each other. The Floor draws stools from it and the morning's sentence counts it.
 import { weekdayOf } from '#lib/base'
+import { presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId } from '#lib/words'
 
 /** `expected` is somebody whose pattern says so and whom nobody has ticked yet. */
@@ -13,24 +14,9 @@ export type Presence = {
   readonly state: PresenceState
   /** When a late person is expected, `10:15`. */
   readonly dueAt: string | null
-  /** The pattern, with its exceptions, has this person in the shift. */
-  readonly isPlanned: boolean
 }
 
-/** Whether pattern and exceptions bring a person on a date; an exception for the shift outweighs one for the day. */
-export function isPlanned(person: RecordOf<'person'>, date: string, shiftId: ShiftId): boolean {
-  const weekday = weekdayOf(date)
-  const usual = person.pattern.some((turn) => turn.weekday === weekday && turn.shiftId === shiftId)
-  const exceptions = person.exceptions.filter((exception) => exception.date === date)
-  const own = exceptions.find((exception) => exception.shiftId === shiftId)
-  const whole = exceptions.find((exception) => exception.shiftId === null)
-  const exception = own ?? whole
-  if (!exception) return usual
-  // "Extra, all day" means the shifts of the day, "away, all day" none of them.
-  return exception.kind === 'extra'
-}
-
-/** The same by the usual pattern alone: somebody away is told as away, not forgotten. */
+/** By the usual pattern alone: somebody away is told as away, not forgotten. */
 function isUsual(person: RecordOf<'person'>, date: string, shiftId: ShiftId): boolean {
   const weekday = weekdayOf(date)
   return person.pattern.some((turn) => turn.weekday === weekday && turn.shiftId === shiftId)
@@ -46,19 +32,18 @@ export function shiftsOn(lab: RecordOf<'lab'>, date: string): readonly RecordOf<
 }
 
 /** Everybody who belongs to a shift: planned, ticked, or away though usually in. Ordered by name. */
-export function presenceOf(records: Records, date: string, shiftId: ShiftId): ReadonlyMap<PersonId, Presence> {
+export function crewOf(records: Records, date: string, shiftId: ShiftId): ReadonlyMap<PersonId, Presence> {
   const found: Presence[] = []
   for (const person of records.person.values()) {
     if (!person.isActive || person.role === 'researcher') continue
-    const tick = records.attendance.get(`${date}.${shiftId}.${person.id}`)
-    const planned = isPlanned(person, date, shiftId)
-    if (!tick && !planned && !isUsual(person, date, shiftId)) continue
+    const { isIn, isAway, state, dueAt } = presenceOf(records, person, date, shiftId)
+    const isTold = state !== null || isIn || (isAway && isUsual(person, date, shiftId))
+    if (!isTold) continue
     found.push({
       personId: person.id,
       name: person.name,
-      state: tick?.state ?? (planned ? 'expected' : 'away'),
-      dueAt: tick?.state === 'late' ? tick.dueAt : null,
-      isPlanned: planned,
+      state: state ?? (isIn ? 'expected' : 'away'),
+      dueAt: state === 'late' ? dueAt : null,
     })
   }
   found.sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0))

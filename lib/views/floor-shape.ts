@@ -1,5 +1,4 @@
-// Shapes of the room in metres: how furniture lies when it is turned, how far two places are apart, which way its
-// seats face. Everything drawn and every "is it near" uses these few functions, so drawing and rule agree.
+// Shapes of the room in metres: how furniture lies when it is turned, which way its seats face, which boxes cross.
 import type { RecordOf } from '#lib/words'
 
 /** An upright box in metres (or px, once scaled). */
@@ -30,24 +29,9 @@ export function acrossOf(facing: Facing): Facing {
   return facing === 'below' ? 'above' : facing === 'above' ? 'below' : facing === 'left' ? 'right' : 'left'
 }
 
-/** Metres between the nearest edges of two places; 0 when they touch or overlap. */
-export function metresApart(a: Lying, b: Lying): number {
-  const [p, q] = [boxOf(a), boxOf(b)]
-  const dx = Math.max(0, Math.max(p.x, q.x) - Math.min(p.x + p.w, q.x + q.w))
-  const dy = Math.max(0, Math.max(p.y, q.y) - Math.min(p.y + p.h, q.y + q.h))
-  return cent(Math.hypot(dx, dy))
-}
-
 /** Whether two boxes share more than an edge. */
 export function overlaps(a: Box, b: Box): boolean {
   return a.x < b.x + b.w && b.x < a.x + a.w && a.y < b.y + b.h && b.y < a.y + a.h
-}
-
-/** Area shared by two boxes. */
-export function overlapArea(a: Box, b: Box): number {
-  const w = Math.min(a.x + a.w, b.x + b.w) - Math.max(a.x, b.x)
-  const h = Math.min(a.y + a.h, b.y + b.h) - Math.max(a.y, b.y)
-  return w > 0 && h > 0 ? w * h : 0
 }
 
 /** Snaps metres to the drawing's 5 cm. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { airOf, floorOf, headcountOf, plantOf, presenceOf, shiftsOn, wantsOf } from '#lib/views'
+import { airOf, crewOf, floorOf, headcountOf, plantOf, shiftsOn, wantsOf } from '#lib/views'
 import { kinds, put } from '#lib/words'
 import { lab, morning, person, place, records, specimen, step, tick, turn } from './floor-kit.ts'
 
@@ -15,7 +15,7 @@ describe('who is in a shift', () => {
       pattern: [],
       exceptions: kinds.person.shape.exceptions.parse([{ date: '2026-03-12', shiftId: 'am', kind: 'extra' }]),
     })
-    const found = presenceOf(
+    const found = crewOf(
       records(put('person', person('ines')), put('person', away), put('person', extra), tick('ines', 'in')),
       morning.date,
       morning.shiftId,

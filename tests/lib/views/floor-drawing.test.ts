@@ -1,15 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import {
-  aislesOf,
-  boxOf,
-  changesBetween,
-  facingOf,
-  metresApart,
-  overlapArea,
-  placeLabels,
-  stoolsAt,
-  walk,
-} from '#lib/views'
+import { aislesOf, boxOf, changesBetween, facingOf, stoolsAt, walk } from '#lib/views'
 import { kinds } from '#lib/words'
 import { place, room, turn } from './floor-kit.ts'
 
@@ -22,10 +12,6 @@ describe('furniture', () => {
       'above',
       'right',
     ])
-  })
-  test('distance is measured from edge to edge', () => {
-    expect(metresApart(place(), place({ xM: 4.3 }))).toBe(1)
-    expect(metresApart(place(), place())).toBe(0)
   })
 })
 
@@ -60,39 +46,7 @@ describe('ways', () => {
   })
 })
 
-describe('labels', () => {
-  const frame = { x: 0, y: 0, w: 400, h: 300 }
-  const want = (key: string, x: number, y: number, nameW = 40, moreW = 50) => ({
-    key,
-    stool: { x, y, r: 14, facing: 'below' as const },
-    nameW,
-    moreW,
-  })
-  test('with room, name and technique stand beside the stool', () => {
-    const [label] = placeLabels([want('a', 50, 50)], [], frame)
-    expect(label).toMatchObject({ anchor: 'start', lines: 2, isLed: false })
-  })
-  test('the technique is dropped before anything is crossed', () => {
-    const wall = { x: 112, y: 20, w: 20, h: 80 }
-    const left = { x: 0, y: 20, w: 34, h: 80 }
-    const [label] = placeLabels([want('a', 50, 50)], [wall, left], frame)
-    expect(label?.lines).toBe(1)
-  })
-  test('a boxed-in stool gets its name on a leader', () => {
-    const walls = [
-      { x: 70, y: 0, w: 30, h: 90 },
-      { x: 0, y: 0, w: 34, h: 90 },
-      { x: 0, y: 66, w: 100, h: 20 },
-    ]
-    const [label] = placeLabels([want('a', 50, 50)], walls, frame)
-    expect(label?.isLed).toBe(true)
-  })
-  test('no two labels of a crowded row cross each other or leave the room', () => {
-    const row = Array.from({ length: 6 }, (_, i) => want(`p${i}`, 30 + i * 56, 100, 38, 70))
-    const labels = placeLabels(row, [{ x: 0, y: 30, w: 400, h: 50 }], frame)
-    for (const a of labels) for (const b of labels) if (a !== b) expect(overlapArea(a.box, b.box)).toBe(0)
-    for (const { box } of labels) expect(overlapArea(box, frame)).toBeCloseTo(box.w * box.h)
-  })
+describe('seats', () => {
   test('seats that do not fit along the front go across, and none is lost', () => {
     const bench = { x: 100, y: 100, w: 90, h: 60 }
     const stools = stoolsAt(bench, 'below', 4, 'full', false)

@@ -1,0 +1,90 @@
+// An invented preparation lab as records: a room, a crew, jackets and specimens, a year of work behind it, and a
+// morning that waits for its line-up. Same seed, same day, same lab; the day decides all dates.
+import { addDays, weekdayOf } from '#lib/base'
+import type { Change } from '#lib/words'
+import { demoDates } from './dates.ts'
+import { type Draft, dice, record } from './dice.ts'
+import { demoPeople, weekdayIn } from './people.ts'
+import { demoPieces } from './pieces.ts'
+import { demoPlaces, demoRoom } from './room.ts'
+import { demoTechniques } from './techniques.ts'
+import { demoToday } from './today.ts'
+import { writeYear } from './written.ts'
+import { replayYear } from './year.ts'
+
+export { demoTechniques }
+
+export interface DemoOptions {
+  readonly seed: number
+  /** The lab's local date on which the demo is first opened. */
+  readonly today: string
+  /** 1 is the demo; 10 and 100 have so many times its jackets and specimens, and the square root of its crew and places. */
+  readonly scale?: number
+  /** IANA zone of the lab; UTC when not given. */
+  readonly zone?: string
+}
+
+/** All records of the demo lab, as puts, each passed by its schema. */
+export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOptions): readonly Change[] {
+  const chance = dice(seed)
+  const grow = Math.sqrt(scale)
+  const rooms = Math.ceil(grow)
+  const lab = demoLab(today, zone, rooms)
+  const places = demoPlaces(rooms, addDays(today, 4))
+  const people = demoPeople(Math.round(26 * grow), today, chance)
+  const sizes = { jackets: 150 * scale, specimens: 40 * scale, active: Math.round(40 * grow) }
+  const projects = demoPieces(sizes, today, chance)
+  const year = replayYear({ lab, places, people, projects }, today, chance)
+  const written = writeYear(projects, year, { lab, places, today }, chance)
+  return [
+    record('lab', lab),
+    record('room', demoRoom(rooms)),
+    ...places.map((place) => record('place', place)),
+    ...people.map((person) => record('person', person)),
+    ...written.changes,
+    ...demoDates(written, { lab, people, today }, chance),
+    ...demoToday(written, { lab, people, today }, chance),
+  ]
+}
+
+function demoLab(today: string, zone: string, rooms: number): Draft<'lab'> {
+  // Closed on the third day from today, so that whoever opens the demo finds yesterday, today and tomorrow worked.
+  const open = [1, 2, 3, 4, 5, 6, 7].filter((weekday) => weekday !== weekdayIn(today, 3))
+  const late = [weekdayOf(today), weekdayIn(today, 4)]
+  return {
+    id: 'lab',
+    name: 'Grindle Yard Preparation Lab',
+    zone,
+    jurisdiction: 'eu',
+    shifts: [
+      { id: 'morning', name: 'Morning', start: '09:30', end: '12:30', weekdays: open },
+      { id: 'afternoon', name: 'Afternoon', start: '13:15', end: '16:15', weekdays: open },
+      { id: 'evening', name: 'Evening', start: '17:00', end: '19:30', weekdays: late },
+    ],
+    techniques: [...demoTechniques(addDays(today, -141))],
+    compressor: { deliveryLpm: 500 * rooms, dutyPct: 60 },
+    limits: {
+      vibrationPoints: 100,
+      noiseDba: 80,
+      learnersPerMentor: 2,
+      neighbourM: 1.2,
+      basis: 'published action values, Directives 2002/44/EC and 2003/10/EC; site safety officer to confirm',
+    },
+    weights: {
+      urgency: 8,
+      gentleness: 5,
+      sameHands: 5,
+      learning: 4,
+      loves: 3,
+      fairness: 3,
+      variety: 2,
+      fewMoves: 3,
+      everybody: 6,
+    },
+    riskBelowTenths: 7,
+    closed: [addDays(today, 24)],
+    safetyContact: 'Site safety officer, Grindle Yard, extension 40',
+    isDemo: true,
+    setUp: ['room', 'shifts', 'compressor', 'people', 'jackets'],
+  }
+}

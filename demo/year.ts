@@ -1,0 +1,192 @@
+// The year behind today, replayed day by day: whoever was in sat down to a piece that was due, at a place that suits,
+// within the rules of the room (seats, one piece at a microscope, air, a person's vibration), and wrote a log.
+import { addDays, assert, minuteOf, weekdayOf } from '#lib/base'
+import { type Dice, type Draft, instant } from './dice.ts'
+import { phrases } from './phrases.ts'
+import type { PlannedStep, Project } from './plan.ts'
+
+/** Hand-arm vibration points a day at the action value; the demo lab plans no one above it. */
+const POINTS_MAX = 100
+/** Days of the replay. */
+const YEAR_DAYS = 364
+/** Last days, in which everybody who can do something does, so that yesterday's room is as full as today's will be. */
+const LAST_DAYS = 9
+
+export interface Year {
+  readonly logs: readonly Draft<'log'>[]
+  /** Minutes by step. */
+  readonly minutesOf: ReadonlyMap<string, number>
+}
+
+interface Lab {
+  readonly lab: Draft<'lab'>
+  readonly places: readonly Draft<'place'>[]
+  readonly people: readonly Draft<'person'>[]
+  readonly projects: readonly Project[]
+}
+
+/** What one shift of the replay has taken so far. */
+interface Taken {
+  readonly seats: Map<string, number>
+  readonly pieceAt: Map<string, { readonly placeId: string; readonly stepId: string; people: number }>
+  readonly pieceOn: Map<string, Set<string>>
+  readonly lines: Map<string, number>
+  airLpm: number
+}
+
+/** Replays the year before `today`. */
+export function replayYear({ lab, places, people, projects }: Lab, today: string, chance: Dice): Year {
+  const logs: Draft<'log'>[] = []
+  const done = new Map<string, number>()
+  const handOf = new Map<string, number>()
+  const lastPlace = new Map<string, string>()
+  const techniques = new Map(lab.techniques.map((technique) => [technique.id, technique]))
+  const projectOf = new Map(projects.map((project) => [project.id, project]))
+  const airMax = (lab.compressor.deliveryLpm * lab.compressor.dutyPct) / 100
+
+  const isFinished = ({ step, wantMinutes, isFinal }: PlannedStep): boolean =>
+    isFinal && (done.get(step.id) ?? 0) >= wantMinutes
+  const stepsOf = (project: Project, day: number): readonly PlannedStep[] => {
+    const before = project.waitsForId === null ? undefined : projectOf.get(project.waitsForId)
+    if (before?.steps[0] && !isFinished(before.steps[0])) return []
+    return project.steps.filter(
+      (planned) =>
+        (done.get(planned.step.id) ?? 0) < mostOf(planned, day) &&
+        planned.step.after.every((id) => project.steps.some((other) => other.step.id === id && isFinished(other))),
+    )
+  }
+  /** Minutes a project is behind the even pace of its weeks; nothing before its first day. */
+  const lagOf = (project: Project, date: string): number => {
+    if (date < project.from) return 0
+    const want = project.steps.reduce((sum, { wantMinutes }) => sum + wantMinutes, 0)
+    const been = project.steps.reduce((sum, { step }) => sum + (done.get(step.id) ?? 0), 0)
+    const whole = Math.max(1, Date.parse(project.to) - Date.parse(project.from))
+    const share = Math.min(1, (Date.parse(date) - Date.parse(project.from) + 86_400_000) / whole)
+    return want * share - been
+  }
+
+  for (let day = -YEAR_DAYS; day < 0; day++) {
+    const date = addDays(today, day)
+    const weekday = weekdayOf(date)
+    const points = new Map<string, number>()
+    const isLate = day >= -LAST_DAYS
+    const live = projects.filter((project) => isLate || lagOf(project, date) > 0)
+    for (const shift of lab.shifts) {
+      if (!shift.weekdays.includes(weekday)) continue
+      const taken: Taken = { seats: new Map(), pieceAt: new Map(), pieceOn: new Map(), lines: new Map(), airLpm: 0 }
+      const length = minuteOf(shift.end) - minuteOf(shift.start)
+      for (const person of people) {
+        const comes = person.pattern.some((half) => half.weekday === weekday && half.shiftId === shift.id)
+        // Staff stand beside others and answer questions for half of their shifts, and log no bench work then.
+        if (!comes || person.since > date || !chance.happens(person.role === 'volunteer' ? 86 : 50)) continue
+        let best: { project: Project; planned: PlannedStep; placeId: string; weight: number } | null = null
+        for (const project of live) {
+          const lag = isLate ? Math.max(30, lagOf(project, date)) : lagOf(project, date)
+          if (lag <= 0) continue
+          for (const planned of stepsOf(project, day)) {
+            const technique = techniques.get(planned.step.techniqueId)
+            assert(technique, 'every step has a technique of the lab')
+            const level = person.skills.find((skill) => skill.techniqueId === technique.id)?.level ?? 0
+            if (level < (project.specimen?.isPriority ? 3 : 2)) continue
+            const hours = (length / 60) * (technique.runningPct / 100)
+            const added = 2 * (technique.vibrationMs2 ?? 0) ** 2 * hours
+            if ((points.get(person.id) ?? 0) + added > POINTS_MAX) continue
+            if (taken.airLpm + technique.airLpm > airMax) continue
+            const placeId = placeFor(project, planned, technique, places, taken, lastPlace, day)
+            if (placeId === null) continue
+            const mine = handOf.get(`${project.id} ${person.id}`) ?? 0
+            const weight =
+              lag * (1 + 2 * mine) * chance.around(1, 1.6) * (person.loves.includes(technique.id) ? 1.5 : 1)
+            if (best === null || weight > best.weight) best = { project, planned, placeId, weight }
+          }
+        }
+        if (best === null) continue
+        const { project, planned, placeId } = best
+        const { step } = planned
+        const technique = techniques.get(step.techniqueId)
+        assert(technique, 'every step has a technique of the lab')
+        const left = mostOf(planned, day) - (done.get(step.id) ?? 0)
+        const minutes = Math.min(left, Math.round((length * (0.78 + 0.18 * chance.unit())) / 5) * 5)
+        const running = Math.round((minutes * technique.runningPct * (0.7 + 0.3 * chance.unit())) / 100)
+        take(taken, project, step, placeId, technique.airLpm)
+        points.set(person.id, (points.get(person.id) ?? 0) + 2 * (technique.vibrationMs2 ?? 0) ** 2 * (running / 60))
+        done.set(step.id, (done.get(step.id) ?? 0) + minutes)
+        handOf.set(`${project.id} ${person.id}`, Math.min(3, (handOf.get(`${project.id} ${person.id}`) ?? 0) + 1))
+        lastPlace.set(project.id, placeId)
+        const start = minuteOf(shift.start) + chance.between(2, 12)
+        logs.push({
+          id: `${date}-${shift.id}-${person.id}`,
+          pieceId: project.id,
+          stepId: step.id,
+          personId: person.id,
+          placeId,
+          techniqueId: technique.id,
+          date,
+          shiftId: shift.id,
+          startedAt: instant(lab.zone, date, start),
+          finishedAt: instant(
+            lab.zone,
+            date,
+            Math.min(minuteOf(shift.end) + 5, start + minutes + chance.between(0, 8)),
+          ),
+          minutes,
+          runningMinutes: running,
+          note: minutes >= left && planned.isFinal ? 'Step finished.' : chance.pick(phrases[technique.group]),
+          corrects: null,
+        })
+      }
+    }
+  }
+  return { logs, minutesOf: done }
+}
+
+/** Minutes up to which a step is worked on at that day. */
+function mostOf({ step, wantMinutes, mayBegin }: PlannedStep, day: number): number {
+  if (!mayBegin || day < -LAST_DAYS) return wantMinutes
+  return Math.max(wantMinutes, Math.floor(Math.max(wantMinutes + 300, step.hours.likelyH * 30) / 5) * 5)
+}
+
+function take(taken: Taken, project: Project, step: Draft<'step'>, placeId: string, airLpm: number): void {
+  taken.seats.set(placeId, (taken.seats.get(placeId) ?? 0) + 1)
+  taken.airLpm += airLpm
+  if (airLpm > 0) taken.lines.set(placeId, (taken.lines.get(placeId) ?? 0) + 1)
+  const at = taken.pieceAt.get(project.id)
+  if (at) at.people += 1
+  else taken.pieceAt.set(project.id, { placeId, stepId: step.id, people: 1 })
+  const on = taken.pieceOn.get(placeId) ?? new Set()
+  on.add(project.id)
+  taken.pieceOn.set(placeId, on)
+}
+
+/** A place where the step may be done now, the piece's last one first; null when there is none. */
+function placeFor(
+  project: Project,
+  { step }: PlannedStep,
+  technique: Draft<'lab'>['techniques'][number],
+  places: readonly Draft<'place'>[],
+  taken: Taken,
+  lastPlace: ReadonlyMap<string, string>,
+  day: number,
+): string | null {
+  const piece = project.specimen ?? project.jacket
+  assert(piece, 'a project is a jacket or a specimen')
+  const at = taken.pieceAt.get(project.id)
+  if (at && (at.stepId !== step.id || at.people >= step.peopleMax)) return null
+  const suits = places.filter((place) => {
+    if (at && at.placeId !== place.id) return false
+    // The microscope that is out of use today has been so for a week.
+    if (place.closedUntil !== null && day >= -8) return false
+    const on = taken.pieceOn.get(place.id)
+    if (place.isExclusive && on && !on.has(project.id)) return false
+    if ((taken.seats.get(place.id) ?? 0) >= place.seats) return false
+    if (technique.airLpm > 0 && (taken.lines.get(place.id) ?? 0) >= place.airLines) return false
+    if (!technique.needs.every((feature) => place.features.includes(feature))) return false
+    if (piece.mass.highKg > place.loadKgMax) return false
+    return piece.lengthM <= Math.max(place.widthM, place.depthM)
+  })
+  const last = lastPlace.get(project.id)
+  if (suits.some((place) => place.id === last)) return last ?? null
+  // The plainest place that will do: a brush does not take the microscope or the bay from those who need it.
+  const plainest = suits.toSorted((a, b) => a.features.length - b.features.length || a.loadKgMax - b.loadKgMax)[0]
+  return plainest?.id ?? null
+}

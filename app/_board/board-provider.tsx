@@ -1,0 +1,35 @@
+'use client'
+// Puts the live board under the screens. The session (Yjs, the acts, the sockets) is loaded after the first paint and
+// in the browser only; until then, and on the server, the hooks show an empty board that is "opening".
+import { createContext, type ReactNode, useContext, useEffect, useState } from 'react'
+import type { Session } from './core/session.ts'
+import { Shown } from './core/shown.ts'
+
+const nothing = new Shown()
+const BoardContext = createContext<Session | null>(null)
+
+/** The session of this tab; null until it is loaded. */
+export const useSessionOrNull = (): Session | null => useContext(BoardContext)
+
+/** What the session shows; an empty board until it is loaded. */
+export const useShown = (): Shown => useContext(BoardContext)?.shown ?? nothing
+
+/** Wraps every screen that reads or changes the board. */
+export function BoardProvider({ children }: { readonly children: ReactNode }) {
+  const [session, setSession] = useState<Session | null>(null)
+  useEffect(() => {
+    let isGone = false
+    let close = () => {}
+    import('./browser/open.ts').then(({ openSession }) => {
+      if (isGone) return
+      const opened = openSession()
+      close = opened.close
+      setSession(opened.session)
+    })
+    return () => {
+      isGone = true
+      close()
+    }
+  }, [])
+  return <BoardContext value={session}>{children}</BoardContext>
+}

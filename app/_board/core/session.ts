@@ -1,0 +1,301 @@
+// The client's session: whom this browser acts for, and whether anybody answers. The person's things lie on a desk
+// (desk.ts); the session opens it, shows it and, when the person or the role changes, clears it away.
+//
+// Nothing of a stored copy is shown before it is known that this browser still acts for the same person and role:
+// either the server's hello says so, or nobody answers at all (offline).
+import type { OpBody, When } from '#lib/ops'
+import { type Finding, PROTOCOL_VERSION, type ServerMessage } from '#lib/words'
+import { Asks } from './asks.ts'
+import type { Stop } from './cell.ts'
+import { type Acted, Desk } from './desk.ts'
+import type { Identity, Ports, Shelf } from './ports.ts'
+import { Presence } from './presence.ts'
+import { saveOf } from './save.ts'
+import { Shown } from './shown.ts'
+
+/** No hello for so long: ask over HTTP whether anybody is there. */
+const HELLO_WAIT_MS = 1500
+/** A blink of the network is not told as offline. */
+const BLINK_MS = 1500
+/** A clock difference below this is the journey's, and a steady clock matters more. */
+const SKEW_MIN_MS = 2000
+
+export class Session {
+  readonly shown = new Shown()
+  readonly presence: Presence
+  readonly asks = new Asks()
+  readonly #ports: Ports
+  #desk: Desk
+  #isUp = false
+  #isOnline = true
+  #isReadOnly = false
+  #isRevealed = false
+  #isStopped = true
+  #keptAt: number | null = null
+  #stopBlink: Stop | null = null
+  /** Sheets that screens have open; they stay wanted when the desk changes under them. */
+  readonly #sheets = new Set<{ readonly pieceId: string; stop: Stop }>()
+
+  constructor(ports: Ports) {
+    this.#ports = ports
+    this.presence = new Presence(ports.clock)
+    this.#desk = this.#newDesk()
+  }
+
+  /** Opens the board for whoever this browser acted for last, until the server says who it is. */
+  start(): void {
+    this.#isStopped = false
+    const desk = this.#desk
+    const last = this.#ports.last.get()
+    if (last) this.#enter(last)
+    else desk.homes.connect()
+    this.#ports.clock.after(HELLO_WAIT_MS, () => {
+      if (desk === this.#desk && !this.#isRevealed) void this.#wonder()
+    })
+  }
+
+  /** Does what a screen asks for. */
+  act(body: OpBody): Acted {
+    return this.#desk.act(body)
+  }
+
+  /** What would stand against an act, without doing it. */
+  wouldRefuse(body: OpBody): readonly Finding[] {
+    return this.#desk.wouldRefuse(body)
+  }
+
+  /** Takes back one's own last edit; null when there is none. */
+  undo(): Acted | null {
+    return this.#desk.undo()
+  }
+
+  /** The author has seen why this op was refused. */
+  dismiss(id: string): void {
+    this.#desk.dismiss(id)
+  }
+
+  /** Keeps a piece's sheet open until stopped. */
+  openSheet(pieceId: string): Stop {
+    const sheet = { pieceId, stop: this.#desk.homes.openSheet(`sheet/${pieceId}`) }
+    this.#sheets.add(sheet)
+    return () => {
+      this.#sheets.delete(sheet)
+      sheet.stop()
+    }
+  }
+
+  /** A fresh id for a record. */
+  newId(): string {
+    return this.#desk.newId()
+  }
+
+  /** The moment as the server's clock has it, in the lab's zone. */
+  now(): When {
+    return this.#desk.now()
+  }
+
+  /** Where this person's things are kept on the device; null while nobody is known. */
+  get shelf(): Shelf | null {
+    return this.#isRevealed ? this.#desk.shelf : null
+  }
+
+  /** Woken from sleep, back online, shown again: look whether the lines still live. */
+  nudge(): void {
+    for (const base of this.#desk.homes.all) base.line?.nudge()
+  }
+
+  /** Forgets everything of this person on this device; the caller has ended the session on the server. */
+  async signOut(): Promise<void> {
+    this.#desk.tellSignedOut()
+    await this.#clearAway('out', (shelf) => shelf.clear())
+  }
+
+  /** The cookie belongs to somebody else now (a PIN was entered, an invitation used): begin again. */
+  async changePerson(): Promise<void> {
+    await this.#clearAway('opening', (shelf) => shelf.clearCopies())
+    this.start()
+  }
+
+  /** Ends all lines; the page is going away. */
+  stop(): void {
+    this.#isStopped = true
+    this.#stopBlink?.()
+    this.presence.close()
+    this.#desk.close()
+  }
+
+  #newDesk(): Desk {
+    const desk: Desk = new Desk(this.#ports, this.shown, {
+      board: {
+        hello: (hello) => desk === this.#desk && this.#hello(hello),
+        message: (message) => {
+          if (desk === this.#desk) this.#hear(message)
+        },
+        down: (isFinal) => {
+          if (desk === this.#desk) this.#down(isFinal)
+        },
+        others: (others) => this.presence.hear(others),
+      },
+      counted: (keptAt) => {
+        if (keptAt !== null) this.#keptAt = keptAt
+        this.#mark()
+      },
+      signedOut: () => void this.#clearAway('out', (shelf) => shelf.clear()),
+    })
+    return desk
+  }
+
+  #enter(identity: Identity): void {
+    const desk = this.#desk
+    desk.belongTo(identity).then(
+      () => {
+        if (desk !== this.#desk || this.#isStopped) return
+        if (this.#isUp) this.#join()
+        this.#mark()
+      },
+      (error: unknown) => this.#ports.report(error),
+    )
+  }
+
+  #hello(hello: Extract<ServerMessage, { type: 'hello' }>): boolean {
+    if (hello.version !== PROTOCOL_VERSION) {
+      this.shown.gate.set('reload')
+      return false
+    }
+    const skew = Date.parse(hello.at) - this.#ports.clock.now()
+    this.shown.skewMs.set(Math.abs(skew) < SKEW_MIN_MS ? 0 : skew)
+    const identity: Identity = { lab: hello.lab, personId: hello.personId, role: hello.role }
+    const mine = this.#desk.identity
+    if (mine && (mine.lab !== identity.lab || mine.personId !== identity.personId || mine.role !== identity.role)) {
+      void this.#become(identity)
+      return false
+    }
+    this.#ports.last.set(identity)
+    this.#isUp = true
+    this.#isReadOnly = false
+    this.#setOnline(true)
+    // On a first visit the line is open before anybody knew for whom: only the shelf is missing.
+    if (!mine) this.#enter(identity)
+    this.#reveal()
+    // The line object is there once openLine has returned; hello always comes later than that.
+    this.#join()
+    return true
+  }
+
+  #hear(message: ServerMessage): void {
+    switch (message.type) {
+      case 'kept':
+      case 'refused':
+        this.#desk.hear(message)
+        return
+      case 'answer':
+        this.asks.answer(message.ask, message.body, message.done)
+        return
+      case 'state':
+        this.#isReadOnly = message.state === 'read-only'
+        // Well again: what the server could not keep meanwhile goes once more.
+        if (!this.#isReadOnly) this.#join()
+        this.#mark()
+        return
+      case 'bye':
+        if (message.reason === 'signed-out') void this.#clearAway('out', (shelf) => shelf.clearCopies())
+        return
+      case 'hello':
+    }
+  }
+
+  #join(): void {
+    const { line } = this.#desk.homes.board
+    if (!line || !this.#isUp) return
+    this.#desk.connect(line)
+    this.asks.connect((message) => line.send(message))
+    this.presence.connect(line)
+    this.#mark()
+  }
+
+  #down(isFinal: boolean): void {
+    this.#isUp = false
+    this.#desk.connect(null)
+    this.asks.connect(null)
+    this.presence.connect(null)
+    if (isFinal || !this.#isRevealed) void this.#wonder()
+    this.#stopBlink ??= this.#ports.clock.after(BLINK_MS, () => {
+      this.#stopBlink = null
+      if (!this.#isUp) this.#setOnline(false)
+    })
+  }
+
+  /** No hello came: is nobody there, or is nobody signed in? */
+  async #wonder(): Promise<void> {
+    const desk = this.#desk
+    const answer = await this.#ports.askWho()
+    if (desk !== this.#desk || this.#isUp || this.#isStopped) return
+    if (answer && 'signedOut' in answer) {
+      await this.#clearAway('out', (shelf) => shelf.clearCopies())
+      return
+    }
+    const mine = desk.identity
+    const isMine = !answer || (answer.identity.personId === mine?.personId && answer.identity.role === mine.role)
+    if (!mine || !isMine) return
+    this.#setOnline(false)
+    this.#reveal()
+  }
+
+  #reveal(): void {
+    this.#isRevealed = true
+    this.shown.gate.set('in')
+    this.#desk.reveal()
+    this.#mark()
+  }
+
+  async #become(identity: Identity): Promise<void> {
+    await this.#clearAway('opening', (shelf) => shelf.clearCopies())
+    if (this.#isStopped) return
+    this.#ports.last.set(identity)
+    this.start()
+  }
+
+  /** Takes the desk away with all that lies on it; what was on the device goes as `clear` says. */
+  async #clearAway(gate: 'out' | 'opening', clear: (shelf: Shelf) => Promise<void>): Promise<void> {
+    const { shelf } = this.#desk
+    this.#desk.close()
+    this.#stopBlink?.()
+    this.#stopBlink = null
+    this.asks.connect(null)
+    this.asks.clear()
+    this.presence.connect(null)
+    this.#isUp = false
+    this.#isOnline = true
+    this.#isReadOnly = false
+    this.#isRevealed = false
+    this.#keptAt = null
+    this.#ports.last.set(null)
+    this.#ports.forgetPages()
+    this.shown.empty(gate)
+    this.#desk = this.#newDesk()
+    for (const sheet of this.#sheets) sheet.stop = this.#desk.homes.openSheet(`sheet/${sheet.pieceId}`)
+    this.#mark()
+    if (!shelf) return
+    await clear(shelf).catch(this.#ports.report)
+    shelf.close()
+  }
+
+  #setOnline(isOnline: boolean): void {
+    this.#stopBlink?.()
+    this.#stopBlink = null
+    this.#isOnline = isOnline
+    this.#mark()
+  }
+
+  #mark(): void {
+    const facts = {
+      isOpen: this.#isRevealed,
+      isOnline: this.#isOnline,
+      isReadOnly: this.#isReadOnly,
+      count: this.#desk.count,
+      keptAt: this.#keptAt,
+      heardAt: this.#desk.homes.board.heardAt,
+    }
+    this.shown.save.set(saveOf(facts, this.shown.save.get()))
+  }
+}

@@ -1,0 +1,7 @@
+// The live board's face for screens: the provider, the hooks, and the shapes they give.
+export { BoardProvider } from './board-provider.tsx'
+export type { Acted } from './core/desk.ts'
+export type { Other, Refused } from './core/ports.ts'
+export type { Save } from './core/save.ts'
+export type { Gate, Someone } from './core/shown.ts'
+export * from './hooks.ts'

@@ -92,13 +92,13 @@ export function ShiftRail({ shifts, chosenId, onChoose, nowMinute, label = 'Shif
               onKeyDown={(event) => walk(event, index)}
             >
               <rect
-                className={isChosen ? 'fill-plaster' : 'fill-none'}
+                className={isChosen ? 'fill-plaster' : 'fill-transparent'}
                 x={left}
                 y={isChosen ? top : 2}
                 width={right - left}
                 height={base - (isChosen ? top : 2)}
               />
-              <rect className="fill-none" x={left} y={0} width={right - left} height={64} />
+              <rect className="fill-transparent" x={left} y={0} width={right - left} height={64} />
               <path
                 className="stroke-ink"
                 fill="none"

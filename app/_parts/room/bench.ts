@@ -1,0 +1,94 @@
+// What fits on one bench: its code, the stone, the number under it and the date beside it. As a bench gets
+// smaller the date's words go first, then the mark; the number moves out into the aisle before it is clipped.
+import { wordWidth } from '../figures/scale.ts'
+import { proportion } from '../stone/index.ts'
+import type { Box, Letters } from './measure.ts'
+import type { PieceShape } from './shapes.ts'
+
+export type BenchLayout = {
+  readonly code: { readonly x: number; readonly y: number }
+  readonly stones: readonly {
+    readonly piece: PieceShape
+    readonly x: number
+    readonly y: number
+    readonly width: number
+    readonly height: number
+  }[]
+  /** Where the number is written, middle and baseline; null when the bench is too narrow for it. */
+  readonly number: { readonly x: number; readonly y: number; readonly size: number } | null
+  readonly mark: { readonly x: number; readonly y: number } | null
+  readonly date: { readonly x: number; readonly y: number } | null
+}
+
+/** How wide a field number is, inked: the mono face is 0.6 em. */
+export function numberWidth(number: string, size: number): number {
+  return number.length * size * 0.6
+}
+
+/** The words of a bench's number line: the first piece, and how many more lie there. */
+export function numberLine(pieces: readonly PieceShape[]): string {
+  const [first] = pieces
+  if (first === undefined) return ''
+  return pieces.length === 1 ? first.number : `${first.number} +${pieces.length - 1}`
+}
+
+/** Lays out a bench's pieces in its upright box. */
+export function layBench(
+  box: Box,
+  code: string,
+  pieces: readonly PieceShape[],
+  letters: Letters,
+  pxPerM: number,
+): BenchLayout {
+  const pad = letters.code * 0.36
+  const codeAt = { x: box.x + pad, y: box.y + pad + letters.code * 0.74 }
+  const codeWidth = wordWidth(code, letters.code) + pad * 2
+  const [first] = pieces
+  if (first === undefined) return { code: codeAt, stones: [], number: null, mark: null, date: null }
+
+  const words = numberLine(pieces)
+  const size = [letters.number, letters.number - 1].find((each) => numberWidth(words, each) <= box.w - 5)
+  const hasNumber = size !== undefined && box.h >= letters.number * 2.6
+  const strip = hasNumber ? letters.number * 1.36 : 2
+  const number = hasNumber ? { x: box.x + box.w / 2, y: box.y + box.h - letters.number * 0.48, size } : null
+
+  const upper = box.h - strip
+  const dateWidth = first.date === undefined ? 0 : wordWidth(first.date.words, letters.date) + pad
+  const markWidth = first.date === undefined ? 0 : letters.mark + pad
+  // The stone keeps at least its smallest self between code and date.
+  const hasDate =
+    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone && upper >= letters.mark + letters.date * 1.3
+  const hasMark = markWidth > 0 && box.w - codeWidth - markWidth >= letters.stone * 0.8
+  const right = hasDate ? dateWidth : hasMark ? markWidth : 0
+
+  // The code stands in the corner: a bench deep enough lets the stone lie under it, in the middle.
+  const isDeep = upper > letters.code * 1.5 + letters.stone * 1.2
+  const left = isDeep && right === 0 ? pad : codeWidth
+  const zoneLeft = box.x + (isDeep ? pad : left)
+  const zone = {
+    x: zoneLeft,
+    y: box.y + (isDeep ? letters.code * 1.25 : 2),
+    w: box.x + box.w - (isDeep && !hasDate ? pad : right) - zoneLeft,
+    h: upper - (isDeep ? letters.code * 1.25 : 2) - 2,
+  }
+  const shown = pieces.slice(0, Math.max(1, Math.min(3, Math.floor(zone.w / (letters.stone * 0.9)))))
+  const slot = zone.w / shown.length
+  const stones = shown.map((piece, index) => {
+    const ratio = proportion(piece.lengthM, piece.widthM)
+    const wanted = Math.max(letters.stone, Math.max(piece.lengthM, piece.widthM) * pxPerM)
+    const width = Math.max(8, Math.min(wanted, slot - 4, zone.h / ratio))
+    const middle = zone.x + slot * (index + 0.5)
+    // In the middle of the bench where code and date leave it free.
+    const wished = shown.length === 1 ? box.x + box.w / 2 : middle
+    const x = Math.min(zone.x + zone.w - width / 2, Math.max(zone.x + width / 2, wished))
+    return { piece, x, y: zone.y + zone.h / 2, width, height: width * ratio }
+  })
+  const edge = box.x + box.w - pad
+  return {
+    code: codeAt,
+    stones,
+    number,
+    mark: hasMark ? { x: edge - letters.mark / 2 + 1, y: box.y + pad + letters.mark / 2 } : null,
+    date: hasDate ? { x: edge, y: box.y + pad + letters.mark + letters.date * 0.95 } : null,
+  }
+}

@@ -32,7 +32,7 @@ export function StoolAt({ state, x, y, radius = 14, initial, tone = 'ink', isHel
         <>
           <path
             d={`M0 ${-radius}A${radius} ${radius} 0 0 0 0 ${radius}`}
-            className="fill-paper"
+            className="stool-hollow"
             strokeWidth={pen}
             strokeDasharray="3 2.5"
           />
@@ -41,7 +41,7 @@ export function StoolAt({ state, x, y, radius = 14, initial, tone = 'ink', isHel
       ) : (
         <circle
           r={inner}
-          className={isFull ? 'stool-full' : 'fill-paper'}
+          className={isFull ? 'stool-full' : 'stool-hollow'}
           strokeWidth={pen}
           strokeDasharray={state === 'away' ? '3 2.5' : tone === 'chalk' ? '5 3' : undefined}
         />

@@ -53,11 +53,11 @@ export function layBench(
   const number = hasNumber ? { x: box.x + box.w / 2, y: box.y + box.h - letters.number * 0.48, size } : null
 
   const upper = box.h - strip
-  const dateWidth = first.date === undefined ? 0 : wordWidth(first.date.words, letters.date) + pad
+  const dateWidth = first.date === undefined ? 0 : wordWidth(first.date.words, letters.date) + pad + 4
   const markWidth = first.date === undefined ? 0 : letters.mark + pad
   // The stone keeps at least its smallest self between code and date.
   const hasDate =
-    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone && upper >= letters.mark + letters.date * 1.3
+    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone * 0.8 && upper >= letters.mark + letters.date * 1.3
   const hasMark = markWidth > 0 && box.w - codeWidth - markWidth >= letters.stone * 0.8
   const right = hasDate ? dateWidth : hasMark ? markWidth : 0
 

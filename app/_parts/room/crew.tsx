@@ -29,8 +29,9 @@ export function wantOf({ sitter, seat }: Seated, plan: Plan): Want {
     radius: seat.radius + ringed,
     facing: seat.facing,
     nameWidth: wordWidth(sitter.name, letters.name) + extrasWidth(sitter, plan),
-    nameHeight: letters.name * 1.16,
-    noteWidth: isNoted ? wordWidth(sitter.note ?? '', letters.note) : 0,
+    // The ringed number is taller than a line of words.
+    nameHeight: sitter.change === undefined ? letters.name * 1.16 : 24,
+    noteWidth: isNoted ? wordWidth(sitter.note ?? '', letters.note) * 0.93 : 0,
     noteHeight: isNoted ? letters.note * 1.12 : 0,
   }
 }
@@ -48,7 +49,7 @@ export function NameAt({
   const { letters } = plan
   const extras = extrasWidth(sitter, plan)
   const { box, anchor } = spot
-  const nameBase = box.y + letters.name * 0.9
+  const nameBase = box.y + (sitter.change === undefined ? letters.name * 0.9 : 12 + letters.name * 0.34)
   const textX = anchor === 'start' ? box.x : anchor === 'end' ? box.x + box.w - extras : box.x + (box.w - extras) / 2
   const words = wordWidth(sitter.name, letters.name) * 0.93
   const wordsEnd = anchor === 'start' ? textX + words : anchor === 'end' ? textX : textX + words / 2
@@ -92,7 +93,10 @@ export function NameAt({
         <text
           className={sitter.tone === undefined || sitter.tone === 'ink' ? 'fill-umber' : ''}
           x={noteX}
-          y={nameBase + letters.note * 1.08}
+          y={Math.max(
+            nameBase + letters.note * 1.08,
+            sitter.change === undefined ? 0 : box.y + 24 + letters.note * 0.86,
+          )}
           fontSize={letters.note}
           textAnchor={anchor}
         >
@@ -191,7 +195,11 @@ export function WalkingStool({
 export function MentorTie({ learner, mentor }: { readonly learner: Seated; readonly mentor: Seated }) {
   const [a, b] = [learner.seat, mentor.seat]
   const tone =
-    learner.sitter.tone === 'chalk' ? 'stroke-chalk' : learner.sitter.tone === 'faint' ? 'stroke-faint' : 'stroke-ink'
+    learner.sitter.tone === 'chalk' || mentor.sitter.tone === 'chalk'
+      ? 'stroke-chalk'
+      : learner.sitter.tone === 'faint'
+        ? 'stroke-faint'
+        : 'stroke-ink'
   const isRow = Math.abs(a.y - b.y) < 8 && a.facing === b.facing && a.facing !== 'left' && a.facing !== 'right'
   // Along one row the line hangs below the names; elsewhere it goes straight.
   const dip = (a.facing === 'above' ? -1 : 1) * Math.min(38, 16 + Math.abs(a.x - b.x) * 0.2)

@@ -1,6 +1,7 @@
 // One place with what lies on it: a bench or table to scale, a bay as dashed floor under its hoist. The whole
 // place with its seats is one thing to reach, by finger or by Tab.
 import { box as corners, hatch } from '../figures/hatch.ts'
+import { wordWidth } from '../figures/scale.ts'
 import { MarkAt, type MarkName } from '../marks/index.ts'
 import { proportion, StoneAt } from '../stone/index.ts'
 import { short } from '../stone/outline.ts'
@@ -107,37 +108,44 @@ function Bench({ plan, on, pieces }: PlaceProps) {
   )
 }
 
-/** Hatched, with words that keep clear of the hatching. */
+/** Hatched, with words under the code, both on clear paper. */
 function ClosedBench({ box, words, size, codeSize }: ClosedProps) {
-  const lines = words.slice(0, box.h > size * 3.4 ? 2 : 1)
-  const top = box.y + box.h / 2 + codeSize * 0.3 - ((lines.length - 1) * size * 1.2) / 2
+  const line = size * 1.2
+  const head = codeSize * 1.35
+  const isBesideCode = box.h - head < line + 4
+  const lines = words.slice(0, isBesideCode ? 1 : Math.max(1, Math.floor((box.h - head - 2) / line)))
+  const longest = Math.max(0, ...lines.map((words) => wordWidth(words, size)))
+  const fits = longest < box.w - (isBesideCode ? codeSize * 2.4 : 4)
+  const middle = isBesideCode ? box.x + codeSize * 1.2 + box.w / 2 : box.x + box.w / 2
+  const top = isBesideCode ? box.y + box.h / 2 - line / 2 : box.y + head + (box.h - head - lines.length * line) / 2 - 2
   return (
     <>
       <path className="stroke-edge" strokeWidth={1} d={hatch(corners(box.x, box.y, box.w, box.h), 6)} />
-      {box.w < size * 5 ? null : (
+      <rect className="fill-paper" x={box.x + 2} y={box.y + 2} width={codeSize * 2} height={codeSize * 1.25} />
+      {fits ? (
         <>
           <rect
             className="fill-paper"
-            x={box.x + 4}
-            y={top - size * 0.9}
-            width={box.w - 8}
-            height={lines.length * size * 1.2 + size * 0.3}
+            x={middle - longest / 2 - 3}
+            y={top}
+            width={longest + 6}
+            height={lines.length * line + 2}
           />
-          {lines.map((line, index) => (
+          {lines.map((words, index) => (
             <text
-              key={line}
+              key={words}
               className={index === 0 ? '' : 'fill-umber'}
-              x={box.x + box.w / 2}
-              y={top + index * size * 1.2}
+              x={middle}
+              y={top + index * line + size * 0.95}
               fontSize={size}
               fontWeight={index === 0 ? 620 : 450}
               textAnchor="middle"
             >
-              {line}
+              {words}
             </text>
           ))}
         </>
-      )}
+      ) : null}
     </>
   )
 }

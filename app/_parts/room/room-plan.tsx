@@ -1,12 +1,12 @@
 'use client'
 // The room as a measured drawing: walls, places, stones, people, and over it the tracing sheet of a line-up that
 // is only drawn up. Everything on it can be reached by Tab and is said in words; lists beside it say the same.
-import { useCallback, useMemo } from 'react'
-import { aislesOf, boxOf, walk } from '#lib/views'
+import { useMemo } from 'react'
+import { type Aisles, aislesOf, boxOf, overlaps, walk } from '#lib/views'
 import { StoolAt } from '../figures/index.ts'
 import { ChangeNumber, MentorTie, NameAt, type Seated, seatBox, WalkingStool, wantOf } from './crew.tsx'
 import { placeWords, type Spot } from './labels.ts'
-import { type Box, boxPx, layPlan, type PlaceOnPlan, type Plan, pxOf } from './measure.ts'
+import { type Box, boxPx, layPlan, type PlaceOnPlan, type Plan, pxOf, type Seat } from './measure.ts'
 import { PlaceDrawing } from './place.tsx'
 import { PlaceHit } from './place-hit.tsx'
 import type {
@@ -19,8 +19,8 @@ import type {
   ThreadShape,
 } from './shapes.ts'
 import { Compressor, compressorM, MetreRule, Racks, solidStretches, Walls } from './shell.tsx'
-import type { Px } from './threads.ts'
-import { FoldedCorner, Threads, TracingSheet } from './tracing.tsx'
+import { type Px, squared } from './threads.ts'
+import { FoldedCorner, Threads } from './tracing.tsx'
 
 export type Tracing = {
   readonly threads: readonly ThreadShape[]
@@ -74,14 +74,7 @@ export function RoomPlan(props: RoomPlanProps) {
   const plan = useMemo(() => layPlan(room, places, width, density), [room, places, width, density])
   const seated = useMemo(() => seatAll(plan, sitters), [plan, sitters])
   const spots = useMemo(() => spotsFor(plan, room, seated), [plan, room, seated])
-  const aisles = useMemo(() => aislesOf(unfrozen(room), places), [room, places])
-  const wayTo = useCallback(
-    (from: Px, to: Px): readonly Px[] => {
-      const metres = (px: Px) => ({ x: (px.x - plan.inner.x) / plan.pxPerM, y: (px.y - plan.inner.y) / plan.pxPerM })
-      return walk(aisles, metres(from), metres(to)).map((point) => pxOf(plan, point.x, point.y))
-    },
-    [plan, aisles],
-  )
+  const wayTo = useMemo(() => waysIn(room, plan), [room, plan])
   const isTraced = tracing !== undefined && !tracing.isLifted
   const ways = useMemo(
     () => (isTraced ? waysOf(plan, tracing.threads, wayTo) : []),
@@ -94,7 +87,7 @@ export function RoomPlan(props: RoomPlanProps) {
   return (
     // biome-ignore lint/a11y/useSemanticElements: a drawing of many reachable places is a group, not a picture
     <svg
-      className="block select-none overflow-visible"
+      className={`block select-none overflow-visible ${isTraced ? 'traced' : ''}`}
       width={plan.width}
       height={plan.height}
       viewBox={`0 0 ${plan.width} ${plan.height}`}
@@ -104,18 +97,10 @@ export function RoomPlan(props: RoomPlanProps) {
         if (event.key === 'Escape' && isTraced) tracing.onLift(true)
       }}
     >
-      <Walls plan={plan} room={room} />
-      {isTraced ? <TracingSheet plan={plan} /> : null}
+      <Walls plan={plan} room={room} isTraced={isTraced} />
       <MetreRule plan={plan} room={room} />
       <Compressor plan={plan} room={room} />
       <Racks plan={plan} room={room} stones={rackStones} tone={isTraced ? 'faint' : 'ink'} />
-      {isTraced ? (
-        <Threads
-          threads={ways}
-          chosenChange={tracing.chosenChange}
-          arriveShort={plan.places[0]?.seats[0]?.radius ?? 14}
-        />
-      ) : null}
       {seated.map((learner) => {
         const mentor = learner.sitter.besideKey === undefined ? undefined : byKey.get(learner.sitter.besideKey)
         return mentor === undefined ? null : <MentorTie key={learner.sitter.key} learner={learner} mentor={mentor} />
@@ -125,20 +110,21 @@ export function RoomPlan(props: RoomPlanProps) {
           key={on.place.id}
           plan={plan}
           on={on}
-          reach={reachOf(on, seated, spotOf)}
+          reach={reachOf(on, plan, seated, spotOf)}
           isChosen={on.place.id === chosenId}
           onChoose={onChoose}
           editing={editing}
         >
           <PlaceDrawing plan={plan} on={on} pieces={pieces.filter((piece) => piece.placeId === on.place.id)} />
           {on.seats.map((seat, index) =>
-            taken.has(`${on.place.id} ${index}`) ? null : (
+            taken.has(`${on.place.id} ${index}`) || on.place.closedWords !== undefined ? null : (
               <StoolAt key={index} state="free" x={seat.x} y={seat.y} radius={seat.radius} />
             ),
           )}
         </PlaceHit>
       ))}
       <g className="pointer-events-none">
+        {isTraced ? <Threads threads={ways} chosenChange={tracing.chosenChange} arriveShort={4} /> : null}
         {seated.map((one) => (
           <WalkingStool key={one.sitter.key} seated={one} wayTo={wayTo} />
         ))}
@@ -156,13 +142,39 @@ export function RoomPlan(props: RoomPlanProps) {
   )
 }
 
-/** The aisles' search asks for lists it may change, though it changes none. */
-function unfrozen(room: RoomShape) {
-  return {
+/**
+ * Ways from seat to seat in px. Other stools are furniture too where there is room to pass them; in a room so
+ * full that this closes a way, one may brush past stools but never through a bench.
+ */
+function waysIn(room: RoomShape, plan: Plan): (from: Px, to: Px) => readonly Px[] {
+  // The search asks for lists it may change, though it changes none.
+  const shell = {
     ...room,
     partitions: [...room.partitions],
     doors: [...room.doors],
     racks: room.racks.map((rack) => ({ ...rack, loadKgMax: 0 })),
+  }
+  const benches = plan.places.map((on) => on.place)
+  const metres = (px: Px) => ({ x: (px.x - plan.inner.x) / plan.pxPerM, y: (px.y - plan.inner.y) / plan.pxPerM })
+  const stools = plan.places.flatMap((on) =>
+    on.seats.map((seat) => {
+      const { x, y } = metres(seat)
+      const breadth = (seat.radius * 2) / plan.pxPerM
+      return { xM: x, yM: y, widthM: breadth, depthM: breadth, rotationDeg: 0 }
+    }),
+  )
+  // Searched only when somebody moves or a proposal is drawn.
+  let wide: Aisles | undefined
+  let narrow: Aisles | undefined
+  return (from, to) => {
+    wide ??= aislesOf(shell, [...benches, ...stools])
+    const [start, end] = [metres(from), metres(to)]
+    let way = walk(wide, start, end)
+    if (way.length === 2 && start.x !== end.x && start.y !== end.y) {
+      narrow ??= aislesOf(shell, benches)
+      way = walk(narrow, start, end)
+    }
+    return way.map((point) => pxOf(plan, point.x, point.y))
   }
 }
 
@@ -181,8 +193,14 @@ export function spotsFor(plan: Plan, room: RoomShape, seated: readonly Seated[])
   return placeWords(
     seated.map((one) => wantOf(one, plan)),
     obstaclesOf(plan, room),
-    plan.inner,
+    clearOfWalls(plan),
   ).placed
+}
+
+/** Words keep off the walls by the breadth of the pipe that hangs there. */
+function clearOfWalls({ inner, density }: Plan): Box {
+  const off = density === 'wall' ? 18 : 11
+  return { x: inner.x + off, y: inner.y + off, w: inner.w - off * 2, h: inner.h - off * 2 }
 }
 
 /** What words may not cover: furniture, every stool, racks, partitions, the compressor. */
@@ -224,17 +242,43 @@ function waysOf(plan: Plan, threads: readonly ThreadShape[], wayTo: (from: Px, t
   return threads.flatMap((thread) => {
     const from = byId.get(thread.fromPlaceId)?.seats[thread.fromSeat]
     const to = byId.get(thread.toPlaceId)?.seats[thread.toSeat]
-    return from === undefined || to === undefined ? [] : [{ change: thread.change, way: wayTo(from, to) }]
+    if (from === undefined || to === undefined) return []
+    const [out, into] = [aisleBeside(from, plan), aisleBeside(to, plan)]
+    return [{ change: thread.change, way: squared([rimOf(from), ...wayTo(out, into), rimOf(to)]) }]
   })
 }
 
-/** The place with its stools and their words: what one aims at, and what the chosen line encloses. */
-function reachOf(on: PlaceOnPlan, seated: readonly Seated[], spotOf: ReadonlyMap<string, Spot>): Box {
-  const boxes: Box[] = [on.box, ...on.seats.map(seatBox)]
-  for (const { sitter } of seated) {
+/** The point in the aisle a person steps to from the stool: beyond the names, so that no thread runs through them. */
+function aisleBeside(seat: Seat, plan: Plan): Px {
+  const reach = seat.radius + plan.letters.name + 8
+  const step = stepFrom(seat)
+  return { x: seat.x + step.x * reach, y: seat.y + step.y * reach }
+}
+
+function rimOf(seat: Seat): Px {
+  const step = stepFrom(seat)
+  return { x: seat.x + step.x * seat.radius, y: seat.y + step.y * seat.radius }
+}
+
+function stepFrom(seat: Seat): Px {
+  return { below: { x: 0, y: 1 }, left: { x: -1, y: 0 }, above: { x: 0, y: -1 }, right: { x: 1, y: 0 } }[seat.facing]
+}
+
+/** The place with its stools and, where no other bench is in the way, their words: what the chosen line encloses. */
+function reachOf(on: PlaceOnPlan, plan: Plan, seated: readonly Seated[], spotOf: ReadonlyMap<string, Spot>): Box {
+  const own = [on.box, ...on.seats.map(seatBox)]
+  const words = seated.flatMap(({ sitter }) => {
     const spot = sitter.placeId === on.place.id ? spotOf.get(sitter.key) : undefined
-    if (spot !== undefined && spot.leader === null) boxes.push(spot.box)
-  }
+    return spot === undefined || spot.leader !== null ? [] : [spot.box]
+  })
+  const whole = around([...own, ...words])
+  const others = plan.places
+    .filter((other) => other !== on)
+    .flatMap((other) => [other.box, ...other.seats.map(seatBox)])
+  return others.some((other) => overlaps(other, whole)) ? around(own) : whole
+}
+
+function around(boxes: readonly Box[]): Box {
   const [left, top] = [Math.min(...boxes.map((box) => box.x)), Math.min(...boxes.map((box) => box.y))]
   const [right, bottom] = [
     Math.max(...boxes.map((box) => box.x + box.w)),

@@ -6,13 +6,14 @@ import { proportion, StoneAt, type Tone } from '../stone/index.ts'
 import { short } from '../stone/outline.ts'
 import { boxPx, type Plan, pxOf } from './measure.ts'
 import type { LineM, RackStoneShape, RoomShape } from './shapes.ts'
+import { TracingSheet } from './tracing.tsx'
 
 type ShellProps = {
   readonly plan: Plan
   readonly room: RoomShape
 }
 
-/** Floor, walls, windows, doors and partitions. */
+/** Floor (or the sheet laid over it), walls, windows, doors and partitions. */
 export const Walls = memo(function Walls({
   plan,
   room,
@@ -22,13 +23,11 @@ export const Walls = memo(function Walls({
   const thick = letters.wall
   return (
     <>
-      <rect
-        className={isTraced ? 'fill-trace' : 'fill-paper'}
-        x={inner.x}
-        y={inner.y}
-        width={inner.w}
-        height={inner.h}
-      />
+      {isTraced ? (
+        <TracingSheet plan={plan} />
+      ) : (
+        <rect className="fill-paper" x={inner.x} y={inner.y} width={inner.w} height={inner.h} />
+      )}
       <path
         className="fill-ink"
         fillRule="evenodd"

@@ -27,6 +27,26 @@ export function threadPath(way: readonly Px[], lane = 0, trim = 0, round = 10): 
   return path
 }
 
+/** The corners alone: points along a straight stretch go, and so does a step out and back. */
+export function squared(way: readonly Px[]): readonly Px[] {
+  const corners: Px[] = []
+  for (const point of way) {
+    for (;;) {
+      const [before, last] = [corners[corners.length - 2], corners[corners.length - 1]]
+      if (last !== undefined && apart(last, point) < 0.5) corners.pop()
+      else if (before !== undefined && last !== undefined && isInLine(before, last, point)) corners.pop()
+      else break
+    }
+    corners.push(point)
+  }
+  return corners
+}
+
+function isInLine(a: Px, b: Px, c: Px): boolean {
+  const same = (p: number, q: number) => Math.abs(p - q) < 0.5
+  return (same(a.x, b.x) && same(b.x, c.x)) || (same(a.y, b.y) && same(b.y, c.y))
+}
+
 /** Inner stretches moved aside by `lane`; the ends stay on their seats and every turn stays square. */
 export function laned(way: readonly Px[], lane: number): readonly Px[] {
   if (lane === 0 || way.length < 4) return way
@@ -40,7 +60,7 @@ export function laned(way: readonly Px[], lane: number): readonly Px[] {
     const [seat, corner, shifted] = [way[end], way[next], moved[next]]
     if (seat === undefined || corner === undefined || shifted === undefined) continue
     moved[end] = seat
-    moved[next] = seat.x === corner.x ? { x: seat.x, y: shifted.y } : { x: shifted.x, y: seat.y }
+    moved[next] = Math.abs(seat.x - corner.x) < 0.5 ? { x: seat.x, y: shifted.y } : { x: shifted.x, y: seat.y }
   }
   return moved
 }

@@ -48,7 +48,7 @@ const rows: Readonly<Record<`${Site}${number}`, readonly Row[]>> = {
     [
       'Skull in block',
       'skull',
-      [0.52, 0.4, 0.3],
+      [0.42, 0.3, 0.24],
       'exposing',
       'scalpel',
       1,

@@ -78,6 +78,7 @@ export function sealedJacket(jacket: Draft<'jacket'>, isInSeason: boolean, today
     steps,
     from: today,
     to: today,
+    isTied: false,
     waitsForId: null,
   }
 }
@@ -119,6 +120,7 @@ export function openedJacket(
     steps,
     from,
     to,
+    isTied: false,
     waitsForId: null,
   }
 }

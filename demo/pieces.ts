@@ -26,11 +26,13 @@ export function demoPieces(sizes: Sizes, today: string, chance: Dice): Project[]
     next.set(key, n)
     return `${site}${String(year).slice(2)}-${String(n).padStart(3, '0')}`
   }
+  // Specimens are numbered apart from jackets, above any number that the jackets of one place and year can reach.
+  const firstSpecimen = sizes.jackets < 2000 ? 100 : 5000
   for (let i = 0; i < sizes.specimens; i++) {
     const listed = finds[i % finds.length]
     if (!listed) continue
     const find: Find = i < sizes.active ? listed : { ...listed, stage: 'sealed', donePct: 0 }
-    const project = specimenOf(find, numberFor(find.site, find.age, 100), today, chance)
+    const project = specimenOf(find, numberFor(find.site, find.age, firstSpecimen), today, chance)
     if (find.stage !== 'sealed') {
       const jacket = jacketOf(numberFor(find.site, find.age, 0), find, find.size, today, chance)
       const isEmpty = find.stage !== 'opened' && find.stage !== 'exposing'
@@ -165,6 +167,7 @@ function specimenOf(find: Find, number: string, today: string, chance: Dice): Pr
     steps: planned,
     from: addDays(to, -days),
     to,
+    isTied: find.stage === 'exposing' && mass.highKg > 600,
     waitsForId: null,
   }
 }

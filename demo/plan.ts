@@ -21,6 +21,8 @@ export interface Project {
   /** First and last day of work, ISO; worked on to this day when `to` is yesterday. */
   readonly from: string
   readonly to: string
+  /** True for what is too heavy to move once work on it has begun. */
+  readonly isTied: boolean
   /** The piece whose opening comes first. */
   readonly waitsForId: string | null
 }

@@ -28,7 +28,7 @@ interface Around {
 export function writeYear(projects: readonly Project[], year: Year, around: Around, chance: Dice): Written {
   const logs = withCorrection(year.logs)
   const logsOf = groupBy(logs, (log) => log.pieceId)
-  const lies = piecesAtPlaces(projects, logs, around)
+  const lies = piecesAtPlaces(projects, logs, year.tiedAt, around)
   const changes: Change[] = logs.map((log) => record('log', log))
   const written: { specimens: Draft<'specimen'>[]; jackets: Draft<'jacket'>[]; steps: Draft<'step'>[] } = {
     specimens: [],
@@ -43,7 +43,8 @@ export function writeYear(projects: readonly Project[], year: Year, around: Arou
     const jacket = project.jacket && { ...project.jacket, placeId }
     const staged = project.specimen && writeEntries(project.specimen, steps, own, opening, around, chance)
     if (staged) changes.push(...staged.entries.map((entry) => record('entry', entry)))
-    const specimen = staged && { ...staged.specimen, placeId, isTied: isTiedAt(staged.specimen, placeId, around) }
+    const isTied = placeId !== null && year.tiedAt.get(placeId) === project.id
+    const specimen = staged && { ...staged.specimen, placeId, isTied }
     if (rests(project, around.today, own)) {
       const resting = { id: project.id, jacket, specimen, steps, dues: [], escalations: [], questions: [], watches: [] }
       changes.push(record('resting', { ...resting, since: own.at(-1)?.date ?? addDays(around.today, -200) }))
@@ -101,9 +102,15 @@ function rests(project: Project, today: string, logs: readonly Draft<'log'>[]): 
 }
 
 /** Where pieces of the last days were left: the latest at each exclusive place, within what the furniture bears. */
-function piecesAtPlaces(projects: readonly Project[], logs: readonly Draft<'log'>[], { places, today }: Around) {
-  const lies = new Map<string, string>()
+function piecesAtPlaces(
+  projects: readonly Project[],
+  logs: readonly Draft<'log'>[],
+  tiedAt: ReadonlyMap<string, string>,
+  { places, today }: Around,
+): ReadonlyMap<string, string> {
+  const lies = new Map([...tiedAt].map(([placeId, pieceId]) => [pieceId, placeId]))
   const loadOf = new Map<string, number>()
+  for (const placeId of tiedAt.keys()) loadOf.set(placeId, 0)
   const recent = logs.filter((log) => daysBetween(log.date, today) <= 4)
   for (const log of recent.toReversed()) {
     const place = places.find(({ id }) => id === log.placeId)
@@ -117,12 +124,6 @@ function piecesAtPlaces(projects: readonly Project[], logs: readonly Draft<'log'
     lies.set(piece.id, place.id)
   }
   return lies
-}
-
-/** What is too heavy to lift by hand and lies half freed in a bay stays there. */
-function isTiedAt(specimen: Draft<'specimen'>, placeId: string | null, { places }: Around): boolean {
-  const place = places.find(({ id }) => id === placeId)
-  return place?.kind === 'bay' && specimen.stage === 'exposing' && specimen.mass.highKg > 300
 }
 
 function tallies(logs: readonly Draft<'log'>[]): Draft<'tally'>[] {

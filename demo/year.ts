@@ -1,6 +1,6 @@
 // The year behind today, replayed day by day: whoever was in sat down to a piece that was due, at a place that suits,
 // within the rules of the room (seats, one piece at a microscope, air, a person's vibration), and wrote a log.
-import { addDays, assert, minuteOf, weekdayOf } from '#lib/base'
+import { addDays, assert, daysBetween, minuteOf, weekdayOf } from '#lib/base'
 import { type Dice, type Draft, instant } from './dice.ts'
 import { phrases } from './phrases.ts'
 import type { PlannedStep, Project } from './plan.ts'
@@ -14,8 +14,8 @@ const LAST_DAYS = 9
 
 export interface Year {
   readonly logs: readonly Draft<'log'>[]
-  /** Minutes by step. */
-  readonly minutesOf: ReadonlyMap<string, number>
+  /** The piece that cannot be moved, by the place it lies at. */
+  readonly tiedAt: ReadonlyMap<string, string>
 }
 
 interface Lab {
@@ -40,29 +40,32 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
   const done = new Map<string, number>()
   const handOf = new Map<string, number>()
   const lastPlace = new Map<string, string>()
+  const tiedAt = new Map<string, string>()
   const techniques = new Map(lab.techniques.map((technique) => [technique.id, technique]))
   const projectOf = new Map(projects.map((project) => [project.id, project]))
   const airMax = (lab.compressor.deliveryLpm * lab.compressor.dutyPct) / 100
 
   const isFinished = ({ step, wantMinutes, isFinal }: PlannedStep): boolean =>
     isFinal && (done.get(step.id) ?? 0) >= wantMinutes
-  const stepsOf = (project: Project, day: number): readonly PlannedStep[] => {
+  const openSteps = (project: Project, day: number): readonly PlannedStep[] => {
     const before = project.waitsForId === null ? undefined : projectOf.get(project.waitsForId)
     if (before?.steps[0] && !isFinished(before.steps[0])) return []
+    const finished = new Set(project.steps.filter(isFinished).map(({ step }) => step.id))
     return project.steps.filter(
       (planned) =>
-        (done.get(planned.step.id) ?? 0) < mostOf(planned, day) &&
-        planned.step.after.every((id) => project.steps.some((other) => other.step.id === id && isFinished(other))),
+        (done.get(planned.step.id) ?? 0) < mostOf(planned, day) && planned.step.after.every((id) => finished.has(id)),
     )
   }
+  const wanted = new Map(
+    projects.map((project) => [project.id, project.steps.reduce((sum, { wantMinutes }) => sum + wantMinutes, 0)]),
+  )
+  const been = new Map<string, number>()
   /** Minutes a project is behind the even pace of its weeks; nothing before its first day. */
   const lagOf = (project: Project, date: string): number => {
     if (date < project.from) return 0
-    const want = project.steps.reduce((sum, { wantMinutes }) => sum + wantMinutes, 0)
-    const been = project.steps.reduce((sum, { step }) => sum + (done.get(step.id) ?? 0), 0)
-    const whole = Math.max(1, Date.parse(project.to) - Date.parse(project.from))
-    const share = Math.min(1, (Date.parse(date) - Date.parse(project.from) + 86_400_000) / whole)
-    return want * share - been
+    const whole = Math.max(1, daysBetween(project.from, project.to))
+    const share = Math.min(1, (daysBetween(project.from, date) + 1) / whole)
+    return (wanted.get(project.id) ?? 0) * share - (been.get(project.id) ?? 0)
   }
 
   for (let day = -YEAR_DAYS; day < 0; day++) {
@@ -70,7 +73,11 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
     const weekday = weekdayOf(date)
     const points = new Map<string, number>()
     const isLate = day >= -LAST_DAYS
-    const live = projects.filter((project) => isLate || lagOf(project, date) > 0)
+    const lagOn = (project: Project) => (isLate ? Math.max(30, lagOf(project, date)) : lagOf(project, date))
+    const live = projects
+      .filter((project) => project.steps.length > 0 && (isLate || lagOf(project, date) > 0))
+      .map((project) => ({ project, open: openSteps(project, day), lag: lagOn(project) }))
+      .filter(({ open }) => open.length > 0)
     for (const shift of lab.shifts) {
       if (!shift.weekdays.includes(weekday)) continue
       const taken: Taken = { seats: new Map(), pieceAt: new Map(), pieceOn: new Map(), lines: new Map(), airLpm: 0 }
@@ -80,24 +87,24 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
         // Staff stand beside others and answer questions for half of their shifts, and log no bench work then.
         if (!comes || person.since > date || !chance.happens(person.role === 'volunteer' ? 86 : 50)) continue
         let best: { project: Project; planned: PlannedStep; placeId: string; weight: number } | null = null
-        for (const project of live) {
-          const lag = isLate ? Math.max(30, lagOf(project, date)) : lagOf(project, date)
+        const levels = new Map(person.skills.map((skill) => [skill.techniqueId, skill.level]))
+        for (const { project, open, lag } of live) {
           if (lag <= 0) continue
-          for (const planned of stepsOf(project, day)) {
+          for (const planned of open) {
             const technique = techniques.get(planned.step.techniqueId)
             assert(technique, 'every step has a technique of the lab')
-            const level = person.skills.find((skill) => skill.techniqueId === technique.id)?.level ?? 0
-            if (level < (project.specimen?.isPriority ? 3 : 2)) continue
+            if ((levels.get(technique.id) ?? 0) < (project.specimen?.isPriority ? 3 : 2)) continue
             const hours = (length / 60) * (technique.runningPct / 100)
             const added = 2 * (technique.vibrationMs2 ?? 0) ** 2 * hours
             if ((points.get(person.id) ?? 0) + added > POINTS_MAX) continue
             if (taken.airLpm + technique.airLpm > airMax) continue
-            const placeId = placeFor(project, planned, technique, places, taken, lastPlace, day)
-            if (placeId === null) continue
             const mine = handOf.get(`${project.id} ${person.id}`) ?? 0
             const weight =
               lag * (1 + 2 * mine) * chance.around(1, 1.6) * (person.loves.includes(technique.id) ? 1.5 : 1)
-            if (best === null || weight > best.weight) best = { project, planned, placeId, weight }
+            if (best !== null && weight <= best.weight) continue
+            const placeId = placeFor(project, planned, technique, places, { taken, lastPlace, tiedAt }, day)
+            if (placeId === null) continue
+            best = { project, planned, placeId, weight }
           }
         }
         if (best === null) continue
@@ -111,8 +118,12 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
         take(taken, project, step, placeId, technique.airLpm)
         points.set(person.id, (points.get(person.id) ?? 0) + 2 * (technique.vibrationMs2 ?? 0) ** 2 * (running / 60))
         done.set(step.id, (done.get(step.id) ?? 0) + minutes)
+        been.set(project.id, (been.get(project.id) ?? 0) + minutes)
+        const entry = live.find((other) => other.project === project)
+        if (entry) Object.assign(entry, { open: openSteps(project, day), lag: lagOn(project) })
         handOf.set(`${project.id} ${person.id}`, Math.min(3, (handOf.get(`${project.id} ${person.id}`) ?? 0) + 1))
         lastPlace.set(project.id, placeId)
+        if (project.isTied) tiedAt.set(placeId, project.id)
         const start = minuteOf(shift.start) + chance.between(2, 12)
         logs.push({
           id: `${date}-${shift.id}-${person.id}`,
@@ -137,7 +148,7 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
       }
     }
   }
-  return { logs, minutesOf: done }
+  return { logs, tiedAt }
 }
 
 /** Minutes up to which a step is worked on at that day. */
@@ -158,22 +169,32 @@ function take(taken: Taken, project: Project, step: Draft<'step'>, placeId: stri
   taken.pieceOn.set(placeId, on)
 }
 
+/** Where a piece is tied; null while it is not. */
+const tiedIn = (project: Project, tiedAt: ReadonlyMap<string, string>): string | null =>
+  [...tiedAt].find(([, id]) => id === project.id)?.[0] ?? null
+
 /** A place where the step may be done now, the piece's last one first; null when there is none. */
 function placeFor(
   project: Project,
   { step }: PlannedStep,
   technique: Draft<'lab'>['techniques'][number],
   places: readonly Draft<'place'>[],
-  taken: Taken,
-  lastPlace: ReadonlyMap<string, string>,
+  room: {
+    readonly taken: Taken
+    readonly lastPlace: ReadonlyMap<string, string>
+    readonly tiedAt: ReadonlyMap<string, string>
+  },
   day: number,
 ): string | null {
   const piece = project.specimen ?? project.jacket
   assert(piece, 'a project is a jacket or a specimen')
+  const { taken, lastPlace, tiedAt } = room
   const at = taken.pieceAt.get(project.id)
   if (at && (at.stepId !== step.id || at.people >= step.peopleMax)) return null
   const suits = places.filter((place) => {
     if (at && at.placeId !== place.id) return false
+    const tied = tiedAt.get(place.id) ?? project.id
+    if (tied !== project.id || (tiedIn(project, tiedAt) ?? place.id) !== place.id) return false
     // The microscope that is out of use today has been so for a week.
     if (place.closedUntil !== null && day >= -8) return false
     const on = taken.pieceOn.get(place.id)

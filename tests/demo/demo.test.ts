@@ -2,6 +2,7 @@
 // the same seed, whatever the day it is opened.
 import { describe, expect, it } from 'vitest'
 import { addDays } from '#lib/base'
+import { assignmentsOn, judgeDay } from '#lib/rules'
 import { type Kind, kinds, noRecords, type RecordOf, type Records, withChanges } from '#lib/words'
 import { demoRecords } from '../../demo/index.ts'
 
@@ -113,6 +114,17 @@ describe('demo lab', () => {
       expect(lab.day.has(date)).toBe(false)
       expect(all('assignment', lab).filter((assignment) => assignment.date === date)).toHaveLength(1)
       expect(all('hold', lab)).toHaveLength(1)
+    }
+  })
+
+  it.each([1, 2, 3, 4])('breaks no rule on yesterday and today, seed %i', (seed) => {
+    for (let day = 0; day < 7; day++) {
+      const date = addDays(today, day)
+      const lab = demo(seed, date)
+      // What was finished since is no longer open today; that is a fact of the past, not a broken rule.
+      const past = judgeDay(lab, addDays(date, -1), assignmentsOn(lab, addDays(date, -1)))
+      expect(past.filter(({ code }) => code !== 'step-done')).toEqual([])
+      expect(judgeDay(lab, date, [...assignmentsOn(lab, date), ...lab.hold.values()])).toEqual([])
     }
   })
 

@@ -1,0 +1,3 @@
+import type { Sentences } from './sentence.ts'
+
+export const actSentences: Sentences = {}

@@ -1,0 +1,78 @@
+// Sentences for what the rules find on a day: places and seats, skills, force, air, limits, order.
+import { capital, sayAir, sayCount, sayKg, sayNoise, sayPoints } from '../amounts.ts'
+import { sayDate } from '../dates.ts'
+import type { Sentences } from './sentence.ts'
+
+export const ruleSentences: Sentences = {
+  'two-places': (say, ids) =>
+    ids.place
+      ? `${say.person(ids.person)} sits at ${say.place(ids.place)} in that shift already.`
+      : `${say.person(ids.person)} has a seat in ${say.shift(ids.shift)} already.`,
+  'seat-taken': (say, ids, { seats = 0, people = 0 }) =>
+    `${say.place(ids.place)} has ${sayCount(seats, 'seat')} and ${people === 1 ? 'one person' : `${sayCount(people, 'person', 'people')}`}. Choose another place.`,
+  'piece-elsewhere': (say, ids) =>
+    `${say.piece(ids.piece)} is with ${say.person(ids.other)} at ${say.place(ids.at)} in ${say.shift(ids.shift)}.`,
+  'piece-other-step': (say, ids) =>
+    `${say.person(ids.other)} works on another step of ${say.piece(ids.piece)} in ${say.shift(ids.shift)}.`,
+  'piece-full': (say, ids, { most = 1 }) =>
+    most === 1
+      ? `${say.person(ids.other)} has ${say.piece(ids.piece)}. Only one can work on it at a time.`
+      : `${say.piece(ids.piece)} takes ${sayCount(most, 'person', 'people')} at once, and that many have it.`,
+  'exclusive-taken': (say, ids) =>
+    `${say.place(ids.place)} takes one piece at a time, and ${say.piece(ids.other)} is there.`,
+  'no-skill': (say, ids, { level = 0 }) =>
+    level === 0
+      ? `${say.person(ids.person)} is not signed off for ${say.technique(ids.technique)}.`
+      : `${say.person(ids.person)} is at level ${level} in ${say.technique(ids.technique)}; it takes level 2 here.`,
+  'needs-level-3': (say, ids, { level = 0 }) =>
+    `${say.piece(ids.piece)} is delicate or urgent and takes level 3 in ${say.technique(ids.technique)}; ${say.person(ids.person)} has ${level === 0 ? 'none' : `level ${level}`}.`,
+  'mentor-missing': (say, ids) =>
+    `${say.person(ids.person)} is learning ${say.technique(ids.technique)}. Nobody who mentors it sits near in that shift.`,
+  'mentor-away': (say, ids) =>
+    `${say.person(ids.person)} is learning ${say.technique(ids.technique)}, and ${say.person(ids.mentor)} is away.`,
+  'mentor-full': (say, ids, { learners = 0 }) =>
+    `${say.person(ids.mentor)} has ${sayCount(learners, 'learner')} in that shift already, as many as the lab allows.`,
+  'above-ceiling': (say, ids) =>
+    `${capital(say.technique(ids.technique))} is above the ceiling of ${say.piece(ids.piece)}. A preparator, a test patch and a reason would open it.`,
+  'air-short': (say, ids, { airLpm = 0, freeLpm = 0 }) =>
+    `${capital(say.technique(ids.technique))} draws ${sayAir(airLpm)}; ${sayAir(freeLpm)} are free in ${say.shift(ids.shift)}.`,
+  'vibration-over': (say, ids, { points = 0, limit = 0 }) =>
+    `${say.person(ids.person)} would be at ${sayPoints(points, limit)} of vibration that day. The lab's limit rests on the published action value; local codes decide.`,
+  'noise-over': (say, ids, { levelDba = 0, limit = 0 }) =>
+    `${say.person(ids.person)} would be at ${sayNoise(levelDba)} over that day; the lab's limit is ${sayNoise(limit)}. Local codes decide.`,
+  'vibration-unknown': (say, ids) =>
+    `Nobody has entered a vibration figure for ${say.technique(ids.technique)}, so it is not counted.`,
+  'noise-unknown': (say, ids) =>
+    `Nobody has entered a noise figure for ${say.technique(ids.technique)}, so it is not counted.`,
+  'only-added': () =>
+    'Records of work and treatment are only added to. A correction is a new entry that names the old.',
+  'has-it': (say, ids) => {
+    const since = say.clock(ids.since)
+    return `${say.person(ids.person)} has ${say.piece(ids.piece)}${ids.place ? ` at ${say.place(ids.place)}` : ''}${since ? ` since ${since}` : ''}.`
+  },
+  'begun-since': (say, ids) =>
+    `${say.person(ids.person)} has begun on ${say.piece(ids.piece)} at ${say.place(ids.place)}. Begun work stays.`,
+  'claimed-since': (say, ids) => {
+    const since = say.clock(ids.since)
+    return `${say.person(ids.person)} claimed ${say.piece(ids.piece)}${since ? ` at ${since}` : ''}. Keep it, or ask ${say.person(ids.person)} to give it back.`
+  },
+  'step-waits': (say, ids) => `“${say.step(ids.step)}” waits for “${say.step(ids.before)}” on ${say.piece(ids.piece)}.`,
+  'too-few-hands': (say, ids, { people = 0, least = 0 }) =>
+    `“${say.step(ids.step)}” on ${say.piece(ids.piece)} takes ${sayCount(least, 'person', 'people')} at once and has ${sayCount(people, 'person', 'people')}.`,
+  'place-closed': (say, ids) =>
+    `${say.place(ids.place)} is out of use${ids.until ? ` until ${sayDate(ids.until, 'short')}` : ''}.`,
+  'place-lacks': (say, ids) =>
+    `${say.place(ids.place)} has no ${ids.feature ?? 'such thing'}, and ${say.technique(ids.technique)} needs it.`,
+  'place-air-lines': (say, ids, { airLines = 0, wanted = 0 }) =>
+    `${say.place(ids.place)} has ${sayCount(airLines, 'air line')}; ${wanted} would be needed.`,
+  'piece-tied': (say, ids) => `${say.piece(ids.piece)} cannot be moved from ${say.place(ids.at)} for now.`,
+  'place-load': (say, ids, { massKg = 0, loadKgMax = 0 }) =>
+    `${say.place(ids.place)} bears ${sayKg(loadKgMax)}; ${sayKg(massKg)} would stand on it.`,
+  'no-place': (say, ids) => `No place is free that ${say.piece(ids.piece)} could be worked on at.`,
+  'not-crew': (say, ids) => `${say.person(ids.person)} is not of the crew at present.`,
+  'lab-closed': (_say, ids) => `The lab is closed on ${sayDate(ids.date ?? '', 'long')}.`,
+  'no-shift': (say, ids) => `There is no shift on ${sayDate(ids.date ?? '', 'long')} for ${say.shift(ids.shift)}.`,
+  'is-away': (say, ids) => `${say.person(ids.person)} is away in ${say.shift(ids.shift)}.`,
+  'step-done': (say, ids) => `“${say.step(ids.step)}” on ${say.piece(ids.piece)} is done.`,
+  'step-dropped': (say, ids) => `“${say.step(ids.step)}” on ${say.piece(ids.piece)} was dropped.`,
+}

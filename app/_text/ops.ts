@@ -1,0 +1,133 @@
+// Names of the acts: for undo ("Take back: shelving MC20-051") and for the history ("shelved MC20-051").
+import type { Op, OpKind } from '#lib/ops'
+import type { Records } from '#lib/words'
+import { sayCount } from './amounts.ts'
+import { sayDate } from './dates.ts'
+import { type Names, namesIn } from './names.ts'
+
+type Told = { readonly [K in OpKind]: (op: Extract<Op, { kind: K }>, say: Names, records: Records) => string }
+
+/** What was done, as it follows a name: Bea … claimed MC20-051. */
+const told: Told = {
+  setLab: () => 'changed the lab’s settings',
+  setRoom: () => 'redrew the room',
+  addPlace: (op) => `added ${op.place.code}`,
+  editPlace: (op, say) => `changed ${say.place(op.placeId)}`,
+  removePlace: (op, say) => `removed ${say.place(op.placeId)}`,
+  closePlace: (op, say) =>
+    op.until === null
+      ? `put ${say.place(op.placeId)} back into use`
+      : `took ${say.place(op.placeId)} out of use until ${sayDate(op.until, 'short')}`,
+  addPerson: (op) => `added ${op.person.name}`,
+  editPerson: (op, say) => `changed ${say.person(op.personId)}’s entry`,
+  setPattern: (op, say) => `set ${say.person(op.personId)}’s weekly pattern`,
+  setException: (op, say) =>
+    op.exception === null
+      ? `took back ${say.person(op.personId)}’s exception on ${sayDate(op.date, 'short')}`
+      : `marked ${say.person(op.personId)} ${op.exception} on ${sayDate(op.date, 'short')}`,
+  signOff: (op, say) => `signed ${say.person(op.personId)} off for ${say.technique(op.techniqueId)}, level ${op.level}`,
+  askSignOff: (op, say) => `asked for a sign-off in ${say.technique(op.techniqueId)}`,
+  dropSignOffAsk: () => 'took back a question for sign-off',
+  attend: (op, say) =>
+    op.state === null
+      ? `cleared ${say.person(op.personId)}’s attendance`
+      : `ticked ${say.person(op.personId)} ${op.state === 'late' && op.dueAt ? `late, due ${op.dueAt}` : op.state}`,
+  setContact: (op, say) => `changed how to reach ${say.person(op.contact.id)}`,
+  writePrivateNote: () => 'wrote a private note',
+  addJacket: (op) => `took in ${op.jacket.fieldNumber}`,
+  editJacket: (op, say) => `changed ${say.piece(op.pieceId)}`,
+  addSpecimen: (op) => `added ${op.specimen.number}`,
+  editSpecimen: (op, say) => `changed ${say.piece(op.pieceId)}`,
+  setCeiling: (op, say) =>
+    `set the ceiling of ${say.piece(op.pieceId)} to ${say.technique(op.techniqueId)}: ${op.reason}`,
+  escalate: (op, say) => `opened ${say.technique(op.techniqueId)} on ${say.piece(op.pieceId)}: ${op.reason}`,
+  endEscalation: (op, say, records) =>
+    `ended the escalation on ${say.piece(records.escalation.get(op.escalationId)?.pieceId)}`,
+  openJacket: (op, say) => `opened ${say.piece(op.pieceId)}`,
+  emptyJacket: (op, say) => `marked ${say.piece(op.pieceId)} empty`,
+  moveStage: (op, say) => `moved ${say.piece(op.pieceId)} to ${op.stage}`,
+  shelve: (op, say) =>
+    op.placeId === null
+      ? `shelved ${say.piece(op.pieceId)}${op.shelf ? ` at ${op.shelf}` : ''}`
+      : `brought ${say.piece(op.pieceId)} to ${say.place(op.placeId)}`,
+  addStep: (op, say) => `added “${op.step.title}” to ${say.piece(op.step.pieceId)}`,
+  editStep: (op, say) => `changed “${say.step(op.stepId)}”`,
+  dropStep: (op, say) => `dropped “${say.step(op.stepId)}”`,
+  finishStep: (op, say) => `finished “${say.step(op.stepId)}”`,
+  reopenStep: (op, say) => `reopened “${say.step(op.stepId)}”`,
+  askDue: (op, say) => `asked for ${sayDate(op.date, 'short')} on ${say.piece(op.pieceId)}`,
+  answerDue: (op, say, records) =>
+    `${op.accept ? 'accepted' : 'declined'} the date of ${say.piece(records.due.get(op.dueId)?.pieceId)}`,
+  moveDue: (op, say, records) =>
+    `moved the date of ${say.piece(records.due.get(op.dueId)?.pieceId)} to ${sayDate(op.date, 'short')}`,
+  endDue: (op, say, records) => `marked the date of ${say.piece(records.due.get(op.dueId)?.pieceId)} ${op.state}`,
+  watch: (op, say) => `began to follow ${say.piece(op.pieceId)}`,
+  unwatch: (op, say) => `stopped following ${say.piece(op.pieceId)}`,
+  askQuestion: (op, say) => `asked about ${say.piece(op.pieceId)}`,
+  answerQuestion: (op, say, records) =>
+    `answered a question on ${say.piece(records.question.get(op.questionId)?.pieceId)}`,
+  rest: (op, say) => `laid ${say.piece(op.pieceId)} to rest in the archive`,
+  bringBack: (op, say) => `brought ${say.piece(op.pieceId)} back from the archive`,
+  hold: (op, say) => `held ${say.person(op.personId)} on ${say.piece(op.pieceId)} at ${say.place(op.placeId)}`,
+  unhold: (op, say, records) => {
+    const held = records.hold.get(op.holdId)
+    return held ? `let go of ${say.person(held.personId)} on ${say.piece(held.pieceId)}` : 'let go of a hold'
+  },
+  forbid: (op, say) => `forbade ${say.person(op.forbid.personId)} ${forbidden(op.forbid, say)}`,
+  allow: (op, say, records) => {
+    const forbid = records.forbid.get(op.forbidId)
+    return forbid ? `allowed ${say.person(forbid.personId)} ${forbidden(forbid, say)}` : 'took back a forbid'
+  },
+  post: (op) => `posted ${sayDate(op.date, 'long')}: ${sayCount(op.assignments.length, 'seat')}`,
+  seat: (op, say) => `seated ${say.person(op.personId)} at ${say.place(op.placeId)} on ${say.piece(op.pieceId)}`,
+  unseat: (op, say, records) => `freed ${seatWords(records, op.assignmentId, say)}`,
+  claim: (op, say) => `claimed ${say.piece(op.pieceId)} at ${say.place(op.placeId)}`,
+  unclaim: (op, say, records) => {
+    const claimed = records.assignment.get(op.assignmentId)
+    return claimed ? `gave ${say.piece(claimed.pieceId)} back` : 'gave a claim back'
+  },
+  beginDay: (op) => `began ${sayDate(op.date, 'long')}`,
+  start: () => 'started work',
+  pause: () => 'paused',
+  resume: () => 'went on',
+  finish: (op, say, records) => {
+    const work = records.work.get(op.workId)
+    return work ? `finished for now on ${say.piece(work.pieceId)}` : 'finished for now'
+  },
+  correctLog: (op, say) => `corrected a log on ${say.piece(op.pieceId)}`,
+  write: (op, say) => `wrote into the record of ${say.piece(op.pieceId)}`,
+  correctEntry: (op, say) => `corrected an entry on ${say.piece(op.pieceId)}`,
+}
+
+/** What an op did, as it follows its author's name in the history: `claimed MC20-051 at M3`. */
+export function sayOp(op: Op, records: Records): string {
+  // The table has one function per kind, made for that kind's op.
+  const say = told[op.kind] as (op: Op, say: Names, records: Records) => string
+  return say(op, namesIn(records), records)
+}
+
+/** The label of the undo button: `Take back: you claimed MC20-051 at M3`. */
+export const sayUndo = (op: Op, records: Records): string => `Take back: you ${sayOp(op, records)}`
+
+function forbidden(
+  forbid: {
+    readonly pieceId: string | null
+    readonly placeId: string | null
+    readonly withPersonId: string | null
+    readonly date: string | null
+  },
+  say: Names,
+): string {
+  const parts = [
+    forbid.pieceId === null ? '' : `with ${say.piece(forbid.pieceId)}`,
+    forbid.placeId === null ? '' : `at ${say.place(forbid.placeId)}`,
+    forbid.withPersonId === null ? '' : `beside ${say.person(forbid.withPersonId)}`,
+    forbid.date === null ? '' : `on ${sayDate(forbid.date, 'short')}`,
+  ]
+  return parts.filter((part) => part !== '').join(' ')
+}
+
+function seatWords(records: Records, assignmentId: string, say: Names): string {
+  const seat = records.assignment.get(assignmentId)
+  return seat ? `${say.person(seat.personId)}’s seat at ${say.place(seat.placeId)}` : 'a seat'
+}

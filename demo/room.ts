@@ -156,11 +156,11 @@ export function demoRoom(rooms: number): Draft<'room'> {
     room.windows.push(line(5.8, 0, 7.4, 0), line(8, 0, 9.6, 0), line(10.2, 0, 11.8, 0), line(12.4, 0, 14, 0))
     const rack = (code: string, xM: number, yM: number, widthM: number, depthM: number, loadKgMax: number) =>
       room.racks.push({ code: `${i * 4 + Number(code)}`, ...point(xM, yM), widthM, depthM, loadKgMax })
-    // Centres, as for places: two long racks on the lower wall, two on the left one.
-    rack('1', 1.9, 9.1, 3, 0.6, 1800)
-    rack('2', 5.1, 9.1, 3, 0.6, 1800)
-    rack('3', 0.35, 7.6, 0.6, 1.8, 900)
-    rack('4', 3.2, 7, 3, 0.6, 1200)
+    // By their upper left corners, unlike places: two long racks on the lower wall, one on the left, one in front.
+    rack('1', 0.4, 8.85, 3, 0.6, 1800)
+    rack('2', 3.7, 8.85, 3, 0.6, 1800)
+    rack('3', 0.05, 6.5, 0.6, 1.8, 900)
+    rack('4', 2.2, 6.6, 3, 0.6, 1200)
   }
   return room
 }

@@ -10,6 +10,7 @@ import type { Spot, Want } from './labels.ts'
 import type { Box, Plan, Seat } from './measure.ts'
 import type { SitterShape } from './shapes.ts'
 import { type Px, threadPath } from './threads.ts'
+import { toneClass } from './tone-class.ts'
 
 export type Seated = { readonly sitter: SitterShape; readonly seat: Seat }
 
@@ -53,7 +54,7 @@ export function NameAt({
   const textX = anchor === 'start' ? box.x : anchor === 'end' ? box.x + box.w - extras : box.x + (box.w - extras) / 2
   const words = wordWidth(sitter.name, letters.name) * 0.93
   const wordsEnd = anchor === 'start' ? textX + words : anchor === 'end' ? textX : textX + words / 2
-  const tone = sitter.tone === 'chalk' ? 'text-chalk' : sitter.tone === 'faint' ? 'text-faint' : 'text-ink'
+  const tone = toneClass(sitter.tone)
   const noteX = anchor === 'middle' ? box.x + box.w / 2 : anchor === 'start' ? box.x : box.x + box.w
   const marks: ReactNode[] = []
   let at = wordsEnd + 5

@@ -6,11 +6,12 @@ import { useDrag } from '../controls/drag.ts'
 import { short } from '../stone/outline.ts'
 import type { Box, PlaceOnPlan, Plan } from './measure.ts'
 import type { PlanEditing } from './room-plan.tsx'
+import type { Reach } from './spots.ts'
 
 type PlaceHitProps = {
   readonly plan: Plan
   readonly on: PlaceOnPlan
-  readonly reach: Box
+  readonly reach: Reach
   readonly isChosen: boolean
   readonly onChoose: ((placeId: string) => void) | undefined
   readonly editing: PlanEditing | undefined
@@ -35,14 +36,8 @@ export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, childre
     },
   })
   if (onChoose === undefined && editing === undefined) return children
-  const wide = Math.max(leastReach, reach.w)
-  const high = Math.max(leastReach, reach.h)
-  const hit = {
-    x: short(reach.x - (wide - reach.w) / 2),
-    y: short(reach.y - (high - reach.h) / 2),
-    width: short(wide),
-    height: short(high),
-  }
+  const hit = wideEnough(reach.hit)
+  const outline = reach.outline
   const choose = () => onChoose?.(place.id)
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button of HTML cannot stand inside a drawing
@@ -63,9 +58,30 @@ export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, childre
       }}
     >
       <rect className="fill-transparent" {...hit} />
-      {isChosen ? <rect className="fill-transparent stroke-ink" {...hit} rx={3} strokeWidth={2.6} /> : null}
+      {isChosen ? (
+        <rect
+          className="fill-transparent stroke-ink"
+          x={outline.x}
+          y={outline.y}
+          width={outline.w}
+          height={outline.h}
+          rx={3}
+          strokeWidth={2.6}
+        />
+      ) : null}
       {children}
       <rect className="ring" x={hit.x - 4} y={hit.y - 4} width={hit.width + 8} height={hit.height + 8} rx={4} />
     </g>
   )
+}
+
+/** At least as large as a finger, whatever the scale. */
+function wideEnough(box: Box) {
+  const [wide, high] = [Math.max(leastReach, box.w), Math.max(leastReach, box.h)]
+  return {
+    x: short(box.x - (wide - box.w) / 2),
+    y: short(box.y - (high - box.h) / 2),
+    width: short(wide),
+    height: short(high),
+  }
 }

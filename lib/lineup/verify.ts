@@ -89,7 +89,7 @@ export function verifyRules(problem: Problem, lineUp: readonly Assignment[]): re
   }
   for (const entry of seen) faults.push(...faultsOfTurn(problem, lookup, entry))
   faults.push(...faultsOfMentors(problem, lookup, seen))
-  faults.push(...faultsOfPlaces(problem, lookup, seen))
+  faults.push(...faultsOfPlaces(lookup, seen))
   faults.push(...faultsOfPieces(seen))
   faults.push(...faultsOfPeople(problem, lookup, seen))
   for (const shift of problem.shifts) {
@@ -142,10 +142,7 @@ function faultsOfMentors(problem: Problem, lookup: Lookup, seen: readonly Seen[]
   const learners = new Map<string, number>()
   for (const entry of seen) {
     const { turn, step } = entry
-    if (!isLearner(entry)) {
-      if (turn.mentor !== null) faults.push({ rule: 'mentor', ids: [turn.person, turn.shift], found: 1, allowed: 0 })
-      continue
-    }
+    if (!isLearner(entry)) continue
     const mentor = seen.find((other) => other.turn.person === turn.mentor && other.turn.shift === turn.shift)
     const isGood =
       mentor !== undefined &&
@@ -172,7 +169,7 @@ function isNear(lookup: Lookup, a: string, b: string): boolean {
   return a === b || names(a, b) || names(b, a)
 }
 
-function faultsOfPlaces(problem: Problem, lookup: Lookup, seen: readonly Seen[]): readonly Fault[] {
+function faultsOfPlaces(lookup: Lookup, seen: readonly Seen[]): readonly Fault[] {
   const faults: Fault[] = []
   for (const [key, here] of groupBy(seen, ({ turn }) => `${turn.place}\n${turn.shift}`)) {
     const ids = key.split('\n')

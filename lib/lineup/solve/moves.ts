@@ -365,11 +365,13 @@ function anyPlace(hand: Hand, turn: number, job: number): number {
   return -1
 }
 
-function keepsMust(state: State, turn: number): boolean {
+/** Whether a turn, as it is now, keeps a must of its person. */
+export function keepsMust(state: State, turn: number): boolean {
   const { model } = state
   const musts = model.mustsOfTurn[turn]
   if (musts === undefined || musts.length === 0) return false
   const job = at(state.job, turn)
+  if (job < 0) return false
   const group = at(model.jobPiece, job) * model.shifts + (turn % model.shifts)
   const place = at(state.groupPlace, group)
   return musts.some(

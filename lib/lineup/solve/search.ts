@@ -8,7 +8,7 @@
  */
 import { at, type Random, seededRandom } from '#lib/base'
 import { type Model, MUST_MARKS } from './model.ts'
-import { carryTo, type Hand, handOn, keep, placeFor, pushOut, send, settleIn, suits, undo } from './moves.ts'
+import { carryTo, type Hand, handOn, keep, keepsMust, placeFor, pushOut, send, settleIn, suits, undo } from './moves.ts'
 import { type Anchor, emptyState, put, type State, settle, take } from './state.ts'
 
 /** A line-up as tables: job, place and mentor by turn, -1 for none. */
@@ -25,8 +25,11 @@ export interface SearchOptions {
   readonly restarts: number
   /** Share of the starting temperature; below 1 stays near the start. */
   readonly heat: number
+  /** A legal line-up to begin with; without one the search fills an empty day. */
   readonly start?: Snapshot
   readonly anchor?: Anchor
+  /** With an anchor: receives the best line-up met for each number of changed people. */
+  readonly ladder?: Map<number, Snapshot>
   /** Called with each better line-up, at most once in every STRIDE steps. */
   readonly onBetter?: (snapshot: Snapshot, stepsDone: number) => void
   /** Asked once in every STRIDE steps; true ends the search with the best so far. */
@@ -43,8 +46,10 @@ export function search(model: Model, options: SearchOptions): Snapshot {
   const hand = handOn(state, random)
   const guide = guideOf(model)
   if (options.start !== undefined) restore(state, options.start)
-  placeMusts(hand, guide)
-  fill(hand, guide)
+  note(state, options.ladder)
+  placeMusts(hand)
+  note(state, options.ladder)
+  if (options.start === undefined) fill(hand, guide)
   let best = snapshot(state)
   if (guide.turns.length === 0 || options.steps === 0) return best
   let told = best
@@ -73,6 +78,7 @@ export function search(model: Model, options: SearchOptions): Snapshot {
       if (isDone && (now >= worth || random.unit() < Math.exp((now - worth) / temperature))) {
         keep(hand)
         worth = now
+        if (options.ladder !== undefined) note(state, options.ladder)
         if (now > best.worth) best = snapshot(state)
       } else {
         undo(hand)
@@ -303,7 +309,7 @@ function fill(hand: Hand, guide: Guide): void {
 const MUST_TRIES = 12
 
 /** Holds, claims, begun turns and clocks first; each is kept when it costs no other must. */
-function placeMusts(hand: Hand, guide: Guide): void {
+function placeMusts(hand: Hand): void {
   const { state, random } = hand
   const { model } = state
   const S = model.shifts
@@ -311,6 +317,7 @@ function placeMusts(hand: Hand, guide: Guide): void {
   for (let round = 0; round < 2; round++) {
     for (const must of model.musts) {
       for (let attempt = 0; attempt < MUST_TRIES; attempt++) {
+        if (must.turn !== -1 && keepsMust(state, must.turn)) break
         const before = settle(state)
         const shift = must.group % S
         const piece = (must.group - shift) / S
@@ -338,7 +345,6 @@ function placeMusts(hand: Hand, guide: Guide): void {
     }
   }
   hand.mayBreakMusts = false
-  fill(hand, guide)
 }
 
 function isOption(model: Model, turn: number, job: number): boolean {
@@ -351,6 +357,14 @@ function snapshot(state: State): Snapshot {
     job < 0 ? -1 : at(state.groupPlace, at(model.jobPiece, job) * model.shifts + (turn % model.shifts)),
   )
   return { job: Int32Array.from(state.job), place, mentor: Int32Array.from(state.mentor), worth: state.worth }
+}
+
+/** Keeps the best line-up for each number of changed people, worth counted without their price. */
+function note(state: State, ladder: Map<number, Snapshot> | undefined): void {
+  if (ladder === undefined || state.anchor === null) return
+  const worth = state.worth + state.changed * state.anchor.loss
+  const before = ladder.get(state.changed)
+  if (before === undefined || worth > before.worth) ladder.set(state.changed, { ...snapshot(state), worth })
 }
 
 function clear(state: State): void {

@@ -45,10 +45,10 @@ export interface State {
   readonly isDirtyPerson: Int32Array
   dirtyPersonCount: number
   worth: number
-  /** Marks that a changed person costs in a redraw, and the posted job and place by turn. */
-  readonly changeLoss: number
-  readonly postedJob: Int32Array
-  readonly postedPlace: Int32Array
+  /** People whose day differs from the posted one; counted in a redraw alone. */
+  changed: number
+  readonly isChanged: Int32Array
+  readonly anchor: Anchor | null
 }
 
 /** What a redraw compares with: job and place by turn (-1 for none) and the price of each changed person. */
@@ -92,11 +92,11 @@ export function emptyState(model: Model, anchor?: Anchor): State {
     isDirtyPerson: new Int32Array(P),
     dirtyPersonCount: 0,
     worth: 0,
-    changeLoss: anchor?.loss ?? 0,
-    postedJob: anchor?.job ?? none(0),
-    postedPlace: anchor?.place ?? none(0),
+    changed: 0,
+    isChanged: new Int32Array(P),
+    anchor: anchor ?? null,
   }
-  if (state.changeLoss !== 0) for (let p = 0; p < P; p++) touchPerson(state, p)
+  if (anchor !== undefined) for (let p = 0; p < P; p++) touchPerson(state, p)
   settle(state)
   return state
 }
@@ -313,10 +313,10 @@ function lossOfMoves(state: State, piece: number): number {
 }
 
 function worthOfPerson(state: State, person: number): number {
-  const { model } = state
+  const { model, anchor } = state
   const first = person * model.shifts
   let worth = 0
-  let isChanged = false
+  let isChanged = 0
   let pieceBefore = -1
   for (let s = 0; s < model.shifts; s++) {
     const job = at(state.job, first + s)
@@ -324,10 +324,12 @@ function worthOfPerson(state: State, person: number): number {
     const counts = piece >= 0 && isActive(state, piece * model.shifts + s)
     if (counts && piece === pieceBefore) worth += model.stayValue
     pieceBefore = counts ? piece : -1
-    if (state.changeLoss !== 0) {
-      const [jobNow, placeNow] = counts ? [job, at(state.groupPlace, piece * model.shifts + s)] : [-1, -1]
-      isChanged ||= jobNow !== at(state.postedJob, first + s) || placeNow !== at(state.postedPlace, first + s)
-    }
+    if (anchor === null) continue
+    const place = counts ? at(state.groupPlace, piece * model.shifts + s) : -1
+    if ((counts ? job : -1) !== at(anchor.job, first + s) || place !== at(anchor.place, first + s)) isChanged = 1
   }
-  return isChanged ? worth - state.changeLoss : worth
+  if (anchor === null) return worth
+  state.changed += isChanged - at(state.isChanged, person)
+  state.isChanged[person] = isChanged
+  return worth - isChanged * anchor.loss
 }

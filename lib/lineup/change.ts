@@ -1,0 +1,163 @@
+/**
+ * Small changes to a day that would let somebody or something in: a seat, a line, some air, a skill. Each can be
+ * applied to the problem, so that what an explanation promises can be tried.
+ */
+import { never } from '#lib/base'
+import type { Problem, ProblemPerson, ProblemPiece, ProblemPlace } from './problem.ts'
+
+export type Change =
+  | { readonly code: 'seat'; readonly place: string; readonly amount: number }
+  | { readonly code: 'airLine'; readonly place: string; readonly amount: number }
+  | { readonly code: 'load'; readonly place: string; readonly amount: number }
+  | { readonly code: 'open'; readonly place: string; readonly shift: string }
+  | { readonly code: 'air'; readonly shift: string; readonly amount: number }
+  | {
+      readonly code: 'level'
+      readonly person: string
+      readonly technique: string
+      readonly from: number
+      readonly to: number
+    }
+  | { readonly code: 'vibration' | 'noise'; readonly person: string; readonly amount: number }
+  | { readonly code: 'classMinutes'; readonly person: string; readonly techniqueClass: string; readonly amount: number }
+  | { readonly code: 'people' | 'turns'; readonly piece: string; readonly step: string; readonly amount: number }
+  | { readonly code: 'learners'; readonly amount: number }
+  | {
+      readonly code: 'person'
+      readonly id: string
+      readonly shift: string
+      readonly technique: string
+      readonly level: number
+    }
+
+/**
+ * How small a change is, for choosing between several: what a manager can do this morning first, what takes weeks
+ * (a skill) or cannot be had (another person) last.
+ */
+export function sizeOf(change: Change): number {
+  switch (change.code) {
+    case 'seat':
+    case 'airLine':
+    case 'open':
+      return 20
+    case 'learners':
+      return 25
+    case 'air':
+      return 30
+    case 'people':
+      return 35
+    case 'load':
+      return 40
+    case 'turns':
+      return 45
+    case 'classMinutes':
+      return 50
+    case 'vibration':
+    case 'noise':
+      return 80
+    case 'level':
+      return 60 + 20 * (change.to - change.from)
+    case 'person':
+      return 200
+    default:
+      return never(change)
+  }
+}
+
+/** The problem with the change made. */
+export function applyChange(problem: Problem, change: Change): Problem {
+  const place = (id: string, edit: (entry: ProblemPlace) => ProblemPlace): Problem => ({
+    ...problem,
+    places: problem.places.map((entry) => (entry.id === id ? edit(entry) : entry)),
+  })
+  const person = (id: string, edit: (entry: ProblemPerson) => ProblemPerson): Problem => ({
+    ...problem,
+    people: problem.people.map((entry) => (entry.id === id ? edit(entry) : entry)),
+  })
+  const more = (cap: number | null, amount: number): number | null => (cap === null ? null : cap + amount)
+  switch (change.code) {
+    case 'seat':
+      return place(change.place, (entry) => ({ ...entry, seats: entry.seats + change.amount }))
+    case 'airLine':
+      return place(change.place, (entry) => ({ ...entry, airLines: entry.airLines + change.amount }))
+    case 'load':
+      return place(change.place, (entry) => ({ ...entry, loadKgMax: more(entry.loadKgMax, change.amount) }))
+    case 'open':
+      return place(change.place, (entry) => ({
+        ...entry,
+        isCheckOverdue: false,
+        closed: entry.closed.filter((shift) => shift !== change.shift),
+      }))
+    case 'air':
+      return {
+        ...problem,
+        shifts: problem.shifts.map((entry) =>
+          entry.id === change.shift ? { ...entry, airLpm: entry.airLpm + change.amount } : entry,
+        ),
+      }
+    case 'level':
+      return person(change.person, (entry) => ({
+        ...entry,
+        levels: { ...entry.levels, [change.technique]: change.to },
+      }))
+    case 'vibration':
+      return person(change.person, (entry) => ({
+        ...entry,
+        vibrationPointsLeft: more(entry.vibrationPointsLeft, change.amount),
+      }))
+    case 'noise':
+      return person(change.person, (entry) => ({
+        ...entry,
+        noisePointsLeft: more(entry.noisePointsLeft, change.amount),
+      }))
+    case 'classMinutes':
+      return person(change.person, (entry) => ({
+        ...entry,
+        classMinutesLeft: {
+          ...entry.classMinutesLeft,
+          [change.techniqueClass]: (entry.classMinutesLeft[change.techniqueClass] ?? 0) + change.amount,
+        },
+      }))
+    case 'people':
+    case 'turns':
+      return {
+        ...problem,
+        pieces: problem.pieces.map((entry) => (entry.id === change.piece ? stretch(entry, change) : entry)),
+      }
+    case 'learners':
+      return { ...problem, learnersPerMentorMax: problem.learnersPerMentorMax + change.amount }
+    case 'person':
+      return { ...problem, people: [...problem.people, newcomer(problem, change)] }
+    default:
+      return never(change)
+  }
+}
+
+function stretch(
+  piece: ProblemPiece,
+  change: { readonly code: 'people' | 'turns'; readonly step: string; readonly amount: number },
+): ProblemPiece {
+  return {
+    ...piece,
+    steps: piece.steps.map((step) => {
+      if (step.id !== change.step) return step
+      return change.code === 'turns'
+        ? { ...step, turnsLeft: step.turnsLeft + change.amount }
+        : { ...step, people: { ...step.people, max: step.people.max + change.amount } }
+    }),
+  }
+}
+
+function newcomer(problem: Problem, change: Extract<Change, { readonly code: 'person' }>): ProblemPerson {
+  const shift = problem.shifts.find((entry) => entry.id === change.shift)
+  return {
+    id: change.id,
+    levels: { [change.technique]: change.level },
+    presence: shift === undefined ? [] : [{ shift: shift.id, from: shift.start, to: shift.end }],
+    vibrationPointsLeft: null,
+    noisePointsLeft: null,
+    classMinutesLeft: {},
+    loves: [],
+    goodSharePercent: 50,
+  }
+}

@@ -1,0 +1,193 @@
+/**
+ * What stands between one turn and a line-up as it is: each rule the turn would break if it were simply added, as
+ * the change that would remove it. An empty list means it fits; null means no small change helps (the force
+ * ceiling, a piece that is elsewhere, a place without the feature).
+ */
+import { type Lookup, lookupOf, minutesIn } from './appraise.ts'
+import type { Change } from './change.ts'
+import type { Assignment, Problem, ProblemPiece, ProblemPlace, ProblemStep } from './problem.ts'
+
+/** A line-up tabled for many such questions. */
+export interface Room {
+  readonly problem: Problem
+  readonly lookup: Lookup
+  readonly lineUp: readonly Assignment[]
+  readonly atPlace: ReadonlyMap<string, readonly Assignment[]>
+  readonly atPiece: ReadonlyMap<string, readonly Assignment[]>
+  readonly byPerson: ReadonlyMap<string, readonly Assignment[]>
+  readonly turnsOfStep: ReadonlyMap<string, number>
+  readonly airUsed: ReadonlyMap<string, number>
+}
+
+/** A turn somebody might have, with what would have to change first. */
+export interface Way {
+  readonly turn: Assignment
+  readonly changes: readonly Change[]
+}
+
+/** Tables a line-up. */
+export function roomOf(problem: Problem, lineUp: readonly Assignment[]): Room {
+  const lookup = lookupOf(problem)
+  const turnsOfStep = new Map<string, number>()
+  const airUsed = new Map<string, number>()
+  for (const turn of lineUp) {
+    const key = `${turn.piece}\n${turn.step}`
+    turnsOfStep.set(key, (turnsOfStep.get(key) ?? 0) + 1)
+    const air = stepOf(lookup, turn)?.airLpm ?? 0
+    airUsed.set(turn.shift, (airUsed.get(turn.shift) ?? 0) + air)
+  }
+  return {
+    problem,
+    lookup,
+    lineUp,
+    atPlace: tableBy(lineUp, (turn) => `${turn.place}\n${turn.shift}`),
+    atPiece: tableBy(lineUp, (turn) => `${turn.piece}\n${turn.shift}`),
+    byPerson: tableBy(lineUp, (turn) => turn.person),
+    turnsOfStep,
+    airUsed,
+  }
+}
+
+/** The obstacles to adding a turn for a person who is free in that shift. */
+export function wayTo(
+  room: Room,
+  person: string,
+  shift: string,
+  piece: ProblemPiece,
+  step: ProblemStep,
+  place: ProblemPlace,
+): Way | null {
+  const { problem, lookup } = room
+  if (step.force !== null && step.force > piece.ceiling && !step.isEscalated) return null
+  if (piece.tiedTo !== null && piece.tiedTo !== place.id) return null
+  if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax) return null
+  if (!step.features.every((feature) => place.features.includes(feature))) return null
+  if (isForbidden(problem, { person, shift, piece: piece.id, step: step.id, place: place.id })) return null
+  const group = room.atPiece.get(`${piece.id}\n${shift}`) ?? []
+  if (group.some((turn) => turn.step !== step.id || turn.place !== place.id)) return null
+  if (group.length + 1 < step.people.min) return null
+  const here = room.atPlace.get(`${place.id}\n${shift}`) ?? []
+  const pieces = new Set(here.map((turn) => turn.piece))
+  if (group.length === 0) {
+    const isExclusive = (id: string): boolean => place.isExclusive || (lookup.piece.get(id)?.isExclusive ?? false)
+    if (isExclusive(piece.id) && [...pieces].some(isExclusive)) return null
+  }
+  const changes: Change[] = []
+  if (place.isCheckOverdue || place.closed.includes(shift)) changes.push({ code: 'open', place: place.id, shift })
+  if (here.length >= place.seats) changes.push({ code: 'seat', place: place.id, amount: here.length + 1 - place.seats })
+  if (group.length >= step.people.max) {
+    changes.push({ code: 'people', piece: piece.id, step: step.id, amount: group.length + 1 - step.people.max })
+  }
+  const turns = room.turnsOfStep.get(`${piece.id}\n${step.id}`) ?? 0
+  if (turns >= step.turnsLeft) {
+    changes.push({ code: 'turns', piece: piece.id, step: step.id, amount: turns + 1 - step.turnsLeft })
+  }
+  if (place.loadKgMax !== null && group.length === 0) {
+    const load = [...pieces].reduce((sum, id) => sum + (lookup.piece.get(id)?.massKg ?? 0), piece.massKg)
+    if (load > place.loadKgMax) changes.push({ code: 'load', place: place.id, amount: load - place.loadKgMax })
+  }
+  if (step.airLpm > 0) {
+    const lines = here.filter((turn) => (stepOf(lookup, turn)?.airLpm ?? 0) > 0).length
+    if (lines >= place.airLines) changes.push({ code: 'airLine', place: place.id, amount: lines + 1 - place.airLines })
+    const air = (room.airUsed.get(shift) ?? 0) + step.airLpm - (lookup.shift.get(shift)?.airLpm ?? 0)
+    if (air > 0) changes.push({ code: 'air', shift, amount: air })
+  }
+  changes.push(...limitChanges(room, person, shift, step))
+  const skill = skillChange(room, person, shift, piece, step, place)
+  if (skill.change !== null) changes.push(skill.change)
+  const turn = { person, shift, piece: piece.id, step: step.id, place: place.id, mentor: skill.mentor }
+  return { turn, changes }
+}
+
+/** What a line-up's turn works on. */
+export function stepOf(lookup: Lookup, turn: Assignment): ProblemStep | undefined {
+  return lookup.piece.get(turn.piece)?.steps.find((step) => step.id === turn.step)
+}
+
+function limitChanges(room: Room, person: string, shift: string, step: ProblemStep): readonly Change[] {
+  const record = room.lookup.person.get(person)
+  if (record === undefined) return []
+  const changes: Change[] = []
+  const own = room.byPerson.get(person) ?? []
+  const minutes = minutesIn(room.lookup, person, shift)
+  const points = (of: ProblemStep, field: 'vibrationPerHour' | 'noisePerHour', length: number): number =>
+    Math.ceil((of[field] * of.triggerPercent * length) / 6000)
+  const spent = (amount: (of: ProblemStep, length: number) => number): number =>
+    own.reduce(
+      (sum, turn) => {
+        const of = stepOf(room.lookup, turn)
+        return of === undefined ? sum : sum + amount(of, minutesIn(room.lookup, person, turn.shift))
+      },
+      amount(step, minutes),
+    )
+  for (const [code, field, cap] of [
+    ['vibration', 'vibrationPerHour', record.vibrationPointsLeft],
+    ['noise', 'noisePerHour', record.noisePointsLeft],
+  ] as const) {
+    const used = spent((of, length) => points(of, field, length))
+    if (cap !== null && used > cap) changes.push({ code, person, amount: used - cap })
+  }
+  const name = step.techniqueClass
+  const left = name === null ? undefined : record.classMinutesLeft[name]
+  if (name !== null && left !== undefined) {
+    const used = spent((of, length) => (of.techniqueClass === name ? length : 0))
+    if (used > left) changes.push({ code: 'classMinutes', person, techniqueClass: name, amount: used - left })
+  }
+  return changes
+}
+
+function skillChange(
+  room: Room,
+  person: string,
+  shift: string,
+  piece: ProblemPiece,
+  step: ProblemStep,
+  place: ProblemPlace,
+): { readonly change: Change | null; readonly mentor: string | null } {
+  const { problem, lookup } = room
+  const level = lookup.person.get(person)?.levels[step.technique] ?? 0
+  const need = Math.max(step.level, piece.isDelicate ? 3 : 2)
+  if (level >= need) return { change: null, mentor: null }
+  const train: Change = { code: 'level', person, technique: step.technique, from: level, to: need }
+  if (level !== 1 || need !== 2) return { change: train, mentor: null }
+  const reach = [
+    place.id,
+    ...place.neighbours,
+    ...problem.places.filter((l) => l.neighbours.includes(place.id)).map((l) => l.id),
+  ]
+  const mentors = reach
+    .flatMap((id) => room.atPlace.get(`${id}\n${shift}`) ?? [])
+    .filter((turn) => {
+      const record = lookup.person.get(turn.person)
+      const work = stepOf(lookup, turn)
+      if (record === undefined || work === undefined || turn.person === person) return false
+      return (record.levels[step.technique] ?? 0) >= 4 && work.people.min <= 1 && record.levels[work.technique] !== 1
+    })
+  const load = (mentor: string): number =>
+    room.lineUp.filter((turn) => turn.mentor === mentor && turn.shift === shift).length
+  const least = [...mentors].sort((a, b) => load(a.person) - load(b.person))[0]
+  if (least === undefined) return { change: train, mentor: null }
+  if (load(least.person) < problem.learnersPerMentorMax) return { change: null, mentor: least.person }
+  const amount = load(least.person) + 1 - problem.learnersPerMentorMax
+  return { change: { code: 'learners', amount }, mentor: least.person }
+}
+
+function isForbidden(problem: Problem, turn: Omit<Assignment, 'mentor'>): boolean {
+  return problem.forbids.some(
+    (forbid) =>
+      (forbid.person ?? turn.person) === turn.person &&
+      (forbid.shift ?? turn.shift) === turn.shift &&
+      (forbid.piece ?? turn.piece) === turn.piece &&
+      (forbid.step ?? turn.step) === turn.step &&
+      (forbid.place ?? turn.place) === turn.place,
+  )
+}
+
+function tableBy(
+  lineUp: readonly Assignment[],
+  key: (turn: Assignment) => string,
+): ReadonlyMap<string, readonly Assignment[]> {
+  const table = new Map<string, Assignment[]>()
+  for (const turn of lineUp) table.set(key(turn), [...(table.get(key(turn)) ?? []), turn])
+  return table
+}

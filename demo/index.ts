@@ -14,6 +14,8 @@ import { replayYear } from './year.ts'
 
 export { demoTechniques }
 
+export { demoTechniques } from './techniques.ts'
+
 export interface DemoOptions {
   readonly seed: number
   /** The lab's local date on which the demo is first opened. */

@@ -110,7 +110,7 @@ const entryName = (path) =>
     .replaceAll('/', '-')
 
 function serverEntries() {
-  const own = ['server/main.ts', 'server/copies.ts']
+  const own = ['server/main.ts', 'server/errands.ts']
   const workers = filesUnder(join(root, 'server'))
     .map((path) => path.slice(root.length + 1).replaceAll('\\', '/'))
     .filter((path) => /(^|[/-])worker\.ts$/.test(path))

@@ -40,7 +40,7 @@ async function start() {
     const { main } = await import(bundled(folder, 'main'))
     await main({ args, root, build: folder.slice(-16), isDev: false })
   } else {
-    const { copies } = await import(bundled(folder, 'copies'))
-    await copies(command, args, root)
+    const { runErrand } = await import(bundled(folder, 'errands'))
+    await runErrand(command, args, root)
   }
 }

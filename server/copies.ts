@@ -1,0 +1,89 @@
+// Backups: one file that holds the whole lab, written while everything goes on, and put back later. Both work beside a
+// running server, which is asked through its console, and without one.
+import { randomUUID } from 'node:crypto'
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
+import { copyFile, open, rename, rm } from 'node:fs/promises'
+import { dirname, join } from 'node:path'
+import type { Store } from './store/contract.ts'
+import { openLibsql } from './store/libsql.ts'
+import { dataFile } from './store/sql/open.ts'
+
+/** A copy that cannot be made or used; the message is for eyes. */
+export class WrongCopy extends Error {}
+
+/** Writes the whole lab into a new file: it appears there complete, or not at all. */
+export async function writeCopy(store: Store, file: string): Promise<void> {
+  if (existsSync(file)) throw new WrongCopy(`${file} exists already. Name a new file.`)
+  mkdirSync(dirname(file), { recursive: true })
+  const part = `${file}.${randomUUID()}.part`
+  try {
+    await store.backup(part)
+    const handle = await open(part, 'r+')
+    await handle.sync()
+    await handle.close()
+    await rename(part, file)
+  } finally {
+    await rm(part, { force: true })
+  }
+}
+
+/** A copy that was looked at and lies ready beside the data; `use` puts it in place, `drop` forgets it. */
+export interface ReadyCopy {
+  readonly isDemo: boolean
+  /** Puts the copy in place of the data, which must be closed; the former data stays in the folder it answers. */
+  readonly use: () => { readonly former: string; readonly undo: () => void }
+  readonly drop: () => void
+}
+
+/** Copies a backup beside the data in `folder` and opens it once, so that nothing unusable ever takes its place. */
+export async function readyCopy(file: string, folder: string): Promise<ReadyCopy> {
+  if (!existsSync(file)) throw new WrongCopy(`There is no file ${file}.`)
+  const aside = join(folder, `restoring-${randomUUID()}`)
+  mkdirSync(aside, { recursive: true })
+  const drop = () => rmSync(aside, { recursive: true, force: true })
+  try {
+    await copyFile(file, dataFile(aside))
+    return { isDemo: await isDemoIn(aside, file), drop, use: () => swap(aside, folder, drop) }
+  } catch (error) {
+    drop()
+    throw error
+  }
+}
+
+async function isDemoIn(folder: string, file: string): Promise<boolean> {
+  let labs: readonly string[]
+  try {
+    const store = await openLibsql({ folder })
+    labs = await store.labs()
+    await store.close()
+  } catch (error) {
+    throw new WrongCopy(`${file} is not a backup of Talus: ${error instanceof Error ? error.message : String(error)}`)
+  }
+  const [lab] = labs
+  if (!lab) throw new WrongCopy(`${file} holds no lab.`)
+  return lab.startsWith('demo-')
+}
+
+const parts = (folder: string) => ['', '-wal', '-shm'].map((end) => dataFile(folder) + end)
+
+function swap(aside: string, folder: string, drop: () => void): { former: string; undo: () => void } {
+  const former = join(folder, `before-restore-${new Date().toISOString().replace(/[:.]/g, '-')}`)
+  mkdirSync(former)
+  move(folder, former)
+  move(aside, folder)
+  drop()
+  return {
+    former,
+    undo() {
+      for (const part of parts(folder)) rmSync(part, { force: true })
+      move(former, folder)
+      rmSync(former, { recursive: true, force: true })
+    },
+  }
+}
+
+function move(from: string, to: string): void {
+  parts(from).forEach((part, n) => {
+    if (existsSync(part)) renameSync(part, parts(to)[n] ?? '')
+  })
+}

@@ -1,0 +1,79 @@
+// `npm run backup -- FILE` and `npm run restore -- FILE --data DIR`, as started by start.mjs. With a server running on
+// the folder the errand is that server's; without one the folder is taken for the while.
+import { existsSync, mkdirSync } from 'node:fs'
+import { resolve } from 'node:path'
+import { parseArgs } from 'node:util'
+import { ask, runningOn } from './console.ts'
+import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
+import { StoreTrouble } from './store/contract.ts'
+import { hasData, openLibsql } from './store/libsql.ts'
+
+/** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
+export async function runErrand(name: 'backup' | 'restore', args: readonly string[], root: string): Promise<void> {
+  try {
+    const { file, folder } = read(name, args, root)
+    const running = runningOn(folder)
+    const told = running && (await ask(running, name, file))
+    if (told && 'failed' in told) throw new WrongCopy(told.failed)
+    process.stdout.write(`${told ? told.done : await (name === 'backup' ? backup : restore)(file, folder)}\n`)
+  } catch (error) {
+    if (!(error instanceof WrongCopy || error instanceof StoreTrouble)) throw error
+    process.stderr.write(`${error.message}\n`)
+    process.exitCode = 1
+  }
+}
+
+function read(name: string, args: readonly string[], root: string): { file: string; folder: string } {
+  // npm changes into the clone; names are meant from where it was called.
+  const from = process.env.INIT_CWD ?? process.cwd()
+  const { values, positionals } = parseArgs({
+    args: [...args],
+    options: { data: { type: 'string' } },
+    allowPositionals: true,
+    strict: false,
+  })
+  const [file, another] = positionals
+  if (!file || another) throw new WrongCopy(`npm run ${name} -- FILE --data DIR: expected one file.`)
+  const data = typeof values.data === 'string' ? values.data : process.env.TALUS_DATA
+  if (name === 'restore' && !data) throw new WrongCopy('npm run restore -- FILE --data DIR: expected the folder.')
+  return { file: resolve(from, file), folder: data ? resolve(from, data) : resolve(root, '.data/demo') }
+}
+
+async function backup(file: string, folder: string): Promise<string> {
+  if (!hasData(folder)) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+  const store = await openLibsql({ folder })
+  try {
+    await writeCopy(store, file)
+  } finally {
+    await store.close()
+  }
+  return `The lab in ${folder} is copied to ${file}.`
+}
+
+async function restore(file: string, folder: string): Promise<string> {
+  mkdirSync(folder, { recursive: true })
+  const copy = await readyCopy(file, folder)
+  try {
+    if (existsSync(folder) && hasData(folder)) {
+      // Opened once: refuses while somebody else is at it, and folds its last writes into the one file.
+      const store = await openLibsql({ folder })
+      const [lab] = await store.labs()
+      await store.close()
+      checkKind(lab ?? null, copy.isDemo, folder)
+    }
+    const { former } = copy.use()
+    return `The lab in ${folder} is the one of ${file} now; what was there before is in ${former}.`
+  } finally {
+    copy.drop()
+  }
+}
+
+/** The demo and real labs never take each other's place. */
+export function checkKind(present: string | null, isDemo: boolean, folder: string): void {
+  if (present === null || present.startsWith('demo-') === isDemo) return
+  throw new WrongCopy(
+    isDemo
+      ? `The file holds the demo lab, and ${folder} a real one. Restore it into another folder.`
+      : `The file holds a real lab, and ${folder} the demo. Restore it into another folder.`,
+  )
+}

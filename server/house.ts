@@ -1,0 +1,88 @@
+// Everything that lives while one lab is open: its store, its rooms, its door. Opened at the start, closed at the end,
+// and closed and opened again around a restore. One folder holds one lab: a demo stays a demo, a real lab real.
+import type { WebSocket } from 'ws'
+import { type Door, type LabBehind, openDoor, type Session } from './door/index.ts'
+import { foundDemo, foundLab } from './found.ts'
+import type { Arrival } from './http/sockets.ts'
+import type { Settings } from './settings.ts'
+import type { Store } from './store/contract.ts'
+import { openLibsql } from './store/libsql.ts'
+import { memoryStore } from './store/memory.ts'
+import type { Chance, Clock, Log } from './world.ts'
+
+/** The open lab as the house needs it. */
+export interface OpenLab extends LabBehind {
+  readonly connect: (socket: WebSocket, arrival: Arrival) => void
+  /** Ends the connections of a session whose standing is over. */
+  readonly signOut: (session: Session) => void
+  readonly isWell: () => boolean
+  /** Finishes what is being kept, says goodbye to everybody. */
+  readonly close: () => Promise<void>
+}
+
+export interface House {
+  readonly store: Store
+  readonly labId: string
+  readonly lab: OpenLab
+  readonly door: Door
+  readonly close: () => Promise<void>
+}
+
+export interface World {
+  readonly clock: Clock
+  readonly chance: Chance
+  readonly log: Log
+}
+
+/** What the settings ask for cannot be had from this folder; the message is for eyes. */
+export class WrongFolder extends Error {}
+
+const SWEEP_MS = 60_000
+
+/** Opens the store of the settings, makes the lab if it is to be made, and opens it. */
+export async function openHouse(
+  settings: Settings,
+  world: World,
+  openLab: (store: Store, labId: string) => Promise<OpenLab>,
+): Promise<House> {
+  const { clock } = world
+  const store = settings.store === 'memory' ? memoryStore() : await openLibsql({ folder: settings.data })
+  try {
+    const labId = await labIn(store, settings, world)
+    const lab = await openLab(store, labId)
+    const door = await openDoor(store.door, lab, world, lab.signOut)
+    let stopSweeping = () => {}
+    const sweep = () => {
+      door.sweep().catch((error) => world.log('warn', 'sweeping the door failed', { error: String(error) }))
+      store.door.sweep(clock.now()).catch((error) => world.log('warn', 'sweeping failed', { error: String(error) }))
+      stopSweeping = clock.after(SWEEP_MS, sweep)
+    }
+    stopSweeping = clock.after(SWEEP_MS, sweep)
+    return {
+      store,
+      labId,
+      lab,
+      door,
+      async close() {
+        stopSweeping()
+        await lab.close()
+        await store.close()
+      },
+    }
+  } catch (error) {
+    await store.close()
+    throw error
+  }
+}
+
+/** The folder's lab; made first when the folder is new. */
+async function labIn(store: Store, { data, newLab, zone, scale }: Settings, world: World): Promise<string> {
+  const [found, another] = await store.labs()
+  if (another) throw new WrongFolder(`The folder ${data} holds more than one lab; this version serves one.`)
+  if (!found) return newLab === null ? foundDemo(store, world, zone, scale) : foundLab(store, world, zone, newLab)
+  if (newLab !== null) {
+    const what = found.startsWith('demo-') ? 'the demo lab' : 'a lab'
+    throw new WrongFolder(`The folder ${data} holds ${what} already. Make the new one in an empty folder.`)
+  }
+  return found
+}

@@ -1,0 +1,201 @@
+// What browsers call beside the board's socket: who is here, joining and leaving, PINs, links, the archive's search and
+// a piece's history. Answers are plain values; server.ts turns them into HTTP. Whoever may do something here is decided
+// from the connection's session alone.
+import type { z } from 'zod'
+import {
+  BenchBody,
+  DemoBody,
+  type DoorRefusal,
+  InvitationBody,
+  InviteBody,
+  JoinBody,
+  type Me,
+  PinBody,
+  SignOutBody,
+  SwitchBody,
+  WallLinkBody,
+} from '#lib/words'
+import { buckets, type Door, type Identity, type Session } from '../door/index.ts'
+import type { Clock } from '../world.ts'
+
+/** One call, stripped to what it says. */
+export interface Call {
+  readonly method: string
+  readonly path: string
+  readonly query: URLSearchParams
+  readonly body: unknown
+  readonly session: Session | null
+  /** For slowing down whoever tries too often. */
+  readonly address: string
+  /** Our own origin as the client sees it, for links. */
+  readonly origin: string
+}
+
+/** `token`: a new secret for the cookie, null to forget it. */
+export interface Answer {
+  readonly status: number
+  readonly body: unknown
+  readonly token?: string | null
+}
+
+/** Reading what is not on the board; each checks what this identity may see. */
+export interface Readings {
+  readonly archive: (who: Identity, query: URLSearchParams) => Promise<unknown>
+  readonly history: (who: Identity, query: URLSearchParams) => Promise<unknown>
+}
+
+export interface ApiParts {
+  readonly door: Door
+  readonly readings: Readings
+  readonly clock: Clock
+  readonly build: string
+}
+
+type Handler = (call: Call) => Promise<Answer> | Answer
+
+const statuses: Record<DoorRefusal['refused'], number> = {
+  'signed-out': 401,
+  'not-allowed': 403,
+  'not-found': 404,
+  'bad-request': 400,
+  'bad-link': 404,
+  'used-link': 410,
+  'name-taken': 409,
+  'wrong-pin': 403,
+  'no-pin': 403,
+  wait: 429,
+  'too-much': 413,
+  'not-now': 503,
+  refused: 409,
+}
+
+/** An answer that says no, and why. */
+export const refuse = (refusal: DoorRefusal): Answer => ({ status: statuses[refusal.refused], body: refusal })
+const no = (refused: DoorRefusal['refused']): Answer => refuse({ refused })
+const ok = (body: unknown = {}): Answer => ({ status: 200, body })
+
+/** Makes the function that answers every call under /api/. */
+export function makeApi({ door, readings, clock, build }: ApiParts): (call: Call) => Promise<Answer> {
+  // Links and choices are guessed or repeated by machines only; a whole lab behind one address stays below this.
+  const entering = buckets(clock, { burst: 60, perMinute: 60 })
+  const asking = buckets(clock, { burst: 120, perMinute: 600 })
+
+  const me = (session: Session | null): Me => ({ ...door.me(session), build })
+
+  const slowed =
+    (handle: Handler, bucket = entering): Handler =>
+    (call) => {
+      const waitMs = bucket.take(call.address)
+      return waitMs > 0 ? refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) }) : handle(call)
+    }
+
+  const signedIn =
+    (handle: (call: Call, who: Identity, session: Session) => Promise<Answer> | Answer): Handler =>
+    (call) => {
+      const who = door.identify(call.session)
+      return who && call.session ? handle(call, who, call.session) : no('signed-out')
+    }
+
+  /** Entering in any way ends with a new secret, or with why not. */
+  const entered = (outcome: Awaited<ReturnType<Door['join']>>): Answer => {
+    if ('refused' in outcome) return refuse(outcome)
+    return { status: 200, body: me(door.sessionOf(outcome.token)), token: outcome.token }
+  }
+
+  const link = (call: Call, token: string) => ok({ link: `${call.origin}/join#${token}` })
+
+  const routes: Readonly<Record<string, Handler>> = {
+    'GET /api/me': (call) => ok(me(call.session)),
+    'POST /api/invitation': slowed(
+      parsed(InvitationBody, ({ token }) => {
+        const found = door.look(token)
+        return 'refused' in found ? refuse(found) : ok(found)
+      }),
+    ),
+    'POST /api/join': slowed(
+      parsed(JoinBody, async ({ token, name }, call) => entered(await door.join(token, name, call.session))),
+    ),
+    'GET /api/demo': (call) => (me(call.session).isDemo ? ok(door.people()) : no('not-found')),
+    'POST /api/demo': slowed(
+      parsed(DemoBody, async ({ personId }, call) => entered(await door.pretend(personId, call.session))),
+    ),
+    'POST /api/sign-out': parsed(SignOutBody, async ({ everywhere }, { session }) => {
+      if (!session) return { status: 200, body: me(null), token: null }
+      const left = await door.signOut(session, everywhere ?? false)
+      return left ? entered(left) : { status: 200, body: me(null), token: null }
+    }),
+    'POST /api/pin': slowed(
+      signedIn((call, who, session) =>
+        parsed(PinBody, async ({ pin }) => {
+          // On a shared tablet a first PIN may be chosen; whoever finds somebody still signed in there changes none.
+          if (!who.personId || (session.isBench && door.me(session).hasPin)) return no('not-allowed')
+          await door.setPin(who.personId, pin)
+          return ok()
+        })(call),
+      ),
+    ),
+    'GET /api/bench-tablet': (call) => {
+      if (!mayHandOver(call)) return no(call.session ? 'not-allowed' : 'signed-out')
+      return ok({ people: door.people().people.filter(({ hasPin }) => hasPin) })
+    },
+    'POST /api/bench-tablet': signedIn((call, who, session) =>
+      parsed(BenchBody, async ({ isBench }) =>
+        isStaff(who) ? entered(await door.setBench(isBench, session)) : no('not-allowed'),
+      )(call),
+    ),
+    'POST /api/switch': slowed(
+      parsed(SwitchBody, async ({ personId, pin }, { session }) =>
+        session ? entered(await door.switchTo(personId, pin, session)) : no('signed-out'),
+      ),
+    ),
+    'POST /api/invite': signedIn((call, who, session) =>
+      parsed(InviteBody, async ({ personId }) => {
+        // A few digits on a shared tablet must not turn into a lasting way in elsewhere.
+        if (session.isBench) return no('not-allowed')
+        const isOwn = who.personId === personId
+        if (!isOwn && who.role !== 'manager') return no('not-allowed')
+        if (!door.people().people.some(({ id }) => id === personId)) return no('not-found')
+        return link(call, await door.invite(personId, who.personId))
+      })(call),
+    ),
+    'POST /api/wall-link': signedIn((call, who) =>
+      parsed(WallLinkBody, async ({ signOut }) => {
+        if (who.role !== 'manager') return no('not-allowed')
+        if (signOut) await door.signOutWalls()
+        return link(call, await door.invite(null, who.personId))
+      })(call),
+    ),
+    'GET /api/archive': slowed(
+      signedIn(async ({ query }, who) => read(await readings.archive(who, query))),
+      asking,
+    ),
+    'GET /api/history': slowed(
+      signedIn(async ({ query }, who) => read(await readings.history(who, query))),
+      asking,
+    ),
+  }
+
+  function mayHandOver({ session }: Call): boolean {
+    const role = door.identify(session)?.role
+    return session?.isBench === true || role === 'manager' || role === 'preparator' || role === 'volunteer'
+  }
+
+  return async (call) => {
+    const handle = Object.hasOwn(routes, `${call.method} ${call.path}`) ? routes[`${call.method} ${call.path}`] : null
+    return handle ? handle(call) : no('not-found')
+  }
+}
+
+const read = (found: unknown): Answer => (found === null ? no('not-allowed') : ok(found))
+
+const isStaff = (who: Identity) => who.role === 'manager' || who.role === 'preparator'
+
+function parsed<S extends z.ZodType>(
+  schema: S,
+  handle: (body: z.output<S>, call: Call) => Promise<Answer> | Answer,
+): Handler {
+  return (call) => {
+    const body = schema.safeParse(call.body)
+    return body.success ? handle(body.data, call) : no('bad-request')
+  }
+}

@@ -1,0 +1,184 @@
+// The one port: our own routes first (health, calls, the console's errands), then pages; sockets by upgrade. Everything
+// that comes in is met here before any other code sees it: origin, size, method, and headers only the server may set.
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
+import type { Duplex } from 'node:stream'
+import { type Me, WRITE_HEADER } from '#lib/words'
+import type { Door } from '../door/index.ts'
+import type { Log } from '../world.ts'
+import { type IsProxy, isOwnOrigin, type Whence, whenceOf } from './address.ts'
+import { type Answer, type Call, refuse } from './api.ts'
+import { readJson } from './body.ts'
+import { cookieName, readCookie, setCookie } from './cookies.ts'
+import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
+import type { Pages } from './pages.ts'
+import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
+
+/** Header by which pages learn who is here; from outside it is thrown away. */
+const SESSION_HEADER = 'x-talus-session'
+
+export interface HttpParts {
+  readonly labId: () => string
+  readonly build: string
+  readonly isDev: boolean
+  readonly isProxy: IsProxy
+  /** The present door and calls; null while the lab is closed for a restore. */
+  readonly open: () => { readonly door: Door; readonly api: (call: Call) => Promise<Answer> } | null
+  /** The console's errands under /console/: null when the request is not allowed or not known. */
+  readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
+  readonly isReady: () => boolean
+  readonly pages: Pages
+  readonly sockets: Sockets
+  readonly log: Log
+}
+
+/** The server, not yet listening. */
+export function makeHttp(parts: HttpParts): Server {
+  const server = createServer((request, response) => {
+    response.on('error', () => response.destroy())
+    answer(parts, request, response).catch((error: unknown) => {
+      // One request dies of our bug; the server lives, and the log says of what.
+      parts.log('error', 'request failed', { path: request.url ?? '', error: String(error) })
+      if (!response.headersSent) response.writeHead(500, { 'cache-control': 'no-store' })
+      response.end()
+    })
+  })
+  server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
+    socket.on('error', () => socket.destroy())
+    try {
+      upgrade(parts, request, socket, head)
+    } catch (error) {
+      parts.log('error', 'upgrade failed', { path: request.url ?? '', error: String(error) })
+      socket.destroy()
+    }
+  })
+  // Slow senders of headers and bodies are cut off; see also body.ts.
+  server.headersTimeout = 20_000
+  server.requestTimeout = 60_000
+  server.keepAliveTimeout = 20_000
+  return server
+}
+
+async function answer(parts: HttpParts, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const whence = whenceOf(request, parts.isProxy)
+  for (const [name, value] of Object.entries(commonHeaders(whence.isSecure))) response.setHeader(name, value)
+  const url = urlOf(request)
+  if (!url || !whence.origin) return send(response, refuse({ refused: 'bad-request' }))
+  if (url.pathname === '/health') return send(response, { status: 200, body: { health: 'up', build: parts.build } })
+  if (url.pathname === '/ready') {
+    const isReady = parts.isReady()
+    return send(response, { status: isReady ? 200 : 503, body: { ready: isReady } })
+  }
+  if (url.pathname.startsWith('/console/')) {
+    return send(response, (await parts.errand(request, url.pathname)) ?? refuse({ refused: 'not-found' }))
+  }
+  if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
+  return servePage(parts, request, response, url, whence)
+}
+
+async function answerCall(
+  { open, labId }: HttpParts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  whence: Whence,
+): Promise<void> {
+  const opened = open()
+  if (!opened || !whence.origin) return send(response, refuse({ refused: 'not-now' }))
+  const method = request.method ?? 'GET'
+  let body: unknown = null
+  if (method !== 'GET') {
+    // Another site's page can neither set this header nor hide where it comes from.
+    const isOwn = request.headers.origin === undefined || isOwnOrigin(request, whence)
+    if (!isOwn || request.headers[WRITE_HEADER] !== '1') return send(response, refuse({ refused: 'not-allowed' }))
+    const read = await readJson(request)
+    if (!read.ok) {
+      response.setHeader('connection', 'close')
+      return send(response, refuse({ refused: read.why }))
+    }
+    body = read.value
+  }
+  const name = cookieName(labId(), whence.isSecure)
+  const session = opened.door.sessionOf(readCookie(request.headers.cookie, name))
+  const { address, origin } = whence
+  const call = { method, path: url.pathname, query: url.searchParams, body, session, address, origin }
+  const said = await opened.api(call)
+  if (said.token !== undefined) response.setHeader('set-cookie', setCookie(name, said.token, whence.isSecure))
+  send(response, said)
+}
+
+async function servePage(
+  parts: HttpParts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  whence: Whence,
+): Promise<void> {
+  if (request.method !== 'GET' && request.method !== 'HEAD') return send(response, refuse({ refused: 'not-allowed' }))
+  // These would let a visitor tell Next who is here, or talk to its inner workings.
+  for (const name of Object.keys(request.headers)) {
+    if (name === SESSION_HEADER || name.startsWith('x-middleware-') || name === 'x-nonce') delete request.headers[name]
+  }
+  if (!url.pathname.startsWith('/_next/')) {
+    const nonce = makeNonce()
+    const policy = policyOf(nonce, parts.isDev)
+    request.headers['content-security-policy'] = policy
+    request.headers['x-nonce'] = nonce
+    response.setHeader('content-security-policy', policy)
+    const door = parts.open()?.door
+    if (!door) {
+      response.setHeader('retry-after', '5')
+      return send(response, refuse({ refused: 'not-now' }))
+    }
+    const session = door.sessionOf(readCookie(request.headers.cookie, cookieName(parts.labId(), whence.isSecure)))
+    request.headers[SESSION_HEADER] = headerOf({ ...door.me(session), build: parts.build })
+  }
+  await parts.pages.serve(request, response)
+}
+
+function upgrade(parts: HttpParts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
+  if (parts.pages.upgrade(request, socket, head)) return
+  const arrival = arrivalOf(parts, request)
+  if (typeof arrival === 'number') refuseUpgrade(socket, arrival)
+  else parts.sockets.accept(request, socket, head, arrival)
+}
+
+/** Who comes for what, or the status that says why not. */
+function arrivalOf(parts: HttpParts, request: IncomingMessage): Arrival | number {
+  const whence = whenceOf(request, parts.isProxy)
+  const url = urlOf(request)
+  const path = url && syncPathOf(url.pathname)
+  if (!url || !path) return 404
+  // A browser always says where a socket's page comes from; cookies alone would let any site open one.
+  if (!isOwnOrigin(request, whence)) return 403
+  const door = parts.open()?.door
+  if (!door) return 503
+  const session = door.sessionOf(readCookie(request.headers.cookie, cookieName(parts.labId(), whence.isSecure)))
+  const who = door.identify(session)
+  return session && who ? { session, who, path, params: url.searchParams } : 401
+}
+
+function send(response: ServerResponse, { status, body }: Answer): void {
+  const text = JSON.stringify(body)
+  if (!response.hasHeader('content-security-policy')) response.setHeader('content-security-policy', barePolicy)
+  response.writeHead(status, {
+    'content-type': 'application/json; charset=utf-8',
+    'content-length': Buffer.byteLength(text),
+    'cache-control': 'no-store',
+  })
+  response.end(text)
+}
+
+function urlOf(request: IncomingMessage): URL | null {
+  const path = request.url ?? ''
+  // `//elsewhere` or a whole address would name a host of its own.
+  if (!path.startsWith('/') || path.startsWith('//')) return null
+  try {
+    return new URL(path, 'http://lab')
+  } catch {
+    return null
+  }
+}
+
+/** JSON in the letters that a header may hold. */
+const headerOf = (me: Me): string =>
+  JSON.stringify(me).replace(/[^\x20-\x7e]/g, (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`)

@@ -1,0 +1,176 @@
+// The server: reads settings, makes clock and chance, opens the lab, puts http and pages in front, and ends in good
+// order. With errands.ts the only code that knows the process it runs in; start.mjs calls `main` once all is built.
+import { mkdirSync } from 'node:fs'
+import type { Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { makeConsole } from './console.ts'
+import { readyCopy, writeCopy } from './copies.ts'
+import { checkKind } from './errands.ts'
+import { type House, openHouse, WrongFolder } from './house.ts'
+import { makeApi } from './http/api.ts'
+import { openPages } from './http/pages.ts'
+import { makeHttp } from './http/server.ts'
+import { makeSockets } from './http/sockets.ts'
+import { firstLinks } from './links.ts'
+import { openLab } from './open-lab.ts'
+import { readingsOf } from './readings.ts'
+import { BadSetting, readSettings, type Settings } from './settings.ts'
+import { StoreTrouble } from './store/contract.ts'
+import { systemChance, systemClock } from './system-world.ts'
+import type { Log } from './world.ts'
+
+/** How long connections may take to end by themselves. */
+const GRACE_MS = 1500
+
+const log: Log = (level, what, facts) => {
+  const line = `${level}: ${what}${facts ? ` ${JSON.stringify(facts)}` : ''}\n`
+  process.stderr.write(line)
+}
+const say = (line: string) => process.stdout.write(`${line}\n`)
+
+export interface Start {
+  readonly args: readonly string[]
+  readonly root: string
+  readonly build: string
+  readonly isDev: boolean
+}
+
+/** Starts the server; it ends the process by itself, with exit code 0 after a signal and 1 when it could not start. */
+export async function main(start: Start): Promise<void> {
+  try {
+    await serve(start, readSettings(start.args, process.env, start.root))
+  } catch (error) {
+    const message = messageFor(error)
+    if (message === null) throw error
+    process.stderr.write(`${message}\n`)
+    process.exit(1)
+  }
+}
+
+async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
+  const world = { clock: systemClock, chance: systemChance, log }
+  const open = () => openHouse(settings, world, (store, labId) => openLab(store, labId, { ...world, build, isDev }))
+  mkdirSync(settings.data, { recursive: true })
+  let opened: Opened | null = withApi(await open(), build)
+  let labId = opened.house.labId
+
+  const errands = makeConsole(settings.data, {
+    async backup(file) {
+      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
+      await writeCopy(opened.house.store, file)
+      return `The lab in ${settings.data} is copied to ${file}, while it runs.`
+    },
+    async restore(file) {
+      if (!opened) throw new Error('The lab is being restored already.')
+      const copy = await readyCopy(file, settings.data)
+      try {
+        checkKind(labId, copy.isDemo, settings.data)
+        const { house } = opened
+        opened = null
+        await house.close()
+        const { former, undo } = copy.use()
+        try {
+          opened = withApi(await open(), build)
+        } catch (error) {
+          undo()
+          opened = withApi(await open(), build)
+          throw error
+        }
+        labId = opened.house.labId
+        return `The running lab is the one of ${file} now; what was there before is in ${former}.`
+      } finally {
+        copy.drop()
+      }
+    },
+  })
+
+  const sockets = makeSockets((socket, arrival) => {
+    if (opened) opened.house.lab.connect(socket, arrival)
+    else socket.close()
+  })
+  const pages = await openPages(root, isDev, settings.port)
+  const server = makeHttp({
+    labId: () => labId,
+    build,
+    isDev,
+    isProxy: settings.isProxy,
+    open: () => opened && { door: opened.house.door, api: opened.api },
+    errand: errands.errand,
+    isReady: () => opened?.house.lab.isWell() ?? false,
+    pages,
+    sockets,
+    log,
+  })
+  const port = await listen(server, settings)
+  const base = `http://${settings.host && !settings.host.includes(':') ? settings.host : 'localhost'}:${port}`
+  errands.announce(base)
+
+  endOnSignal(async () => {
+    errands.withdraw()
+    server.close()
+    server.closeIdleConnections()
+    await opened?.house.close()
+    await sockets.close(GRACE_MS)
+    server.closeAllConnections()
+    await pages.close()
+  })
+
+  const { house } = opened
+  for (const line of await firstLinks(house, settings.invite, base)) say(line)
+  const lab = house.lab.records().lab.get('lab')
+  say(`Talus: ${lab?.name ?? labId}${lab?.isDemo ? ' (demo)' : ''} is open at ${base}`)
+}
+
+interface Opened {
+  readonly house: House
+  readonly api: ReturnType<typeof makeApi>
+}
+
+const withApi = (house: House, build: string): Opened => ({
+  house,
+  api: makeApi({ door: house.door, readings: readingsOf(house), clock: systemClock, build }),
+})
+
+function listen(server: Server, { port, host }: Settings): Promise<number> {
+  return new Promise((done, fail) => {
+    server.once('error', fail)
+    server.listen({ port, ...(host ? { host } : {}) }, () => {
+      server.off('error', fail)
+      // Listening on a port gives an address with one.
+      done((server.address() as AddressInfo).port)
+    })
+  })
+}
+
+function endOnSignal(end: () => Promise<void>): void {
+  let isEnding = false
+  const begin = () => {
+    // npm passes a signal on that the terminal sent to us as well.
+    if (isEnding) return
+    isEnding = true
+    end().then(
+      () => process.exit(0),
+      (error) => {
+        log('error', 'could not end in good order', { error: String(error) })
+        process.exit(1)
+      },
+    )
+  }
+  process.on('SIGTERM', begin)
+  process.on('SIGINT', begin)
+}
+
+/** Trouble that a person at the console can do something about, in one line; null for a fault of ours. */
+function messageFor(error: unknown): string | null {
+  if (error instanceof BadSetting || error instanceof WrongFolder || error instanceof StoreTrouble) return error.message
+  const code = error instanceof Error && 'code' in error ? error.code : null
+  const port = error instanceof Error && 'port' in error ? error.port : ''
+  const path = error instanceof Error && 'path' in error ? error.path : ''
+  if (code === 'EADDRINUSE') return `Port ${port} is taken. Choose another: npm start -- --port ${Number(port) + 1}`
+  if (code === 'EADDRNOTAVAIL') return 'TALUS_HOST is not an address of this machine.'
+  if (code === 'EACCES' && error instanceof Error && 'syscall' in error && error.syscall === 'listen')
+    return `Port ${port} is not ours to open. Choose one above 1023: npm start -- --port 3000`
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS' || code === 'ENOTDIR' || code === 'EEXIST')
+    return `The data folder cannot be used: ${path} (${code}). Name another with --data DIR.`
+  return null
+}

@@ -1,0 +1,82 @@
+// Reading what is not on the board: the archive by words, and the history of a piece, person or place. What a role may
+// not see is taken out here, record by record, with the same projection that the documents are made with.
+import { z } from 'zod'
+import { localAt } from '#lib/base'
+import { type AnyRecord, type Change, faceFor, homeOf, project, RecordId, type RecordOf, type Role } from '#lib/words'
+import type { House } from './house.ts'
+import type { Readings } from './http/api.ts'
+import type { KeptEntry } from './store/contract.ts'
+import { systemClock } from './system-world.ts'
+
+const PAGE_MAX = 100
+
+const ArchiveQuery = z.object({
+  q: z.string().max(200).default(''),
+  kind: z.enum(['jacket', 'specimen']).nullable().default(null),
+  limit: z.coerce.number().int().min(1).max(PAGE_MAX).default(20),
+  offset: z.coerce.number().int().min(0).max(1_000_000).default(0),
+})
+
+const HistoryQuery = z.object({
+  subject: RecordId,
+  before: z.coerce.number().int().min(1).nullable().default(null),
+  limit: z.coerce.number().int().min(1).max(PAGE_MAX).default(50),
+})
+
+/** The readings of an open lab; null for what this identity may not read or did not ask well. */
+export function readingsOf({ store, labId, lab }: Pick<House, 'store' | 'labId' | 'lab'>): Readings {
+  const today = () => localAt(lab.records().lab.get('lab')?.zone ?? 'UTC', systemClock.now()).date
+  return {
+    async archive({ role }, query) {
+      const asked = ArchiveQuery.safeParse(Object.fromEntries(query))
+      if (!asked.success || faceFor(role, 'archive') === null) return null
+      const { q, kind, limit, offset } = asked.data
+      const { found, hasMore } = await store.search(labId, { text: q, kind, limit, offset })
+      // Resting bundles were checked by their schema when they were written.
+      return { items: found.map(({ record }) => hitOf(record as RecordOf<'resting'>)), hasMore }
+    },
+    async history({ role }, query) {
+      const asked = HistoryQuery.safeParse(Object.fromEntries(query))
+      if (!asked.success || role === 'wall') return null
+      const { subject, before, limit } = asked.data
+      const entries = await store.history(labId, subject, before, limit)
+      const day = today()
+      return {
+        items: entries.flatMap((entry) => seenBy(role, entry, day) ?? []),
+        // Asked on by position, since entries may have been left out.
+        before: entries.length === limit ? (entries.at(-1)?.seq ?? null) : null,
+      }
+    },
+  }
+}
+
+/** One resting piece as a row. */
+function hitOf({ id, jacket, specimen, since }: RecordOf<'resting'>) {
+  return {
+    id,
+    kind: specimen ? ('specimen' as const) : ('jacket' as const),
+    number: specimen?.number ?? jacket?.fieldNumber ?? '',
+    name: specimen?.name ?? jacket?.contents ?? '',
+    stage: specimen?.stage ?? (jacket?.state === 'opened' ? ('opened' as const) : ('sealed' as const)),
+    shelf: specimen?.shelf ?? jacket?.shelf ?? '',
+    since,
+  }
+}
+
+/** An entry as a role may read it; null when nothing of it is for them. */
+export function seenBy(role: Role, { seq, kind, at, personId, op, changes }: KeptEntry, today: string) {
+  const seen = changes.flatMap((change) => changeFor(role, change, today) ?? [])
+  if (seen.length === 0) return null
+  // The op's own words may say more than the records that a role is shown.
+  const isWhole = seen.length === changes.length && seen.every((change, n) => change.record === changes[n]?.record)
+  return { seq, kind, at, personId, op: isWhole ? op : null, changes: seen }
+}
+
+function changeFor(role: Role, { kind, id, record }: Change, today: string) {
+  // Records of a Sheet are never taken away, so a removal is always of the board, the office or the archive.
+  const face = faceFor(role, homeOf(kind, record))
+  if (face === null) return null
+  if (record === null) return face === 'crew' ? { kind, id, record } : null
+  const shown: AnyRecord | null = project(face, kind, record, today)
+  return shown && { kind, id, record: shown }
+}

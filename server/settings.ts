@@ -1,0 +1,96 @@
+// The settings of one start, read from the command line and the environment and checked at once: what is wrong is said
+// before anything is opened. What there is to set stands in options.mjs, which the bootstrap's --help prints too.
+import { resolve } from 'node:path'
+import { parseArgs } from 'node:util'
+import { isZone } from '#lib/base'
+import { type IsProxy, proxiesOf } from './http/address.ts'
+import { options } from './options.mjs'
+
+export interface Settings {
+  readonly port: number
+  /** Null for all addresses of this machine. */
+  readonly host: string | null
+  readonly data: string
+  readonly store: 'libsql' | 'memory'
+  readonly isProxy: IsProxy
+  /** Name of a lab to make; null to open what is there. */
+  readonly newLab: string | null
+  readonly zone: string
+  /** Name of a person to print a link for. */
+  readonly invite: string | null
+  /** Size of a demo lab that is to be made. */
+  readonly scale: number
+}
+
+/** A setting that cannot be: the message says got and expected. */
+export class BadSetting extends Error {}
+
+/** Reads the settings; throws a BadSetting. */
+export function readSettings(
+  args: readonly string[],
+  env: Readonly<Record<string, string | undefined>>,
+  root: string,
+): Settings {
+  const said = read(args)
+  const value = (name: string): string | null => {
+    const option = options.find((one) => one.name === name)
+    return said[name] ?? (option?.env ? env[option.env] : undefined) ?? null
+  }
+  const textOr = <T>(name: string, otherwise: T): string | T => value(name) || otherwise
+  const data = textOr('data', null)
+  const newLab = textOr('new', null)
+  const zone = textOr('zone', Intl.DateTimeFormat().resolvedOptions().timeZone)
+  const store = textOr('store', 'libsql')
+  if (newLab !== null && data === null)
+    throw new BadSetting('--new makes a lab in a folder of its own: add --data DIR.')
+  if (newLab !== null && (newLab.trim() === '' || newLab.length > 120)) {
+    throw new BadSetting('--new expects a name of 1 to 120 letters.')
+  }
+  if (!isZone(zone)) throw new BadSetting(`TALUS_ZONE expects an IANA time zone such as Europe/Lisbon, got ${zone}.`)
+  if (store !== 'libsql' && store !== 'memory') {
+    throw new BadSetting(`TALUS_STORE expects libsql or memory, got ${store}.`)
+  }
+  return {
+    port: whole('PORT', textOr('port', '3000'), 0, 65_535),
+    host: textOr('host', null),
+    data: resolve(root, data ?? '.data/demo'),
+    store,
+    isProxy: proxies(textOr('proxy', '')),
+    newLab: newLab?.trim() ?? null,
+    zone,
+    invite: textOr('invite', null),
+    scale: whole('--scale', textOr('scale', '1'), 1, 100),
+  }
+}
+
+function read(args: readonly string[]): Record<string, string | undefined> {
+  try {
+    const { values } = parseArgs({
+      args: [...args],
+      options: Object.fromEntries(
+        options.map(({ name, value }) => [name, { type: value === null ? ('boolean' as const) : ('string' as const) }]),
+      ),
+    })
+    return Object.fromEntries(Object.entries(values).map(([name, value]) => [name, String(value)]))
+  } catch (error) {
+    // Node's own words name the argument; the rest of them is for programmers.
+    const [first = ''] = String(error instanceof Error ? error.message : error).split('. ')
+    throw new BadSetting(`${first}. See npm start -- --help.`)
+  }
+}
+
+function whole(name: string, text: string, low: number, high: number): number {
+  const number = Number(text)
+  if (!/^\d+$/.test(text) || number < low || number > high) {
+    throw new BadSetting(`${name} expects a whole number from ${low} to ${high}, got ${text}.`)
+  }
+  return number
+}
+
+function proxies(list: string): IsProxy {
+  try {
+    return proxiesOf(list)
+  } catch (error) {
+    throw new BadSetting(error instanceof Error ? error.message : String(error))
+  }
+}

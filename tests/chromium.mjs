@@ -1,0 +1,47 @@
+// Finds the browser for the browser tests: the machine's own, else playwright's, else installs one (Debian's package
+// when root, playwright's download otherwise), else says which one command would help.
+import { spawnSync } from 'node:child_process'
+import { existsSync } from 'node:fs'
+import { delimiter, join } from 'node:path'
+
+const names = ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome']
+const macs = ['Chromium', 'Google Chrome'].map((name) => `/Applications/${name}.app/Contents/MacOS/${name}`)
+
+/** The path of a Chromium; throws with the cure when there is none to be had. */
+export async function findChromium(say) {
+  const found = present() ?? (await playwrights())
+  if (found) return found
+  if (process.getuid?.() === 0 && spawnSync('apt-get', ['--version']).status === 0) {
+    say('Installing Chromium with apt-get, once …')
+    spawnSync('apt-get', ['update', '-qq'], { stdio: 'ignore' })
+    const apt = ['install', '-y', '-qq', '--no-install-recommends', 'chromium']
+    spawnSync('apt-get', apt, { stdio: 'ignore', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } })
+    const installed = present()
+    if (installed) return installed
+  }
+  say('Fetching a Chromium for playwright, once …')
+  spawnSync(process.execPath, ['node_modules/playwright/cli.js', 'install', 'chromium'], { stdio: 'ignore' })
+  const fetched = await playwrights()
+  if (fetched) return fetched
+  throw new Error(
+    'The browser tests need Chromium and none could be installed. Run this, then npm test again:\n' +
+      '  sudo apt-get install -y --no-install-recommends chromium',
+  )
+}
+
+function present() {
+  const given = process.env.TALUS_CHROMIUM
+  if (given) {
+    if (existsSync(given)) return given
+    throw new Error(`TALUS_CHROMIUM names ${given}, which is not there.`)
+  }
+  const folders = (process.env.PATH ?? '').split(delimiter)
+  const paths = names.flatMap((name) => folders.map((folder) => join(folder, name)))
+  return [...paths, ...macs].find((path) => existsSync(path)) ?? null
+}
+
+async function playwrights() {
+  const { chromium } = await import('playwright')
+  const path = chromium.executablePath()
+  return path && existsSync(path) ? path : null
+}

@@ -1,0 +1,131 @@
+// The real thing for tests: the built server as its own process on a free port with a data folder of its own. It is
+// ended by SIGTERM (and must end well), or killed as a crash does it.
+import { type ChildProcess, spawn } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+/** The clone's folder. */
+export const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
+
+const READY_MS = 90_000
+const END_MS = 15_000
+
+/** How a process of ours ended. */
+export interface Ended {
+  readonly code: number | null
+  readonly signal: NodeJS.Signals | null
+  readonly stdout: string
+  readonly stderr: string
+}
+
+export interface RunningServer {
+  readonly url: string
+  readonly data: string
+  /** Everything it printed so far. */
+  readonly said: () => string
+  /** SIGTERM; answers how it ended. */
+  readonly stop: () => Promise<Ended>
+  /** SIGKILL: a crash. The data folder stays for the next start. */
+  readonly kill: () => Promise<Ended>
+  readonly ended: Promise<Ended>
+}
+
+/** A data folder that is taken away when the test process ends. */
+export function freshFolder(name = 'talus'): string {
+  const folder = mkdtempSync(join(tmpdir(), `${name}-`))
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+  return folder
+}
+
+/** Runs `node server/start.mjs` with arguments, to its end. */
+export function runStart(args: readonly string[], env: Readonly<Record<string, string>> = {}): Promise<Ended> {
+  return endOf(spawnStart(args, env))
+}
+
+/** Starts a server and waits for its address. */
+export async function startServer(
+  options: {
+    readonly data?: string
+    readonly args?: readonly string[]
+    readonly env?: Readonly<Record<string, string>>
+  } = {},
+): Promise<RunningServer> {
+  const data = options.data ?? freshFolder()
+  const child = spawnStart(['--data', data, ...(options.args ?? [])], { PORT: '0', ...options.env })
+  let said = ''
+  child.stdout?.on('data', (part) => {
+    said += part
+  })
+  child.stderr?.on('data', (part) => {
+    said += part
+  })
+  const ended = endOf(child)
+  const url = await new Promise<string>((done, fail) => {
+    const timer = setTimeout(() => fail(new Error(`No address after ${READY_MS} ms:\n${said}`)), READY_MS)
+    const look = () => {
+      const address = /is open at (http:\S+)/.exec(said)?.[1]
+      if (!address) return
+      clearTimeout(timer)
+      done(address)
+    }
+    child.stdout?.on('data', look)
+    void ended.then(({ code }) => fail(new Error(`It ended with ${code} before it had an address:\n${said}`)))
+  })
+  const end = (signal: NodeJS.Signals) => () => {
+    child.kill(signal)
+    return ended
+  }
+  return { url, data, said: () => said, stop: end('SIGTERM'), kill: end('SIGKILL'), ended }
+}
+
+function spawnStart(args: readonly string[], env: Readonly<Record<string, string>>): ChildProcess {
+  return spawn(process.execPath, ['server/start.mjs', ...args], {
+    cwd: root,
+    // Settings of the machine must not leak into a test.
+    env: { ...withoutOurs(process.env), ...env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
+}
+
+function withoutOurs(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
+  const clean = { ...env }
+  for (const name of Object.keys(clean)) {
+    if (name === 'PORT' || name === 'INIT_CWD' || name.startsWith('TALUS_')) delete clean[name]
+  }
+  return clean
+}
+
+function endOf(child: ChildProcess): Promise<Ended> {
+  let stdout = ''
+  let stderr = ''
+  child.stdout?.on('data', (part) => {
+    stdout += part
+  })
+  child.stderr?.on('data', (part) => {
+    stderr += part
+  })
+  // A test that dies must not leave its server behind.
+  const kill = () => child.kill('SIGKILL')
+  process.once('exit', kill)
+  return new Promise((done) => {
+    child.once('close', (code, signal) => {
+      process.off('exit', kill)
+      done({ code, signal, stdout, stderr })
+    })
+  })
+}
+
+/** Fails when a promise takes longer than an ending may. */
+export async function within<T>(promise: Promise<T>, ms = END_MS): Promise<T> {
+  let timer: NodeJS.Timeout | undefined
+  const late = new Promise<never>((_, fail) => {
+    timer = setTimeout(() => fail(new Error(`Not done after ${ms} ms`)), ms)
+  })
+  try {
+    return await Promise.race([promise, late])
+  } finally {
+    clearTimeout(timer)
+  }
+}

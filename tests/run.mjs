@@ -1,0 +1,121 @@
+// `npm test`, and the commands that measure. Plain JavaScript, since on a fresh clone nothing is installed yet. The whole
+// run checks form and types, unit tests, the build, and the real thing in a real browser; it counts all of them and its
+// last line says `N passed, N failed`. What cannot run is a failure that names its cure, never a silent skip.
+import { spawn } from 'node:child_process'
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { pathToFileURL } from 'node:url'
+import { build, install, root } from '../server/prepare.mjs'
+import { findChromium } from './chromium.mjs'
+
+const out = join(root, 'tests/.out')
+// Bench and solve keep standard output for what they print themselves.
+const say = (line) => console.error(line)
+const bin = (name) => join(root, 'node_modules/.bin', name)
+
+const commands = {
+  all: testAll,
+  unit: (filters) => testSome(() => vitest('unit tests', 'tests/vitest.config.ts', filters)),
+  e2e: (filters) => testSome(() => inBrowser(filters)),
+  bench: ([name = '', ...args]) => runFile(`tests/bench/${name}.ts`, args),
+  solve: (args) => runFile('tests/solve/cli.ts', args),
+}
+
+const [command = 'all', ...args] = process.argv.slice(2)
+const run = Object.hasOwn(commands, command) ? commands[command] : null
+if (run) await run(args)
+else {
+  say(`npm test expects nothing, unit FILTER or e2e FILTER; got ${command}.`)
+  process.exitCode = 1
+}
+
+async function testAll() {
+  await testSome(async () => [
+    await check('form', bin('biome'), ['check', '.']),
+    await check('types', bin('tsc'), ['--noEmit']),
+    await vitest('unit tests', 'tests/vitest.config.ts', []),
+    await inBrowser([]),
+  ])
+}
+
+/** Runs parts of the tests and ends with the count. */
+async function testSome(parts) {
+  const began = Date.now()
+  let counts
+  try {
+    await install(say)
+    rmSync(out, { recursive: true, force: true })
+    mkdirSync(out, { recursive: true })
+    counts = [await parts()].flat()
+  } catch (error) {
+    console.error(error.message)
+    counts = [{ passed: 0, failed: 1 }]
+  }
+  const passed = counts.reduce((sum, count) => sum + count.passed, 0)
+  const failed = counts.reduce((sum, count) => sum + count.failed, 0)
+  console.log(`${((Date.now() - began) / 1000).toFixed(0)} s`)
+  console.log(`${passed} passed, ${failed} failed`)
+  process.exitCode = failed > 0 || passed === 0 ? 1 : 0
+}
+
+/** A check without tests of its own counts as one. */
+async function check(name, tool, toolArgs) {
+  const isGood = (await start(tool, toolArgs)) === 0
+  console.log(`${isGood ? 'good' : 'BAD'}: ${name}`)
+  return { passed: isGood ? 1 : 0, failed: isGood ? 0 : 1 }
+}
+
+async function inBrowser(filters) {
+  const chromium = await findChromium(say)
+  await build(say)
+  return vitest('browser tests', 'tests/e2e/vitest.config.ts', filters, { TALUS_CHROMIUM: chromium })
+}
+
+/** Runs vitest and reads its own count; a skipped test is a failed one, since it shows nothing. */
+async function vitest(name, config, filters, env = {}) {
+  const report = join(out, `${name.replaceAll(' ', '-')}.json`)
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`]
+  const code = await start(bin('vitest'), ['run', '--config', config, ...reporters, ...filters], env)
+  const told = existsSync(report) ? JSON.parse(readFileSync(report, 'utf8')) : null
+  const passed = told?.numPassedTests ?? 0
+  const skipped = (told?.numPendingTests ?? 0) + (told?.numTodoTests ?? 0)
+  if (skipped > 0) say(`${name}: ${skipped} were skipped. Run them, or take them out.`)
+  let failed = (told?.numFailedTests ?? 0) + skipped
+  // A file that does not load, or none at all, has no failed test to count.
+  if (failed === 0 && (code !== 0 || passed === 0)) failed = 1
+  console.log(`${failed === 0 ? 'good' : 'BAD'}: ${name}, ${passed} passed, ${failed} failed`)
+  return { passed, failed }
+}
+
+/** Runs a TypeScript file's `run(args)` in this process. */
+async function runFile(path, fileArgs) {
+  try {
+    await install(say)
+    const file = join(root, path)
+    if (!existsSync(file)) throw new Error(`There is no ${path}.`)
+    const { register } = await import('tsx/esm/api')
+    register()
+    const { run: runIt } = await import(pathToFileURL(file).href)
+    const code = await runIt(fileArgs)
+    if (typeof code === 'number') process.exitCode = code
+  } catch (error) {
+    console.error(error.stack ?? error)
+    process.exitCode = 1
+  }
+}
+
+function start(tool, toolArgs, env = {}) {
+  return new Promise((done) => {
+    const child = spawn(tool, toolArgs, {
+      cwd: root,
+      env: { ...process.env, NEXT_TELEMETRY_DISABLED: '1', ...env },
+      stdio: 'inherit',
+      shell: process.platform === 'win32',
+    })
+    child.on('error', (error) => {
+      say(`${tool} could not start: ${error.message}`)
+      done(1)
+    })
+    child.on('exit', (code) => done(code ?? 1))
+  })
+}

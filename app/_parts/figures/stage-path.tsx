@@ -39,8 +39,10 @@ export function StagePath({ seed, steps, lengthM, widthM, label = 'Stages' }: St
               isHeld={step.state === 'now'}
             />
           </span>
-          <span className={`block ${step.state === 'now' ? 'font-strong text-say' : 'text-small'}`}>{step.word}</span>
-          <span className="block text-cap text-umber">{step.note ?? ' '}</span>
+          <span className={`stage-word block ${step.state === 'now' ? 'font-strong text-say' : 'text-small'}`}>
+            {step.word}
+          </span>
+          <span className="stage-note block text-cap text-umber">{step.note ?? ' '}</span>
         </li>
       ))}
     </ol>

@@ -1,5 +1,6 @@
 // A bay for large jackets: dashed floor under the beam of its hoist, the jacket at the room's own scale with
 // its number inked on it.
+import { wordWidth } from '../figures/scale.ts'
 import { MarkAt } from '../marks/index.ts'
 import { proportion, StoneAt } from '../stone/index.ts'
 import { ClosedBench } from './closed-bench.tsx'
@@ -91,7 +92,7 @@ function BayHead({ plan, box, code, piece, isWorded }: BayHeadProps) {
   const baseline = box.y + letters.code + 1
   const left = box.x + 5 + code.length * letters.code * 0.68 + 8
   const dateRoom = piece.date === undefined ? 0 : piece.date.words.length * letters.date * 0.56 + letters.mark + 10
-  const words = clipped(piece.words ?? '', box.x + box.w - 6 - dateRoom - left, letters.date + 1)
+  const words = fittingParts(piece.words ?? '', box.x + box.w - 6 - dateRoom - left, letters.date + 1)
   return (
     <g className={toneClass(piece.tone)}>
       {isWorded ? (
@@ -118,11 +119,11 @@ function BayHead({ plan, box, code, piece, isWorded }: BayHeadProps) {
   )
 }
 
-/** As many whole words as fit; a comma or a word is never left hanging. */
-export function clipped(words: string, room: number, size: number): string {
-  const all = words.split(' ')
-  while (all.length > 0 && all.join(' ').length * size * 0.55 > room) all.pop()
-  return all.join(' ').replace(/,$/, '')
+/** Name and mass while both fit, the name alone, or nothing: never half a name or a figure without its unit. */
+export function fittingParts(words: string, room: number, size: number): string {
+  const parts = words.split(', ')
+  while (parts.length > 0 && wordWidth(parts.join(', '), size) * 0.95 > room) parts.pop()
+  return parts.join(', ')
 }
 
 type BayHeadProps = {

@@ -28,7 +28,10 @@ export const StoneAt = memo(function StoneAt(props: StoneAtProps) {
   const { seed, stage, x, y, width, height, tone = 'ink', isHeld = false, number, numberSize = 20 } = props
   const pen = penFor(Math.max(width, height))
   return (
-    <g className={`stone stone-${tone}`} transform={`translate(${short(x)} ${short(y)})`}>
+    <g
+      className={`stone stone-${tone} ${width >= 90 ? 'stone-large' : ''}`}
+      transform={`translate(${short(x)} ${short(y)})`}
+    >
       {figure(seed, stage, width, height).map((line, index) => (
         <Line key={index} line={line} pen={pen} isHeld={isHeld} isProposed={tone === 'chalk'} />
       ))}

@@ -18,8 +18,11 @@ export type When = {
   readonly minute: number
 }
 
-/** A home beyond board and office that must be loaded first; `id` names one record of the archive. */
-export type Need = { readonly home: Home; readonly id?: string }
+/**
+ * A home beyond board and office that must be loaded first; `id` names one record of the archive. What is `gateOnly` is
+ * read to see that nothing recorded is overwritten: a judgement without it is only milder, so a screen need not wait.
+ */
+export type Need = { readonly home: Home; readonly id?: string; readonly gateOnly?: true }
 
 /** One act of the lab. */
 export type OpDef<K extends OpKind> = {

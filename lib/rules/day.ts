@@ -59,6 +59,10 @@ export function dayOf(
       findings.push(...standing(records, date, one))
     }
   }
+  // Rules that count (seats, air, mentors) name whoever comes last; what is begun comes first, so that it is never
+  // the finished turn that is named for an open one.
+  const rank = (one: Placed) => (one.works.length === 0 ? 2 : isAllFinished(one) ? 0 : 1)
+  placed.sort((a, b) => rank(a) - rank(b))
   return { day: { records, date, turns: placed, tied: tiedByPlace(records) }, findings }
 }
 
@@ -106,4 +110,9 @@ function tiedByPlace(records: Records): ReadonlyMap<string, readonly string[]> {
     }
   }
   return tied
+}
+
+/** True when there is work on the turn and all of it is finished. */
+export function isAllFinished(one: Placed): boolean {
+  return one.works.length > 0 && one.works.every((work) => work.state === 'finished')
 }

@@ -3,7 +3,7 @@
 // declared is not invented: that tool is not counted, and a caution names it.
 import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#lib/limits'
 import { type Finding, finding, type Records, type Technique, type Work } from '#lib/words'
-import { type DayView, dayOf, type Placed } from './day.ts'
+import { type DayView, dayOf, isAllFinished, type Placed } from './day.ts'
 import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
 
 /** One technique's running minutes in a person's day. */
@@ -27,8 +27,7 @@ function plannedMinutes(one: Placed): number {
 /** Minutes of a turn that count: as stated when all its work is finished, else at least as planned. */
 function minutesOf(one: Placed): number {
   const stated = one.works.reduce((sum, work) => sum + work.runningMinutes, 0)
-  const isFinished = one.works.length > 0 && one.works.every((work) => work.state === 'finished')
-  return isFinished ? stated : Math.max(stated, plannedMinutes(one))
+  return isAllFinished(one) ? stated : Math.max(stated, plannedMinutes(one))
 }
 
 function runningOf(day: DayView, personId: string): readonly Running[] {
@@ -36,7 +35,7 @@ function runningOf(day: DayView, personId: string): readonly Running[] {
   const running = own.map((one) => ({
     technique: one.technique,
     minutes: minutesOf(one),
-    isDone: one.works.length > 0 && one.works.every((work) => work.state === 'finished'),
+    isDone: isAllFinished(one),
   }))
   // Work whose turn is no longer on the day was done all the same.
   const turns = new Set(own.map((one) => one.id))
@@ -84,7 +83,7 @@ export function judgeExposure(day: DayView): readonly Finding[] {
   if (!limits) return []
   const findings: Finding[] = []
   for (const personId of new Set(day.turns.map((one) => one.person.id))) {
-    const open = day.turns.filter((one) => one.person.id === personId && !isFinished(one))
+    const open = day.turns.filter((one) => one.person.id === personId && !isAllFinished(one))
     const { vibrationPoints: points, noiseDba } = exposureIn(day, personId)
     const last = (adds: (technique: Readonly<Technique>) => boolean) =>
       open.filter((one) => adds(one.technique) && plannedMinutes(one) > 0).at(-1)
@@ -117,8 +116,4 @@ export function cautionsOfDay(records: Records, date: string, turns: readonly Tu
     }
     return cautions
   })
-}
-
-function isFinished(one: Placed): boolean {
-  return one.works.length > 0 && one.works.every((work) => work.state === 'finished')
 }

@@ -38,8 +38,11 @@ export function judgeHandsOfDay(records: Records, date: string, turns: readonly 
  */
 export function judgeTurn(records: Records, date: string, turn: Turn): readonly Finding[] {
   const id = turnId(date, turn.shiftId, turn.personId)
-  const others = assignmentsOn(records, date).filter((one) => one.id !== id)
-  return newFindings(judgeDay(records, date, others), judgeDay(records, date, [...others, turn]))
+  const now = assignmentsOn(records, date)
+  const known = new Set(judgeDay(records, date, now).map(keyOf))
+  const after = judgeDay(records, date, [...now.filter((one) => one.id !== id), turn])
+  // Its own findings count even where the replaced turn had the same.
+  return after.filter((one) => one.ids.assignment === id || !known.has(keyOf(one)))
 }
 
 /** Findings of `after` that were not there before, whatever their figures. */

@@ -14,15 +14,25 @@ const factCodes: ReadonlySet<string> = new Set([
   'step-waits',
 ])
 
+/** Findings that taking one turn off a day would bring upon the others: a learner left without a mentor. */
+export function judgeLeft(records: Records, date: string, assignmentId: string): readonly Finding[] {
+  const now = assignmentsOn(records, date)
+  const left = now.filter((one) => one.id !== assignmentId)
+  return binding(records, newFindings(judgeDay(records, date, now), judgeDay(records, date, left)))
+}
+
 /** Findings that an edit would bring upon turns from `today` on that are not finished. */
 export function judgeKeptDays(records: Records, after: Records, today: string): readonly Finding[] {
   const dates = new Set<string>()
   for (const one of records.assignment.values()) if (one.date >= today) dates.add(one.date)
   return [...dates].sort().flatMap((date) => {
     const turns = assignmentsOn(records, date)
-    const brought = newFindings(judgeDay(records, date, turns), judgeDay(after, date, turns))
-    return brought.filter((one) => !factCodes.has(one.code) && !isFinished(records, one.ids.assignment))
+    return binding(records, newFindings(judgeDay(records, date, turns), judgeDay(after, date, turns)))
   })
+}
+
+function binding(records: Records, brought: readonly Finding[]): readonly Finding[] {
+  return brought.filter((one) => !factCodes.has(one.code) && !isFinished(records, one.ids.assignment))
 }
 
 /** True when there is work on the turn and all of it is finished. */

@@ -96,6 +96,8 @@ export const Log = z.strictObject({
   note: Prose,
   /** The log this one corrects. */
   corrects: RecordId.nullable(),
+  /** Set when nobody finished the work and the next day closed it at the end of its shift. */
+  closedBy: z.literal('day').optional(),
 })
 export type Log = z.infer<typeof Log>
 

@@ -1,0 +1,83 @@
+// Every act in one table. The type says that none is missing and each has its own form.
+import { bringBack, rest } from './archive.ts'
+import { beginDay } from './begin-day.ts'
+import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
+import { answerDue, askDue, endDue, moveDue } from './dues.ts'
+import { setLab, setRoom } from './lab.ts'
+import type { OpDef } from './op.ts'
+import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
+import { addJacket, addSpecimen, editJacket, editSpecimen, emptyJacket, openJacket } from './pieces.ts'
+import { addPlace, closePlace, editPlace, removePlace } from './places.ts'
+import { post } from './post.ts'
+import { attend, setException, setPattern } from './presence.ts'
+import { answerQuestion, askQuestion, unwatch, watch } from './questions.ts'
+import { correctEntry, correctLog, write } from './records.ts'
+import { claim, seat, unclaim, unseat } from './seats.ts'
+import type { OpKind } from './shapes/index.ts'
+import { shelve } from './shelve.ts'
+import { addStep, dropStep, editStep, finishStep, reopenStep } from './steps.ts'
+import { allow, forbid, hold, unhold } from './wishes.ts'
+import { finish, pause, resume, start } from './work.ts'
+
+/** One definition per kind of op. */
+export const ops: { readonly [K in OpKind]: OpDef<K> } = {
+  setLab,
+  setRoom,
+  addPlace,
+  editPlace,
+  removePlace,
+  closePlace,
+  addPerson,
+  editPerson,
+  setPattern,
+  setException,
+  signOff,
+  askSignOff,
+  dropSignOffAsk,
+  attend,
+  setContact,
+  writePrivateNote,
+  addJacket,
+  editJacket,
+  addSpecimen,
+  editSpecimen,
+  setCeiling,
+  escalate,
+  endEscalation,
+  openJacket,
+  emptyJacket,
+  moveStage,
+  shelve,
+  addStep,
+  editStep,
+  dropStep,
+  finishStep,
+  reopenStep,
+  askDue,
+  answerDue,
+  moveDue,
+  endDue,
+  watch,
+  unwatch,
+  askQuestion,
+  answerQuestion,
+  rest,
+  bringBack,
+  hold,
+  unhold,
+  forbid,
+  allow,
+  post,
+  seat,
+  unseat,
+  claim,
+  unclaim,
+  beginDay,
+  start,
+  pause,
+  resume,
+  finish,
+  correctLog,
+  write,
+  correctEntry,
+}

@@ -1,0 +1,102 @@
+// A piece goes to rest in the archive with all that belongs to it on the board, and comes back whole.
+import { pieceOf } from '#lib/rules'
+import { type Change, type Finding, finding, type Kind, put, type Records, type Resting, remove } from '#lib/words'
+import { by, defineOp } from './op.ts'
+import { inUse, must, unknown, unless } from './parts.ts'
+import { judgeNumbers } from './pieces.ts'
+
+const bundled = ['step', 'due', 'escalation', 'question', 'watch'] as const
+type Bundled = (typeof bundled)[number]
+
+/** All records of one kind that belong to a piece. */
+function ofPiece<K extends Bundled>(records: Records, kind: K, pieceId: string) {
+  return [...records[kind].values()].filter((record) => record.pieceId === pieceId)
+}
+
+/** The archive's own bounds, kept here so that nothing is cut off silently. */
+const bundleMax: Readonly<Record<Bundled, number>> = { step: 400, due: 100, escalation: 100, question: 200, watch: 100 }
+
+export const rest = defineOp<'rest'>({
+  kind: 'rest',
+  roles: by.staff,
+  judge: (records, { pieceId }, _who, when) => {
+    const piece = pieceOf(records, pieceId)
+    if (!piece) return [unknown('piece', pieceId)]
+    // Even finished turns of today stay on the day, which is posted again with them: their piece must be there.
+    const today = [...records.assignment.values()].find((one) => one.pieceId === pieceId && one.date >= when.date)
+    const held = [...records.hold.values()].find((one) => one.pieceId === pieceId && one.date >= when.date)
+    const due = ofPiece(records, 'due', pieceId).find((one) => one.state === 'accepted')
+    const full = bundled.find((kind) => ofPiece(records, kind, pieceId).length > bundleMax[kind])
+    const turn = today ?? held
+    const findings: readonly Finding[] = [
+      ...inUse(records, pieceId, when.date),
+      ...(turn ? [finding('O', 'piece-in-use', { piece: pieceId, person: turn.personId, date: turn.date })] : []),
+      ...(due ? [finding('O', 'has-due', { piece: pieceId, due: due.id, date: due.date })] : []),
+      ...unless(!piece.isTied, 'O', 'piece-tied', { piece: pieceId, at: piece.placeId ?? '' }),
+      ...unless(full === undefined, 'O', 'too-many', { piece: pieceId }),
+    ]
+    return findings.slice(0, 1)
+  },
+  apply: (records, { pieceId }, _who, when) => {
+    const jacket = records.jacket.get(pieceId) ?? null
+    const specimen = records.specimen.get(pieceId) ?? null
+    const piece = must(specimen ?? jacket, 'a piece')
+    const resting: Resting = {
+      id: piece.id,
+      // It leaves the room: only the shelf stays true.
+      jacket: jacket && { ...jacket, placeId: null },
+      specimen: specimen && { ...specimen, placeId: null },
+      steps: ofPiece(records, 'step', pieceId),
+      dues: ofPiece(records, 'due', pieceId),
+      escalations: ofPiece(records, 'escalation', pieceId),
+      questions: ofPiece(records, 'question', pieceId),
+      watches: ofPiece(records, 'watch', pieceId),
+      since: when.date,
+    }
+    const gone = (kind: Kind, ids: readonly { readonly id: string }[]) => ids.map(({ id }) => remove(kind, id))
+    return [
+      put('resting', resting),
+      ...gone(specimen ? 'specimen' : 'jacket', [piece]),
+      ...bundled.flatMap((kind) => gone(kind, ofPiece(records, kind, pieceId))),
+    ]
+  },
+  inverse: (_records, { pieceId }, id) => ({ id, kind: 'bringBack', pieceId }),
+})
+
+export const bringBack = defineOp<'bringBack'>({
+  kind: 'bringBack',
+  roles: by.staff,
+  needs: (_records, { pieceId }) => [{ home: 'archive', id: pieceId }],
+  judge: (records, { pieceId }) => {
+    const resting = records.resting.get(pieceId)
+    const piece = resting && (resting.specimen ?? resting.jacket)
+    if (!resting || !piece) return [unknown('piece', pieceId)]
+    return [
+      ...unless(!pieceOf(records, pieceId), 'O', 'id-taken', { piece: pieceId }),
+      ...judgeNumbers(records, piece),
+      ...unless(
+        resting.steps.every((step) => !records.step.has(step.id)),
+        'O',
+        'id-taken',
+        { piece: pieceId },
+      ),
+    ]
+  },
+  apply: (records, { pieceId }) => {
+    const { jacket, specimen, steps, dues, escalations, questions, watches } = must(
+      records.resting.get(pieceId),
+      'a resting piece',
+    )
+    const changes: readonly Change[] = [
+      ...(jacket ? [put('jacket', jacket)] : []),
+      ...(specimen ? [put('specimen', specimen)] : []),
+      ...steps.map((record) => put('step', record)),
+      ...dues.map((record) => put('due', record)),
+      ...escalations.map((record) => put('escalation', record)),
+      ...questions.map((record) => put('question', record)),
+      ...watches.map((record) => put('watch', record)),
+    ]
+    return [remove('resting', pieceId), ...changes]
+  },
+  inverse: (_records, { pieceId }, id) => ({ id, kind: 'rest', pieceId }),
+})

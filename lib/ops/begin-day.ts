@@ -1,0 +1,92 @@
+// The server's act at the start of a day: what is older than a week leaves the board, and work that nobody finished is
+// closed at the end of its shift, with a log that says so.
+import { addDays, instantOf, minuteOf } from '#lib/base'
+import { labOf, shiftOf, techniqueOf } from '#lib/rules'
+import { type Change, finding, put, type Records, remove, type Work, withChanges } from '#lib/words'
+import { defineOp, type Need } from './op.ts'
+import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
+import { finishedWork, logOf, minutesUntil, stepWith, tallyWith } from './stretch.ts'
+
+/** Days that assignments, ticks and holds stay on the board. */
+const DAYS_KEPT = 7
+/** Days for which it stays known that and by whom a day was posted. */
+const POSTS_KEPT = 60
+
+export const beginDay = defineOp<'beginDay'>({
+  kind: 'beginDay',
+  roles: [],
+  needs: (records, { date }): readonly Need[] => {
+    const pieces = new Set(forgotten(records, date).map((work) => work.pieceId))
+    return [...pieces].map((pieceId) => ({ home: `sheet/${pieceId}` }))
+  },
+  judge: (_records, { date }, _who, when) => (date <= when.date ? [] : [finding('O', 'not-yet', { date })]),
+  apply: (records, { date }, _who, when) => {
+    const changes: Change[] = []
+    let now = records
+    for (const work of forgotten(records, date)) {
+      const closed = closeWork(now, work, when.at)
+      changes.push(...closed)
+      now = withChanges(now, closed)
+    }
+    for (const work of now.work.values()) if (work.date < date) changes.push(remove('work', work.id))
+    return [...lastOfEach(changes), ...swept(records, date)]
+  },
+})
+
+/** Running or paused work of earlier days. */
+function forgotten(records: Records, date: string): readonly Readonly<Work>[] {
+  return [...records.work.values()].filter((work) => work.state !== 'finished' && work.date < date)
+}
+
+function closeWork(records: Records, work: Readonly<Work>, nowAt: string): readonly Change[] {
+  const zone = labOf(records)?.zone ?? 'UTC'
+  const shift = shiftOf(records, work.shiftId)
+  const endMs = shift ? instantOf(zone, work.date, minuteOf(shift.end)) : Date.parse(work.startedAt)
+  // A stretch begun after the shift's end has no known end: it counts nothing.
+  const finishedMs = Math.max(Date.parse(work.startedAt), Math.min(endMs, Date.parse(nowAt)))
+  const minutes = Math.min(STRETCH_MINUTES_MAX, minutesUntil(work, finishedMs))
+  const runningPct = techniqueOf(records, work.techniqueId)?.runningPct ?? 0
+  const runningMinutes = Math.round((minutes * runningPct) / 100)
+  const told = {
+    id: freeLogId(records, work.id),
+    finishedAt: new Date(finishedMs).toISOString(),
+    minutes,
+    runningMinutes,
+    note: '',
+  }
+  return [
+    finishedWork(work, minutes, runningMinutes),
+    put('log', { ...logOf(work, told), closedBy: 'day' }),
+    ...stepWith(records, work.stepId, work.personId, minutes, false),
+    tallyWith(records, work.personId, work.date, minutes, 1),
+  ]
+}
+
+/** The work's own id, unless a log has it already. */
+function freeLogId(records: Records, workId: string): string {
+  const base = workId.slice(0, 90)
+  let id = base
+  // Ends: there are fewer logs than numbers to try.
+  for (let n = 2; records.log.has(id); n++) id = `${base}.${n}`
+  return id
+}
+
+/** What is old enough to leave the board. */
+function swept(records: Records, date: string): readonly Change[] {
+  const oldest = addDays(date, -DAYS_KEPT)
+  const oldestPost = addDays(date, -POSTS_KEPT)
+  const changes: Change[] = []
+  for (const kind of ['assignment', 'attendance', 'hold'] as const) {
+    for (const record of records[kind].values()) if (record.date < oldest) changes.push(remove(kind, record.id))
+  }
+  for (const wish of records.forbid.values()) {
+    if (wish.date !== null && wish.date < oldest) changes.push(remove('forbid', wish.id))
+  }
+  for (const day of records.day.values()) if (day.id < oldestPost) changes.push(remove('day', day.id))
+  return changes
+}
+
+/** One change a record: the last one made, in the order of the first. */
+function lastOfEach(changes: readonly Change[]): readonly Change[] {
+  return [...new Map(changes.map((change) => [`${change.kind} ${change.id}`, change])).values()]
+}

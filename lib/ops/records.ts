@@ -1,0 +1,99 @@
+// What is written into a piece's record: entries, and corrections of entries and logs. Nothing is changed or removed:
+// a correction is a new record that names the old, and the newest of such a line is the one that counts.
+import { correctionOf, techniqueOf } from '#lib/rules'
+import { type Change, type Finding, finding, put, type Records } from '#lib/words'
+import { entryOf, judgeNewEntry, knownPiece } from './care.ts'
+import { by, defineOp, type Need, type When, type Who } from './op.ts'
+import { isStaff, isTheirsToday, must, sheetForGate, unknown, unless } from './parts.ts'
+import { stepWith, tallyWith } from './stretch.ts'
+
+/** Staff write on every piece; volunteers on what is theirs today. */
+function judgeWriter(records: Records, pieceId: string, who: Who, when: When): readonly Finding[] {
+  return [
+    ...knownPiece(records, pieceId),
+    ...unless(isStaff(who) || isTheirsToday(records, who.personId, pieceId, when.date), 'O', 'not-yours', {
+      piece: pieceId,
+    }),
+  ]
+}
+
+const sheet = (pieceId: string): readonly Need[] => [{ home: `sheet/${pieceId}` }]
+
+export const write = defineOp<'write'>({
+  kind: 'write',
+  roles: by.crew,
+  needs: (_records, { pieceId }) => sheetForGate(pieceId),
+  judge: (records, { pieceId, entryId, techniqueId }, who, when) => [
+    ...judgeWriter(records, pieceId, who, when),
+    ...unless(techniqueId === null || techniqueOf(records, techniqueId), 'O', 'unknown-technique', {
+      technique: techniqueId ?? '',
+    }),
+    ...judgeNewEntry(records, entryId),
+  ],
+  apply: (_records, { entryId, pieceId, entryKind, techniqueId, text }, who, when) => [
+    entryOf({ id: entryId, pieceId, kind: entryKind, techniqueId, text }, who, when),
+  ],
+})
+
+export const correctEntry = defineOp<'correctEntry'>({
+  kind: 'correctEntry',
+  roles: by.crew,
+  needs: (_records, { pieceId }) => sheet(pieceId),
+  judge: (records, { entryId, corrects, pieceId }, who, when) => {
+    const old = records.entry.get(corrects)
+    if (!old || old.pieceId !== pieceId) return [unknown('entry', corrects)]
+    const newer = correctionOf(records, 'entry', corrects)
+    return [
+      ...judgeWriter(records, pieceId, who, when),
+      ...unless(isStaff(who) || old.by === who.personId, 'O', 'not-yours', { person: old.by }),
+      ...(newer === null ? [] : [finding('R6', 'corrected', { record: corrects, newer })]),
+      ...judgeNewEntry(records, entryId),
+    ]
+  },
+  apply: (records, { entryId, corrects, pieceId, text }, who, when) => {
+    const { kind, techniqueId } = must(records.entry.get(corrects), 'an entry')
+    return [entryOf({ id: entryId, pieceId, kind, techniqueId, text }, who, when, corrects)]
+  },
+})
+
+export const correctLog = defineOp<'correctLog'>({
+  kind: 'correctLog',
+  roles: by.crew,
+  needs: (_records, { pieceId }) => sheet(pieceId),
+  judge: (records, { logId, corrects, pieceId, minutes, runningMinutes }, who) => {
+    const old = records.log.get(corrects)
+    if (!old || old.pieceId !== pieceId) return [unknown('log', corrects)]
+    const newer = correctionOf(records, 'log', corrects)
+    return [
+      ...knownPiece(records, pieceId),
+      ...unless(isStaff(who) || old.personId === who.personId, 'O', 'not-yours', { person: old.personId }),
+      ...(newer === null ? [] : [finding('R6', 'corrected', { record: corrects, newer })]),
+      ...unless(!records.log.has(logId), 'R6', 'only-added', { record: logId }),
+      ...unless(runningMinutes <= minutes, 'O', 'more-than-bench', { record: corrects }, { minutes }),
+    ]
+  },
+  apply: (records, { logId, corrects, minutes, runningMinutes, note }) => {
+    const old = must(records.log.get(corrects), 'a log')
+    const more = minutes - old.minutes
+    return [
+      put('log', { ...old, id: logId, minutes, runningMinutes, note, corrects }),
+      ...stepWith(records, old.stepId, old.personId, more, null),
+      tallyWith(records, old.personId, old.date, more, 0),
+      ...correctedWork(records, old, minutes, runningMinutes),
+    ]
+  },
+})
+
+/** The day's own copy of the work follows its log, so that what was really run counts against the day's limits. */
+function correctedWork(
+  records: Records,
+  old: { readonly personId: string; readonly stepId: string; readonly startedAt: string },
+  minutes: number,
+  runningMinutes: number,
+): readonly Change[] {
+  for (const work of records.work.values()) {
+    const isIt = work.personId === old.personId && work.stepId === old.stepId && work.startedAt === old.startedAt
+    if (isIt && work.state === 'finished') return [put('work', { ...work, minutes, runningMinutes })]
+  }
+  return []
+}

@@ -3,12 +3,15 @@
 // the document holds, nothing is synced into it.
 import * as decoding from 'lib0/decoding'
 import * as encoding from 'lib0/encoding'
+import { encodeAwarenessUpdate } from 'y-protocols/awareness'
+import { messageYjsSyncStep1, writeSyncStep1 } from 'y-protocols/sync'
 import { WebsocketProvider } from 'y-websocket'
 import type * as Y from 'yjs'
 import { type ClientMessage, ServerMessage, TALUS_FRAME } from '#lib/words'
-import type { Line, LineEvents, OpenLine, Other } from '../core/ports.ts'
+import type { Line, OpenLine, Other } from '../core/ports.ts'
 
 const SYNC_FRAME = 0
+const PRESENCE_FRAME = 1
 const QUERY_PRESENCE_FRAME = 3
 /** Nothing heard for so long: the connection may be dead without saying so, as after sleep. */
 const SILENCE_MS = 12_000
@@ -34,8 +37,14 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
       params: paramsOf(doc, epoch),
       ...(Socket ? { WebSocketPolyfill: Socket } : {}),
     })
+    // The provider repeats to the server what it heard of others; here each client speaks for itself alone.
+    provider.awareness.off('update', provider._awarenessUpdateHandler)
     // Nothing is said about oneself before somebody asks for it.
     provider.awareness.setLocalState(null)
+    const sayHere = (_changes: unknown, origin: unknown) => {
+      if (origin === 'local') sendPresence(provider)
+    }
+    provider.awareness.on('update', sayHere)
     let isClosed = false
     let isSyncing = false
     /** Hello has been heard on this connection: only then is it a connection to our server. */
@@ -43,7 +52,10 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
 
     const sync = provider.messageHandlers[SYNC_FRAME]
     provider.messageHandlers[SYNC_FRAME] = (encoder, decoder, who, emitSynced, type) => {
-      if (isSyncing) sync?.(encoder, decoder, who, emitSynced, type)
+      if (!isSyncing) return
+      const isAsking = decoding.peekVarUint(decoder) === messageYjsSyncStep1
+      sync?.(encoder, decoder, who, emitSynced, type)
+      if (isAsking && !isClosed) events.asked?.()
     }
     provider.messageHandlers[TALUS_FRAME] = (_encoder, decoder) => {
       const message = read(decoding.readVarString(decoder), report)
@@ -87,6 +99,12 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
       here: (state) => {
         if (!isClosed) provider.awareness.setLocalState(state && { ...state })
       },
+      check: () => {
+        sendFrame(provider, (encoder) => {
+          encoding.writeVarUint(encoder, SYNC_FRAME)
+          writeSyncStep1(encoder, doc)
+        })
+      },
       nudge: () => {
         if (isClosed) return
         const isSilent = Date.now() - provider.wsLastMessageReceived > SILENCE_MS
@@ -100,6 +118,7 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
         isClosed = true
         clearInterval(life)
         provider.awareness.off('change', hearOthers)
+        provider.awareness.off('update', sayHere)
         provider.destroy()
         provider.awareness.destroy()
       },
@@ -120,6 +139,13 @@ function sendFrame(provider: WebsocketProvider, write: (encoder: encoding.Encode
   write(encoder)
   ws.send(encoding.toUint8Array(encoder))
   return true
+}
+
+function sendPresence(provider: WebsocketProvider): void {
+  sendFrame(provider, (encoder) => {
+    encoding.writeVarUint(encoder, PRESENCE_FRAME)
+    encoding.writeVarUint8Array(encoder, encodeAwarenessUpdate(provider.awareness, [provider.doc.clientID]))
+  })
 }
 
 function sendMessage(provider: WebsocketProvider, message: ClientMessage): boolean {
@@ -157,5 +183,3 @@ function othersOf(provider: WebsocketProvider): readonly Other[] {
   }
   return others
 }
-
-export type { LineEvents }

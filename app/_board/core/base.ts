@@ -21,6 +21,8 @@ export type BaseEvents = {
   readonly changed: (change: { readonly changes: readonly Change[] } | { readonly whole: Records }) => void
   /** Hello of this line; false closes it to syncing (somebody else's session). */
   readonly hello: (hello: Extract<ServerMessage, { type: 'hello' }>) => boolean
+  /** The line is with this document to stay: ops and the rest may go over it. */
+  readonly ready: () => void
   /** Any other message. */
   readonly message: (message: ServerMessage) => void
   readonly down: (isFinal: boolean) => void
@@ -154,15 +156,17 @@ export class Base {
       return true
     }
     if (!this.#events.hello(message) || this.#isClosed) return false
-    if (message.epoch === this.#epoch) return true
+    if (this.#epoch !== '' && message.epoch !== this.#epoch) {
+      this.#again(message.epoch)
+      return false
+    }
     if (this.#epoch === '') {
       // Nothing held yet, nothing to drop: this document takes the server's from the start.
       this.#epoch = message.epoch
       this.#awaitSync()
-      return true
     }
-    this.#again(message.epoch)
-    return false
+    this.#events.ready()
+    return true
   }
 
   /** A new document and line under `epoch`. */

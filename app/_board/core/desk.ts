@@ -35,7 +35,7 @@ export type Acted =
 
 /** What the desk tells the session. */
 export type DeskEvents = {
-  readonly board: Pick<BaseEvents, 'hello' | 'message' | 'down' | 'others'>
+  readonly board: Pick<BaseEvents, 'hello' | 'ready' | 'message' | 'down' | 'others'>
   /** How many ops wait, or when one was last kept, differs. */
   readonly counted: (keptAt: number | null) => void
   /** Another tab of this browser signed out. */
@@ -71,7 +71,8 @@ export class Desk {
     this.#events = events
     this.#draft = new Draft(noRecords(), {
       who: () => this.who,
-      canJudge: (op) => needsOf(this.#draft.records, op).every((need) => this.#homes.find(need.home)?.isSynced),
+      canJudge: (op) =>
+        needsOf(this.#draft.records, op).every((need) => need.gateOnly || this.#homes.find(need.home)?.isReady),
       report: ports.report,
     })
     this.#homes = new Homes(
@@ -175,7 +176,7 @@ export class Desk {
   act(body: OpBody, isUndo = false): Acted {
     const outbox = this.#outbox
     const who = this.who
-    if (!who || !outbox || !this.#isRevealed) return { ok: false, findings: [finding('O', 'not-open')] }
+    if (!who || !outbox || !this.#isRevealed || !this.#homes.board.isReady) return { ok: false, findings: [finding('O', 'not-open')] }
     this.flush()
     const parsed = parseOp({ ...body, id: this.newId() })
     if (!parsed.op) return { ok: false, findings: parsed.findings }
@@ -195,7 +196,7 @@ export class Desk {
 
   /** What would stand against an act, without doing it. */
   wouldRefuse(body: OpBody): readonly Finding[] {
-    if (!this.who || !this.#isRevealed) return [finding('O', 'not-open')]
+    if (!this.who || !this.#isRevealed || !this.#homes.board.isReady) return [finding('O', 'not-open')]
     const parsed = parseOp({ ...body, id: 'early' })
     return parsed.op ? this.#draft.judge(parsed.op, this.now()) : parsed.findings
   }
@@ -263,6 +264,7 @@ export class Desk {
         // Another line may reconnect first after the person changed; only the board's line decides what follows.
         return hello.personId === this.#identity?.personId && hello.role === this.#identity?.role
       },
+      ready: () => board?.ready(),
       message: (message) => board?.message(message),
       down: (isFinal) => board?.down(isFinal),
       synced: () => this.#lay(),
@@ -297,7 +299,8 @@ export class Desk {
     const ready = this.#homes.readySheets()
     const before = this.#shown.sheetsReady.get()
     if (ready.size !== before.size || [...ready].some((id) => !before.has(id))) this.#shown.sheetsReady.set(ready)
-    if (!this.#identity) return
+    // Somebody is here once acting is possible: with a shelf for what they make.
+    if (!this.#identity || !this.#outbox) return
     const { personId, role } = this.#identity
     const name = personId ? (records.person.get(personId)?.name ?? '') : ''
     const who = this.#shown.who.get()

@@ -100,6 +100,8 @@ export interface LineEvents {
   down(isFinal: boolean): void
   synced(): void
   others(others: readonly Other[]): void
+  /** The server said how far its document is, and asked for more; only text documents do. */
+  asked?(): void
 }
 
 /** One connection to one home, which mends itself. */
@@ -107,6 +109,8 @@ export interface Line {
   /** True when it was handed to an open connection. */
   send(message: ClientMessage): boolean
   here(state: Here | null): void
+  /** Asks the server how far it is; it answers when everything sent before is durable. */
+  check(): void
   /** Woken up, back online: look at once whether the connection still lives. */
   nudge(): void
   close(): void

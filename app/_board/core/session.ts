@@ -8,6 +8,7 @@ import { type Finding, PROTOCOL_VERSION, type ServerMessage } from '#lib/words'
 import { Asks } from './asks.ts'
 import type { Stop } from './cell.ts'
 import { type Acted, Desk } from './desk.ts'
+import { Note } from './note.ts'
 import type { Identity, Ports, Shelf } from './ports.ts'
 import { Presence } from './presence.ts'
 import { saveOf } from './save.ts'
@@ -17,6 +18,8 @@ import { Shown } from './shown.ts'
 const HELLO_WAIT_MS = 1500
 /** A blink of the network is not told as offline. */
 const BLINK_MS = 1500
+/** A line that the server closed for good is tried again after this long. */
+const RETRY_MS = 30_000
 /** A clock difference below this is the journey's, and a steady clock matters more. */
 const SKEW_MIN_MS = 2000
 
@@ -35,6 +38,7 @@ export class Session {
   #stopBlink: Stop | null = null
   /** Sheets that screens have open; they stay wanted when the desk changes under them. */
   readonly #sheets = new Set<{ readonly pieceId: string; stop: Stop }>()
+  readonly #notes = new Map<string, { readonly note: Note; users: number }>()
 
   constructor(ports: Ports) {
     this.#ports = ports
@@ -84,6 +88,31 @@ export class Session {
     }
   }
 
+  /** Opens the note that is typed together on a piece; null while nobody is known. */
+  openNote(pieceId: string): { readonly note: Note; readonly close: Stop } | null {
+    const desk = this.#desk
+    const { shelf, identity } = desk
+    if (!shelf || !identity || !this.#isRevealed) return null
+    let open = this.#notes.get(pieceId)
+    if (!open) {
+      const note = new Note(pieceId, this.#ports, shelf, (personId) => personId === identity.personId)
+      open = { note, users: 0 }
+      this.#notes.set(pieceId, open)
+      void note.open()
+    }
+    const mine = open
+    mine.users++
+    return {
+      note: mine.note,
+      close: () => {
+        mine.users--
+        if (mine.users > 0) return
+        mine.note.close()
+        if (this.#notes.get(pieceId) === mine) this.#notes.delete(pieceId)
+      },
+    }
+  }
+
   /** A fresh id for a record. */
   newId(): string {
     return this.#desk.newId()
@@ -94,14 +123,10 @@ export class Session {
     return this.#desk.now()
   }
 
-  /** Where this person's things are kept on the device; null while nobody is known. */
-  get shelf(): Shelf | null {
-    return this.#isRevealed ? this.#desk.shelf : null
-  }
-
   /** Woken from sleep, back online, shown again: look whether the lines still live. */
   nudge(): void {
     for (const base of this.#desk.homes.all) base.line?.nudge()
+    for (const { note } of this.#notes.values()) note.nudge()
   }
 
   /** Forgets everything of this person on this device; the caller has ended the session on the server. */
@@ -121,13 +146,22 @@ export class Session {
     this.#isStopped = true
     this.#stopBlink?.()
     this.presence.close()
+    this.#closeNotes()
     this.#desk.close()
+  }
+
+  #closeNotes(): void {
+    for (const { note } of this.#notes.values()) note.close()
+    this.#notes.clear()
   }
 
   #newDesk(): Desk {
     const desk: Desk = new Desk(this.#ports, this.shown, {
       board: {
         hello: (hello) => desk === this.#desk && this.#hello(hello),
+        ready: () => {
+          if (desk === this.#desk) this.#join()
+        },
         message: (message) => {
           if (desk === this.#desk) this.#hear(message)
         },
@@ -177,8 +211,6 @@ export class Session {
     // On a first visit the line is open before anybody knew for whom: only the shelf is missing.
     if (!mine) this.#enter(identity)
     this.#reveal()
-    // The line object is there once openLine has returned; hello always comes later than that.
-    this.#join()
     return true
   }
 
@@ -239,6 +271,10 @@ export class Session {
     if (!mine || !isMine) return
     this.#setOnline(false)
     this.#reveal()
+    // A line that was closed for good does not come back by itself; the reason may pass all the same.
+    this.#ports.clock.after(RETRY_MS, () => {
+      if (desk === this.#desk && !this.#isUp && !this.#isStopped) this.nudge()
+    })
   }
 
   #reveal(): void {
@@ -258,6 +294,7 @@ export class Session {
   /** Takes the desk away with all that lies on it; what was on the device goes as `clear` says. */
   async #clearAway(gate: 'out' | 'opening', clear: (shelf: Shelf) => Promise<void>): Promise<void> {
     const { shelf } = this.#desk
+    this.#closeNotes()
     this.#desk.close()
     this.#stopBlink?.()
     this.#stopBlink = null

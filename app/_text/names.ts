@@ -1,6 +1,6 @@
 // Names for the ids that codes carry. A record that is gone or not ours to see gets a plain word in its place.
 import type { Records } from '#lib/words'
-import { sayClock } from './dates.ts'
+import { sayClock, sayDate } from './dates.ts'
 
 export type Names = ReturnType<typeof namesIn>
 
@@ -20,6 +20,11 @@ export function namesIn(records: Records) {
     /** In the middle of a sentence: needle in pin vise. */
     technique: (id: string | undefined): string => lower(technique(id) ?? 'that technique'),
     step: (id: string | undefined): string => step(id)?.title ?? 'that step',
+    /** “Clean the left side” on MC20-051. */
+    stepOn: (id: string | undefined): string => {
+      const found = step(id)
+      return found ? `“${found.title}” on ${piece(found.pieceId) ?? 'that piece'}` : 'that step'
+    },
     /** In the middle of a sentence: the morning. */
     shift: (id: string | undefined): string => {
       const name = lab?.shifts.find((one) => one.id === id)?.name
@@ -28,6 +33,8 @@ export function namesIn(records: Records) {
     /** 10:12 in the lab's zone; empty for no time. */
     clock: (instant: string | undefined): string =>
       instant === undefined || instant === '' ? '' : sayClock(instant, lab?.zone ?? 'UTC'),
+    /** Thursday 12 March; that day. */
+    day: (date: string | undefined): string => (date ? sayDate(date, 'long') : 'that day'),
     safetyContact: lab?.safetyContact ?? '',
   }
 }

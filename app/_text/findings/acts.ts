@@ -1,3 +1,148 @@
-import type { Sentences } from './sentence.ts'
+// Sentences for what an act itself asks: whose it is, when it may be done, what must be so before.
+import { capital, sayCount, sayHours, sayKg, sayMinutes } from '../amounts.ts'
+import { sayRole } from '../states.ts'
+import type { Sentence, Sentences } from './sentence.ts'
 
-export const actSentences: Sentences = {}
+const gone =
+  (what: string): Sentence =>
+  () =>
+    `${what} is no longer on the board.`
+
+/** The role of a finding as it stands in a sentence; roles come as codes. */
+const roleWord = (role: string | undefined): string => {
+  const known = ['manager', 'preparator', 'volunteer', 'researcher', 'wall'] as const
+  const found = known.find((one) => one === role)
+  return found ? sayRole(found).toLowerCase() : 'somebody else'
+}
+
+const who: Sentences = {
+  role: (_say, ids) =>
+    ids.role === 'wall' ? 'The Wall only shows.' : `A ${roleWord(ids.role)} cannot do this. Ask the manager.`,
+  'role-changed': (_say, ids) => `Your role has changed: you are a ${roleWord(ids.role)} now.`,
+  'not-of-the-lab': () => 'You are not of this lab at present.',
+  'not-yours': (say, ids) =>
+    ids.piece
+      ? `${say.piece(ids.piece)} is not yours today.`
+      : `This is ${say.person(ids.person)}’s. Only ${say.person(ids.person)} or the staff can change it.`,
+  'own-skill': () => 'A sign-off takes a second pair of eyes. Ask another preparator or the manager.',
+  'last-manager': (say, ids) => `${say.person(ids.person)} is the only manager. Make somebody else manager first.`,
+  'ask-manager': (say, ids) => `${say.piece(ids.piece)} is spoken for. Ask the manager.`,
+  'name-taken': (_say, ids) =>
+    `Somebody is called ${ids.name ?? 'that'} already. Add a letter, so that names stay apart.`,
+  'skill-twice': (say, ids) => `A technique stands twice among ${say.person(ids.person)}’s skills.`,
+  'pattern-twice': (say, ids) => `A shift stands twice in ${say.person(ids.person)}’s week.`,
+  'nothing-above': (say, ids) => `You mentor ${say.technique(ids.technique)} already; there is no level above.`,
+  'due-without-late': () => 'A time to expect somebody goes with “late” only.',
+}
+
+const when: Sentences = {
+  past: (say, ids) => `${say.day(ids.date)} is past.`,
+  'not-yet': (say, ids) => `${say.day(ids.date)} has not come yet.`,
+  'not-today': (say, ids) => `This is for ${say.day(ids.date)}, not for today.`,
+  'too-far': (say, ids, { days = 0 }) => `${say.day(ids.date)} is more than ${sayCount(days, 'day')} ahead.`,
+  'shift-over': (say, ids) => `${capital(say.shift(ids.shift))} is over.`,
+  'not-posted': (say, ids) => `${say.day(ids.date)} is not posted yet.`,
+}
+
+const lineUp: Sentences = {
+  'as-it-is': () => 'It is so already.',
+  'not-claimed': (say, ids) =>
+    `${say.person(ids.person)} gave you this seat. Ask ${say.person(ids.person)} to change it.`,
+  forbidden: (say, ids) => `A forbid stands against this for ${say.person(ids.person)}.`,
+  'forbids-nothing': () => 'Say with which piece, at which place or beside whom.',
+}
+
+const room: Sentences = {
+  'room-empty': () => 'The room needs a width and a depth.',
+  'code-taken': (_say, ids) => `There is a place called ${ids.code ?? 'that'} already.`,
+  'place-in-use': (say, ids) =>
+    `${say.person(ids.person)} is at ${say.place(ids.place)} on ${say.day(ids.date)}. Move them first.`,
+  'piece-lies-here': (say, ids) => `${say.piece(ids.piece)} lies at ${say.place(ids.place)}. Shelve it first.`,
+  'shift-span': (say, ids) => `${capital(say.shift(ids.shift))} ends before it begins.`,
+  'shifts-overlap': (say, ids) => `${capital(say.shift(ids.shift))} and ${say.shift(ids.other)} overlap.`,
+  'technique-twice': () => 'A technique stands twice in the list.',
+  'technique-in-use': (say, ids) =>
+    `${capital(say.technique(ids.technique))} is used by ${say.piece(ids.piece)} and cannot be taken off the list.`,
+}
+
+const pieces: Sentences = {
+  'number-taken': (_say, ids) => `${ids.number ?? 'That number'} is on the board already.`,
+  'mass-order': (_say, _ids, { lowKg = 0, highKg = 0 }) =>
+    `The mass goes from ${sayKg(lowKg)} to ${sayKg(highKg)}: the lower figure comes first.`,
+  'tied-nowhere': (say, ids) => `${say.piece(ids.piece)} cannot be tied while it lies at no place.`,
+  'piece-in-use': (say, ids) => `${say.person(ids.person)} works on ${say.piece(ids.piece)} on ${say.day(ids.date)}.`,
+  'still-worked': (say, ids) => `${say.person(ids.person)} is at work on ${say.piece(ids.piece)}.`,
+  'has-due': (say, ids) => `${say.piece(ids.piece)} has a date, ${say.day(ids.date)}. End or drop the date first.`,
+  'jacket-sealed': (say, ids) => `${say.piece(ids.piece)} is still sealed.`,
+  'jacket-opened': (say, ids) => `${say.piece(ids.piece)} is opened already.`,
+  'jacket-empty': (say, ids) => `${say.piece(ids.piece)} is empty.`,
+  'not-on-ladder': (say, ids) =>
+    `${capital(say.technique(ids.technique))} is apart from the ladder of force, so it cannot be a ceiling.`,
+  'not-above': (say, ids) =>
+    `${capital(say.technique(ids.technique))} is within the ceiling of ${say.piece(ids.piece)}; nothing needs opening.`,
+  ended: (say, ids) => `That escalation on ${say.piece(ids.piece)} has ended already.`,
+  answered: (say, ids) => {
+    const since = say.clock(ids.since)
+    return `${say.person(ids.person)} answered this${since ? ` at ${since}` : ''}.`
+  },
+  'due-asked': (say, ids) => `The date of ${say.piece(ids.piece)} is asked for and not accepted yet.`,
+  'due-accepted': (say, ids) => `The date of ${say.piece(ids.piece)} is accepted already.`,
+  'due-declined': (say, ids) => `The date of ${say.piece(ids.piece)} was declined.`,
+  'due-met': (say, ids) => `The date of ${say.piece(ids.piece)} is met already.`,
+  'due-dropped': (say, ids) => `The date of ${say.piece(ids.piece)} was dropped.`,
+  'empty-text': () => 'There is nothing written yet.',
+  corrected: () => 'This was corrected since. Correct the newer one.',
+  'too-many': (say, ids, { most = 0 }) =>
+    ids.person
+      ? `${say.person(ids.person)} has as many of these as fit.`
+      : `${say.piece(ids.piece)} has ${most > 0 ? sayCount(most, 'step') : 'as many of these as fit'} already.`,
+  'id-taken': () => 'This is on the board already.',
+}
+
+const steps: Sentences = {
+  'step-waiting': (say, ids) => `${say.stepOn(ids.step)} is still waiting.`,
+  'step-begun': (say, ids) => `${say.stepOn(ids.step)} is begun; another technique is another step.`,
+  'step-done': (say, ids) => `${say.stepOn(ids.step)} is done.`,
+  'step-dropped': (say, ids) => `${say.stepOn(ids.step)} was dropped.`,
+  'step-open': (say, ids) => `${say.stepOn(ids.step)} is open already.`,
+  'step-assigned': (say, ids) =>
+    `${say.person(ids.person)} is to work on ${say.stepOn(ids.step)}. Free that seat first.`,
+  'step-not-new': () => 'A new step begins with nothing done.',
+  'step-of-other': () => 'That step belongs to another piece.',
+  'steps-circle': (say, ids) => `${say.stepOn(ids.step)} would wait for itself.`,
+  'hours-order': (_say, _ids, { lowH = 0, likelyH = 0, highH = 0 }) =>
+    `The hours are ${sayHours(lowH)}, ${sayHours(likelyH)}, ${sayHours(highH)}: low, likely and high go upwards.`,
+  'people-order': () => 'The fewest people come before the most.',
+}
+
+const work: Sentences = {
+  'work-running': (say, ids) => `You are at work on ${say.piece(ids.piece)}. Pause or finish there first.`,
+  'work-paused': (say, ids) => `The work on ${say.piece(ids.piece)} is paused.`,
+  'work-finished': (say, ids) => `The work on ${say.piece(ids.piece)} is finished.`,
+  'more-than-bench': (_say, _ids, { minutes = 0 }) =>
+    `The tool cannot have run longer than the ${sayMinutes(minutes)} at the bench.`,
+}
+
+const unknown: Sentences = {
+  'unknown-lab': () => 'The lab has no settings yet.',
+  'unknown-person': gone('That person'),
+  'unknown-place': gone('That place'),
+  'unknown-piece': gone('That piece'),
+  'unknown-jacket': gone('That jacket'),
+  'unknown-step': gone('That step'),
+  'unknown-shift': gone('That shift'),
+  'unknown-technique': () => 'That technique is not on the lab’s list.',
+  'unknown-due': gone('That date'),
+  'unknown-escalation': gone('That escalation'),
+  'unknown-question': gone('That question'),
+  'unknown-ask': gone('That question for sign-off'),
+  'unknown-assignment': gone('That seat'),
+  'unknown-work': gone('That work'),
+  'unknown-hold': gone('That hold'),
+  'unknown-forbid': gone('That forbid'),
+  'unknown-entry': gone('That entry'),
+  'unknown-log': gone('That log'),
+  'unknown-resting': () => 'That piece is not in the archive.',
+}
+
+export const actSentences: Sentences = { ...who, ...when, ...lineUp, ...room, ...pieces, ...steps, ...work, ...unknown }

@@ -11,7 +11,7 @@ export const ruleSentences: Sentences = {
   'seat-taken': (say, ids, { seats = 0, people = 0 }) =>
     `${say.place(ids.place)} has ${sayCount(seats, 'seat')} and ${people === 1 ? 'one person' : `${sayCount(people, 'person', 'people')}`}. Choose another place.`,
   'piece-elsewhere': (say, ids) =>
-    `${say.piece(ids.piece)} is with ${say.person(ids.other)} at ${say.place(ids.at)} in ${say.shift(ids.shift)}.`,
+    `${say.piece(ids.piece)} is with ${say.person(ids.other)}${ids.at ? ` at ${say.place(ids.at)}` : ''} in ${say.shift(ids.shift)}.`,
   'piece-other-step': (say, ids) =>
     `${say.person(ids.other)} works on another step of ${say.piece(ids.piece)} in ${say.shift(ids.shift)}.`,
   'piece-full': (say, ids, { most = 1 }) =>
@@ -51,7 +51,7 @@ export const ruleSentences: Sentences = {
     return `${say.person(ids.person)} has ${say.piece(ids.piece)}${ids.place ? ` at ${say.place(ids.place)}` : ''}${since ? ` since ${since}` : ''}.`
   },
   'begun-since': (say, ids) =>
-    `${say.person(ids.person)} has begun on ${say.piece(ids.piece)} at ${say.place(ids.place)}. Begun work stays.`,
+    `${say.person(ids.person)} has begun on ${say.piece(ids.piece)}${ids.place ? ` at ${say.place(ids.place)}` : ''}. Begun work stays.`,
   'claimed-since': (say, ids) => {
     const since = say.clock(ids.since)
     return `${say.person(ids.person)} claimed ${say.piece(ids.piece)}${since ? ` at ${since}` : ''}. Keep it, or ask ${say.person(ids.person)} to give it back.`
@@ -65,14 +65,13 @@ export const ruleSentences: Sentences = {
     `${say.place(ids.place)} has no ${ids.feature ?? 'such thing'}, and ${say.technique(ids.technique)} needs it.`,
   'place-air-lines': (say, ids, { airLines = 0, wanted = 0 }) =>
     `${say.place(ids.place)} has ${sayCount(airLines, 'air line')}; ${wanted} would be needed.`,
-  'piece-tied': (say, ids) => `${say.piece(ids.piece)} cannot be moved from ${say.place(ids.at)} for now.`,
+  'piece-tied': (say, ids) =>
+    `${say.piece(ids.piece)} cannot be moved${ids.at ? ` from ${say.place(ids.at)}` : ''} for now.`,
   'place-load': (say, ids, { massKg = 0, loadKgMax = 0 }) =>
     `${say.place(ids.place)} bears ${sayKg(loadKgMax)}; ${sayKg(massKg)} would stand on it.`,
   'no-place': (say, ids) => `No place is free that ${say.piece(ids.piece)} could be worked on at.`,
   'not-crew': (say, ids) => `${say.person(ids.person)} is not of the crew at present.`,
-  'lab-closed': (_say, ids) => `The lab is closed on ${sayDate(ids.date ?? '', 'long')}.`,
-  'no-shift': (say, ids) => `There is no shift on ${sayDate(ids.date ?? '', 'long')} for ${say.shift(ids.shift)}.`,
+  'lab-closed': (say, ids) => `The lab is closed on ${say.day(ids.date)}.`,
+  'no-shift': (say, ids) => `There is no shift on ${say.day(ids.date)} for ${say.shift(ids.shift)}.`,
   'is-away': (say, ids) => `${say.person(ids.person)} is away in ${say.shift(ids.shift)}.`,
-  'step-done': (say, ids) => `“${say.step(ids.step)}” on ${say.piece(ids.piece)} is done.`,
-  'step-dropped': (say, ids) => `“${say.step(ids.step)}” on ${say.piece(ids.piece)} was dropped.`,
 }

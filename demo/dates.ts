@@ -15,11 +15,11 @@ type DueSketch = readonly [string, number, Draft<'due'>['kind'], boolean, string
 
 const dues: readonly DueSketch[] = [
   ['Back with ribs', 19, 'exhibit', true, 'thea', 'opening of the new hall'],
-  ['Skull in block', 100, 'exhibit', true, 'thea', 'case 3, spring exhibition'],
-  ['Paddle in nodule', 47, 'loan', true, 'thea', 'courier booked'],
-  ['Shell, many pieces', 82, 'thesis', false, 'tamsin', 'photographs for chapter two'],
-  ['Hip, left half', 150, 'visit', false, 'ulrich', 'here for one week'],
-  ['Thigh bone', 62, 'loan', true, 'thea', 'crate is ordered'],
+  ['Skull in block', 125, 'exhibit', true, 'thea', 'case 3, spring exhibition'],
+  ['Paddle in nodule', 98, 'loan', true, 'thea', 'courier booked'],
+  ['Shell, many pieces', 145, 'thesis', false, 'tamsin', 'photographs for chapter two'],
+  ['Hip, left half', 205, 'visit', false, 'ulrich', 'here for one week'],
+  ['Thigh bone', 110, 'loan', true, 'thea', 'crate is ordered'],
 ]
 
 /** Dates, questions, watchers and what else hangs on single pieces. */

@@ -12,8 +12,6 @@ import { demoToday } from './today.ts'
 import { writeYear } from './written.ts'
 import { replayYear } from './year.ts'
 
-export { demoTechniques }
-
 export { demoTechniques } from './techniques.ts'
 
 export interface DemoOptions {

@@ -44,7 +44,7 @@ export function demoToday(written: Written, { lab, people, today }: Around, chan
 /** Dov took a jacket with loose rock for the morning, at the housing bench. */
 function claimed({ jackets, steps }: Written, lab: Draft<'lab'>, today: string): Change[] {
   for (const jacket of jackets) {
-    if (jacket.state !== 'opened' || jacket.mass.highKg > 100 || jacket.placeId !== null) continue
+    if (jacket.state !== 'opened' || jacket.mass.highKg > 380 || jacket.placeId !== null) continue
     const step = steps.find((other) => other.pieceId === jacket.id && other.techniqueId === 'stiff-brush')
     if (!step || step.state === 'done') continue
     const where = { date: today, shiftId: 'morning', pieceId: jacket.id, stepId: step.id, placeId: 'h1' }

@@ -37,7 +37,8 @@ export function writeYear(projects: readonly Project[], year: Year, around: Arou
   }
   for (const project of projects) {
     const own = logsOf.get(project.id) ?? []
-    const opening = project.waitsForId === null ? [] : (logsOf.get(project.waitsForId) ?? [])
+    const jacketLogs = project.waitsForId === null ? [] : (logsOf.get(project.waitsForId) ?? [])
+    const opening = jacketLogs.filter((log) => log.techniqueId === 'opening')
     const steps = project.steps.map(({ step, isFinal }) => stepAfter(step, isFinal, own))
     const placeId = lies.get(project.id) ?? null
     const jacket = project.jacket && { ...project.jacket, placeId }

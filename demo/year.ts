@@ -31,6 +31,7 @@ interface Taken {
   readonly pieceAt: Map<string, { readonly placeId: string; readonly stepId: string; people: number }>
   readonly pieceOn: Map<string, Set<string>>
   readonly lines: Map<string, number>
+  readonly load: Map<string, number>
   airLpm: number
 }
 
@@ -80,7 +81,14 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
       .filter(({ open }) => open.length > 0)
     for (const shift of lab.shifts) {
       if (!shift.weekdays.includes(weekday)) continue
-      const taken: Taken = { seats: new Map(), pieceAt: new Map(), pieceOn: new Map(), lines: new Map(), airLpm: 0 }
+      const taken: Taken = {
+        seats: new Map(),
+        pieceAt: new Map(),
+        pieceOn: new Map(),
+        lines: new Map(),
+        load: new Map(),
+        airLpm: 0,
+      }
       const length = minuteOf(shift.end) - minuteOf(shift.start)
       for (const person of people) {
         const comes = person.pattern.some((half) => half.weekday === weekday && half.shiftId === shift.id)
@@ -163,11 +171,17 @@ function take(taken: Taken, project: Project, step: Draft<'step'>, placeId: stri
   if (airLpm > 0) taken.lines.set(placeId, (taken.lines.get(placeId) ?? 0) + 1)
   const at = taken.pieceAt.get(project.id)
   if (at) at.people += 1
-  else taken.pieceAt.set(project.id, { placeId, stepId: step.id, people: 1 })
+  else {
+    const piece = project.specimen ?? project.jacket
+    taken.pieceAt.set(project.id, { placeId, stepId: step.id, people: 1 })
+    taken.load.set(placeId, (taken.load.get(placeId) ?? 0) + (piece ? massKgOf(piece) : 0))
+  }
   const on = taken.pieceOn.get(placeId) ?? new Set()
   on.add(project.id)
   taken.pieceOn.set(placeId, on)
 }
+
+const massKgOf = ({ mass }: { readonly mass: Draft<'jacket'>['mass'] }): number => mass.weighedKg ?? mass.highKg
 
 /** Where a piece is tied; null while it is not. */
 const tiedIn = (project: Project, tiedAt: ReadonlyMap<string, string>): string | null =>
@@ -202,7 +216,8 @@ function placeFor(
     if ((taken.seats.get(place.id) ?? 0) >= place.seats) return false
     if (technique.airLpm > 0 && (taken.lines.get(place.id) ?? 0) >= place.airLines) return false
     if (!technique.needs.every((feature) => place.features.includes(feature))) return false
-    if (piece.mass.highKg > place.loadKgMax) return false
+    const load = taken.load.get(place.id) ?? 0
+    if (!at && load + massKgOf(piece) > place.loadKgMax) return false
     return piece.lengthM <= Math.max(place.widthM, place.depthM)
   })
   const last = lastPlace.get(project.id)

@@ -5,7 +5,8 @@ import type { NextConfig } from 'next'
 const config: NextConfig = {
   distDir: process.env.TALUS_PAGES ?? '.next',
   poweredByHeader: false,
-  typescript: { ignoreBuildErrors: true },
+  // Next writes into the tsconfig it finds: a throw-away one, made by server/prepare.mjs.
+  typescript: { ignoreBuildErrors: true, tsconfigPath: '.build/tsconfig.json' },
 }
 
 export default config

@@ -2,11 +2,12 @@
 // lib code restarts it. The bundle is watched here; the server is a child, so that a restart starts from nothing.
 import { spawn } from 'node:child_process'
 import { join } from 'node:path'
-import { bundled, bundleServer, root } from './prepare.mjs'
+import { bundled, bundleServer, root, writeNextTypes } from './prepare.mjs'
 
 /** @param {readonly string[]} args */
 export async function develop(args) {
   const folder = join(root, '.build/dev')
+  writeNextTypes()
   let child = null
   let isEnding = false
 

@@ -1,8 +1,9 @@
 // What a lab starts from: the demo lab from its seed, or an empty lab with the trade's technique ladder, published
 // action values and one manager to be. Written to the store as the first entries of its history, all or nothing.
-import { localAt, makeId } from '#lib/base'
+import { localAt } from '#lib/base'
 import { type Change, Lab, PersonId, put, type RecordOf } from '#lib/words'
 import { demoRecords, demoTechniques } from '../demo/index.ts'
+import { freshId } from './fresh-id.ts'
 import type { Entry, Store } from './store/contract.ts'
 import type { Chance, Clock } from './world.ts'
 
@@ -36,17 +37,17 @@ export function foundLab(store: Store, world: World, zone: string, name: string)
       compressor: null,
       racks: [],
     }),
-    put('person', firstManager(PersonId.parse(idOf(world)), today)),
+    put('person', firstManager(PersonId.parse(freshId(world)), today)),
   ])
 }
 
 async function found(store: Store, world: World, kind: string, changes: readonly Change[]): Promise<string> {
-  const labId = `${kind}-${idOf(world)}`
+  const labId = `${kind}-${freshId(world)}`
   const at = new Date(world.clock.now()).toISOString()
   const entries: Entry[] = []
   for (let from = 0; from < changes.length; from += CHANGES_PER_ENTRY) {
     entries.push({
-      opId: idOf(world),
+      opId: freshId(world),
       kind: 'found',
       op: { kind: 'found' },
       personId: null,
@@ -59,8 +60,6 @@ async function found(store: Store, world: World, kind: string, changes: readonly
   if (!appended.ok) throw new Error('Believed: a new lab has no history')
   return labId
 }
-
-const idOf = ({ clock, chance }: World): string => makeId(clock.now(), () => (chance.bytes(1)[0] ?? 0) & 31)
 
 function firstManager(id: PersonId, today: string): RecordOf<'person'> {
   return {

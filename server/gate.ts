@@ -19,7 +19,8 @@ export interface OpTable<O extends GateOp = GateOp> {
   readonly needs: (records: Records, op: O) => readonly Need[]
   readonly judge: (records: Records, op: O, who: Who, when: When) => readonly Finding[]
   readonly apply: (records: Records, op: O, who: Who, when: When) => readonly Change[]
-  readonly subjects: (records: Records, op: O) => readonly string[]
+  /** Ids whose history shows the op. */
+  readonly subjects: (records: Records, op: O, changes: readonly Change[]) => readonly string[]
 }
 
 export interface Passed {
@@ -54,7 +55,7 @@ export function judgeAtGate(table: OpTable, records: Records, op: GateOp, who: W
     if (findings.length > 0) return { ok: false, findings }
     const changes = table.apply(records, op, who, when)
     const wrong = wrongRecord(changes)
-    if (wrong === null) return { ok: true, passed: { op, changes, subjects: table.subjects(records, op) } }
+    if (wrong === null) return { ok: true, passed: { op, changes, subjects: table.subjects(records, op, changes) } }
     log('error', `An op made a record that breaks its schema: ${wrong}`, { op: op.kind })
   } catch (error) {
     log('error', `An op failed at the gate: ${error instanceof Error ? error.stack : String(error)}`, { op: op.kind })

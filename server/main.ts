@@ -49,7 +49,7 @@ export async function main(start: Start): Promise<void> {
 
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
   const world = { clock: systemClock, chance: systemChance, log }
-  const open = () => openHouse(settings, world, (store, labId) => openLab(store, labId, { ...world, build, isDev }))
+  const open = () => openHouse(settings, world, (store, labId) => openLab(store, labId, { ...world, build }))
   mkdirSync(settings.data, { recursive: true })
   let opened: Opened | null = withApi(await open(), build)
   let labId = opened.house.labId

@@ -1,19 +1,46 @@
-// (temporary) reading only
-import { type AnyRecord, type Change, noRecords, withChanges } from '#lib/words'
+// Opens the lab of a store with everything it needs from elsewhere: the acts of #lib/ops as the gate's table, questions
+// answered by computing, the server's own act at the start of a day.
+import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
+import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
+import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
 import type { Store } from './store/contract.ts'
-export async function openLab(store: Store, labId: string, _more: unknown): Promise<OpenLab> {
-  const { records } = await store.snapshot(labId, 'board')
-  const all = withChanges(
-    noRecords(),
-    records.map(({ kind, id, record }) => ({ kind, id, record: record as AnyRecord }) as Change),
-  )
+import { wsSocket } from './sync/ws-socket.ts'
+
+const ops: OpTable<Op> = {
+  parse: parseOp,
+  needs: needsOf,
+  judge: judgeOp,
+  apply: applyOp,
+  subjects: (records, _op, changes) => subjectsOf(records, changes),
+}
+
+/** Opens one lab of the store. */
+export async function openLab(
+  store: Store,
+  labId: string,
+  world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'asks' | 'build'>,
+): Promise<OpenLab> {
+  const labs = openLabs({
+    ...world,
+    store,
+    // The gate hands a table's functions only ops that the table's own parse has made.
+    ops: ops as unknown as OpTable,
+    dayOp: (date) => ({ id: freshId(world), kind: 'beginDay', date }),
+  })
+  const room = await labs.lab(labId)
   return {
-    records: () => all,
-    act: async () => [],
-    connect: (socket) => socket.send('hello'),
-    signOut: () => {},
-    isWell: () => true,
-    close: async () => {},
+    records: () => room.records,
+    async act(body, who) {
+      const answer = await room.submit({ ...body, id: freshId(world) }, who)
+      return answer.ok ? [] : answer.findings
+    },
+    connect(socket, { session, who, path, params }) {
+      const visitor = { id: session.key, personId: who.personId }
+      room.connect(wsSocket(socket, world.clock), visitor, path, { epoch: params.get('epoch') ?? '' })
+    },
+    signOut: (session) => room.endSession(session.key),
+    isWell: () => room.state === 'well',
+    close: () => labs.close(),
   }
 }

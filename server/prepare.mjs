@@ -117,8 +117,15 @@ function serverEntries() {
   return [...own, ...workers].filter((path) => existsSync(join(root, path)))
 }
 
+/** Gives Next a tsconfig of its own to write into; see next.config.ts. */
+export function writeNextTypes() {
+  mkdirSync(builds, { recursive: true })
+  writeFileSync(join(builds, 'tsconfig.json'), '{ "extends": "../tsconfig.json" }\n')
+}
+
 /** @param {string} to relative to the clone, as Next wants it */
 async function buildPages(to) {
+  writeNextTypes()
   const types = join(root, 'next-env.d.ts')
   const before = existsSync(types) ? readFileSync(types) : null
   const next = join(root, 'node_modules/next/dist/bin/next')

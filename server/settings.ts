@@ -53,7 +53,8 @@ export function readSettings(
   return {
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
-    data: resolve(root, data ?? '.data/demo'),
+    // npm changes into the clone; a folder is meant from where it was called.
+    data: data === null ? resolve(root, '.data/demo') : resolve(env.INIT_CWD ?? root, data),
     store,
     isProxy: proxies(textOr('proxy', '')),
     newLab: newLab?.trim() ?? null,

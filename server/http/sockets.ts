@@ -8,8 +8,6 @@ import type { Identity, Session } from '../door/index.ts'
 
 /** Largest message, bytes: the longest note is far below it. */
 const MESSAGE_MAX = 1_048_576
-/** Sockets of one session: tabs, open Sheets and notes. */
-const PER_SESSION_MAX = 64
 /** Sockets in all: memory for idle ones is bounded. */
 const SOCKETS_MAX = 20_000
 const GOING_AWAY = 1001
@@ -46,21 +44,10 @@ export interface Sockets {
 /** Keeps the sockets; `connect` takes each one over once it is open. */
 export function makeSockets(connect: (socket: WebSocket, arrival: Arrival) => void): Sockets {
   const server = new WebSocketServer({ noServer: true, maxPayload: MESSAGE_MAX, perMessageDeflate: false })
-  const bySession = new Map<string, number>()
-  const count = (key: string, by: number) => {
-    const now = (bySession.get(key) ?? 0) + by
-    if (now > 0) bySession.set(key, now)
-    else bySession.delete(key)
-  }
-
   return {
     accept(request, socket, head, arrival) {
-      const { key } = arrival.session
       if (server.clients.size >= SOCKETS_MAX) return refuseUpgrade(socket, 503)
-      if ((bySession.get(key) ?? 0) >= PER_SESSION_MAX) return refuseUpgrade(socket, 429)
       server.handleUpgrade(request, socket, head, (open) => {
-        count(key, 1)
-        open.on('close', () => count(key, -1))
         // A frame that breaks the protocol ends its own socket and nothing else.
         open.on('error', () => open.terminate())
         connect(open, arrival)
@@ -81,7 +68,6 @@ const reasons: Record<number, string> = {
   401: 'Unauthorized',
   403: 'Forbidden',
   404: 'Not Found',
-  429: 'Too Many Requests',
   503: 'Service Unavailable',
 }
 

@@ -4,13 +4,12 @@ import { type Finding, noRecords, PersonId, put, type RecordOf, type Records, wi
 import { type Door, type LabBehind, openDoor, type Session } from '../../server/door/index.ts'
 import type { Door as Tables } from '../../server/store/contract.ts'
 import { memoryStore } from '../../server/store/memory.ts'
-import type { Clock } from '../../server/world.ts'
+import { type FakeClock, fakeClock } from './fake-clock.ts'
 
 export interface DoorKit {
   readonly door: Door
   readonly tables: Tables
-  readonly clock: Clock
-  readonly advance: (ms: number) => void
+  readonly clock: FakeClock
   /** Sessions whose connections were to be closed, in order. */
   readonly ended: Session[]
   /** Acts that reached the gate. */
@@ -33,8 +32,7 @@ export const ids = {
 /** A door with people behind it; `isDemo` for the demo lab's. `refusing`: what the gate says to every act. */
 export async function aDoor({ isDemo = false, refusing = [] as readonly Finding[] } = {}): Promise<DoorKit> {
   let records = people(isDemo)
-  let now = Date.parse('2026-03-12T08:00:00Z')
-  const clock: Clock = { now: () => now, after: () => () => {} }
+  const clock = fakeClock()
   let dice = 0
   const chance = {
     bytes: (count: number) => {
@@ -62,9 +60,6 @@ export async function aDoor({ isDemo = false, refusing = [] as readonly Finding[
     door: await reopen(),
     tables,
     clock,
-    advance: (ms) => {
-      now += ms
-    },
     ended,
     acts,
     change,

@@ -29,7 +29,7 @@ CREATE TABLE resting (
 CREATE UNIQUE INDEX resting_id ON resting (lab, id);
 CREATE INDEX resting_number ON resting (lab, number);
 CREATE VIRTUAL TABLE resting_words USING fts5 (
-  words, content='', contentless_delete=1, detail=none, columnsize=0, prefix='2 3', tokenize='unicode61');
+  words, content='', contentless_delete=1, detail=none, prefix='2 3', tokenize='unicode61');
 CREATE TABLE text_update (
   lab INTEGER NOT NULL, name TEXT NOT NULL, n INTEGER NOT NULL, client INTEGER, person TEXT NOT NULL,
   bytes BLOB NOT NULL, PRIMARY KEY (lab, name, n)) WITHOUT ROWID;

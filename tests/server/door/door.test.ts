@@ -31,9 +31,9 @@ describe('a link', () => {
   })
 
   test('opens nothing after a week', async () => {
-    const { door, advance } = await aDoor()
+    const { door, clock } = await aDoor()
     const link = await door.invite(ids.volunteer, ids.manager)
-    advance(7 * DAY)
+    clock.jump(7 * DAY)
     expect(await door.join(link, undefined, null)).toEqual({ refused: 'bad-link' })
   })
 
@@ -107,17 +107,17 @@ describe('a session', () => {
   })
 
   test('survives a restart, is kept as a hash only, and ends when unused for a quarter of a year', async () => {
-    const { door, reopen, tables, clock, advance } = await aDoor()
+    const { door, reopen, tables, clock } = await aDoor()
     const token = tokenOf(await door.join(await door.invite(ids.volunteer, null), undefined, null))
     const kept = JSON.stringify(await tables.list('session', clock.now()))
     expect(kept).not.toContain(token)
     const again = await reopen()
     expect(again.identify(again.sessionOf(token))?.personId).toBe('bea')
-    advance(89 * DAY)
+    clock.jump(89 * DAY)
     expect(again.sessionOf(token)).not.toBeNull()
-    advance(89 * DAY)
+    clock.jump(89 * DAY)
     expect(again.sessionOf(token)).not.toBeNull()
-    advance(91 * DAY)
+    clock.jump(91 * DAY)
     expect(again.sessionOf(token)).toBeNull()
   })
 
@@ -188,9 +188,9 @@ describe('a shared tablet', () => {
   })
 
   test('lets nobody stay in overnight', async () => {
-    const { door, bench, advance, ended } = await tablet()
+    const { door, bench, clock, ended } = await tablet()
     const token = tokenOf(await door.switchTo(ids.volunteer, '4711', bench))
-    advance(12 * 60 * MINUTE)
+    clock.jump(12 * 60 * MINUTE)
     expect(door.identify(door.sessionOf(token))).toBeNull()
     ended.length = 0
     await door.sweep()
@@ -205,12 +205,12 @@ describe('a shared tablet', () => {
   })
 
   test('slows guesses down by person and device, without shutting the person out elsewhere', async () => {
-    const { door, bench, advance } = await tablet()
+    const { door, bench, clock } = await tablet()
     for (let guess = 0; guess < 6; guess++) await door.switchTo(ids.volunteer, '0000', bench)
     expect(await door.switchTo(ids.volunteer, '4711', bench)).toMatchObject({ refused: 'wait' })
     const other = door.sessionOf(tokenOf(await door.join(await door.invite(ids.preparator, null), undefined, null)))
     expect(other && (await door.switchTo(ids.volunteer, '4711', other))).toHaveProperty('token')
-    advance(16 * MINUTE)
+    clock.jump(16 * MINUTE)
     expect(await door.switchTo(ids.volunteer, '4711', bench)).toHaveProperty('token')
   })
 

@@ -1,0 +1,287 @@
+// The port as a stranger meets it: headers, sizes, origins, and what pages and sockets are told about who is here.
+import type { AddressInfo } from 'node:net'
+import { connect } from 'node:net'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import WebSocket from 'ws'
+import { proxiesOf } from '../../../server/http/address.ts'
+import { makeApi } from '../../../server/http/api.ts'
+import { makeHttp } from '../../../server/http/server.ts'
+import { type Arrival, makeSockets } from '../../../server/http/sockets.ts'
+import { aDoor, type DoorKit, ids } from '../../kit/door.ts'
+
+const json = { 'content-type': 'application/json' }
+const write = { ...json, 'x-talus': '1' }
+
+let kit: DoorKit
+let url: string
+let end: () => Promise<void>
+let isOpen = true
+const arrivals: Arrival[] = []
+const remarks: string[] = []
+
+beforeAll(async () => {
+  kit = await aDoor({ isDemo: true })
+  const { door, clock } = kit
+  const readings = {
+    archive: async ({ role }: { role: string }) => (role === 'wall' ? null : { items: [] }),
+    history: async () => ({ items: [] }),
+  }
+  const api = makeApi({ door, readings, clock, build: 'b1' })
+  const sockets = makeSockets((socket, arrival) => {
+    arrivals.push(arrival)
+    socket.send('here')
+  })
+  const server = makeHttp({
+    labId: () => 'demo-01hzzzzzzzzzzzzzzzzzzzzzzz',
+    build: 'b1',
+    isDev: false,
+    isProxy: proxiesOf('loopback'),
+    open: () => (isOpen ? { door, api } : null),
+    errand: async () => null,
+    isReady: () => isOpen,
+    pages: {
+      serve: async (request, response) => {
+        if (request.url === '/broken') throw new Error('a page that fails')
+        response.end(JSON.stringify(request.headers))
+      },
+      upgrade: () => false,
+      close: async () => {},
+    },
+    sockets,
+    log: (_, what) => remarks.push(what),
+  })
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done))
+  url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+  end = async () => {
+    server.close()
+    await sockets.close(50)
+    server.closeAllConnections()
+  }
+})
+afterAll(() => end())
+
+/** Signs in as somebody of the demo; answers the cookie. */
+async function cookieOf(personId: string, headers: Record<string, string> = {}): Promise<string> {
+  const answer = await fetch(`${url}/api/demo`, {
+    method: 'POST',
+    headers: { ...write, ...headers },
+    body: JSON.stringify({ personId }),
+  })
+  expect(answer.status).toBe(200)
+  return answer.headers.get('set-cookie') ?? ''
+}
+
+const pair = (cookie: string) => cookie.split(';')[0] ?? ''
+
+describe('a page', () => {
+  test('gets a fresh nonce each time, and headers that keep it to itself', async () => {
+    const [one, two] = await Promise.all([fetch(`${url}/`), fetch(`${url}/`)])
+    const policy = one.headers.get('content-security-policy') ?? ''
+    expect(policy).toMatch(/script-src 'self' 'nonce-[\w+/=]{24}' 'strict-dynamic';/)
+    expect(policy).not.toContain('unsafe')
+    expect(policy).not.toBe(two.headers.get('content-security-policy'))
+    expect(Object.fromEntries(one.headers)).toMatchObject({
+      'x-content-type-options': 'nosniff',
+      'x-frame-options': 'DENY',
+      'referrer-policy': 'same-origin',
+    })
+    expect(one.headers.get('x-powered-by')).toBeNull()
+    const seen = (await one.json()) as Record<string, string>
+    expect(seen['content-security-policy']).toBe(policy)
+  })
+
+  test('is told who is here by us alone', async () => {
+    const forged = { 'x-talus-session': '{"role":"manager"}', 'x-nonce': 'mine', 'x-middleware-subrequest': 'x' }
+    const told = (await (await fetch(`${url}/`, { headers: forged })).json()) as Record<string, string>
+    expect(JSON.parse(told['x-talus-session'] ?? '')).toMatchObject({ person: null, role: null, isDemo: true })
+    expect(told['x-nonce']).not.toBe('mine')
+    expect(told['x-middleware-subrequest']).toBeUndefined()
+    const headers = { cookie: pair(await cookieOf('bea')) }
+    const asBea = (await (await fetch(`${url}/`, { headers })).json()) as Record<string, string>
+    expect(JSON.parse(asBea['x-talus-session'] ?? '')).toMatchObject({
+      person: { id: 'bea', name: 'Bea', familyName: 'Ødegård' },
+      role: 'volunteer',
+    })
+  })
+
+  test('that fails is answered and logged, and the next one is served', async () => {
+    expect((await fetch(`${url}/broken`)).status).toBe(500)
+    expect(remarks).toContain('request failed')
+    expect((await fetch(`${url}/`)).status).toBe(200)
+  })
+
+  test('is only ever read', async () => {
+    expect((await fetch(`${url}/`, { method: 'POST' })).status).toBe(403)
+  })
+})
+
+describe('a call', () => {
+  test('that writes needs our header, our origin, JSON, and little of it', async () => {
+    const post = (headers: Record<string, string>, body = '{"personId":"bea"}') =>
+      fetch(`${url}/api/demo`, { method: 'POST', headers, body })
+    expect((await post(json)).status).toBe(403)
+    expect((await post({ ...write, origin: 'http://evil.example' })).status).toBe(403)
+    expect((await post({ ...write, origin: url })).status).toBe(200)
+    expect((await post({ 'x-talus': '1', 'content-type': 'text/plain' })).status).toBe(400)
+    expect((await post(write, '{"personId":')).status).toBe(400)
+    expect((await post(write, '{"personId":"bea","more":1}')).status).toBe(400)
+    expect((await post(write, JSON.stringify({ personId: 'x'.repeat(20_000) }))).status).toBe(413)
+  })
+
+  test('that is not known is refused, also under the names every object has', async () => {
+    for (const path of ['/api/nothing', '/api/constructor', '/api/__proto__', '/api/']) {
+      expect((await fetch(url + path)).status).toBe(404)
+    }
+  })
+
+  test('sets a cookie that scripts and other sites cannot use, and Secure behind https', async () => {
+    expect(await cookieOf('bea')).toMatch(
+      /^talus-zzzzzzzzzzzz=[\w-]{43}; Path=\/; HttpOnly; SameSite=Lax; Max-Age=\d+$/,
+    )
+    const secure = await cookieOf('bea', { 'x-forwarded-proto': 'https' })
+    expect(secure).toMatch(/^__Host-talus-zzzzzzzzzzzz=.*; Secure$/)
+    const answer = await fetch(`${url}/api/me`, { headers: { 'x-forwarded-proto': 'https' } })
+    expect(answer.headers.get('strict-transport-security')).not.toBeNull()
+  })
+
+  test('says who is here, and signs out', async () => {
+    const headers = { cookie: pair(await cookieOf('bea')) }
+    const me = await (await fetch(`${url}/api/me`, { headers })).json()
+    expect(me).toMatchObject({ person: { id: 'bea' }, role: 'volunteer', lab: 'Yard', isDemo: true, build: 'b1' })
+    const out = await fetch(`${url}/api/sign-out`, { method: 'POST', headers: { ...write, ...headers }, body: '{}' })
+    expect(out.headers.get('set-cookie')).toContain('Max-Age=0')
+    expect(await (await fetch(`${url}/api/me`, { headers })).json()).toMatchObject({ person: null, role: null })
+  })
+
+  test('lets managers alone invite others, and everybody their own further devices', async () => {
+    const invite = async (as: string, personId: string) => {
+      const headers = { ...write, cookie: pair(await cookieOf(as)) }
+      return fetch(`${url}/api/invite`, { method: 'POST', headers, body: JSON.stringify({ personId }) })
+    }
+    expect((await invite('bea', 'odo')).status).toBe(403)
+    expect((await invite('odo', 'bea')).status).toBe(403)
+    expect((await invite('wall', 'bea')).status).toBe(403)
+    expect((await invite('mara', 'nobody')).status).toBe(404)
+    expect((await invite('bea', 'bea')).status).toBe(200)
+    const { link } = (await (await invite('mara', 'ruth')).json()) as { link: string }
+    expect(link).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/join#[\w-]{43}$/)
+    const token = link.split('#')[1] ?? ''
+    const join = () => fetch(`${url}/api/join`, { method: 'POST', headers: write, body: JSON.stringify({ token }) })
+    expect(await (await join()).json()).toMatchObject({ person: { id: 'ruth' }, role: 'researcher' })
+    expect((await join()).status).toBe(410)
+  })
+
+  test('for the wall link or a shared tablet needs the role', async () => {
+    const post = async (as: string, path: string, body: object) => {
+      const headers = { ...write, cookie: pair(await cookieOf(as)) }
+      return (await fetch(url + path, { method: 'POST', headers, body: JSON.stringify(body) })).status
+    }
+    expect(await post('odo', '/api/wall-link', {})).toBe(403)
+    expect(await post('mara', '/api/wall-link', {})).toBe(200)
+    expect(await post('bea', '/api/bench-tablet', { isBench: true })).toBe(403)
+    expect(await post('odo', '/api/bench-tablet', { isBench: true })).toBe(200)
+    expect(await post('wall', '/api/pin', { pin: '1234' })).toBe(403)
+    expect(await post('bea', '/api/pin', { pin: '12' })).toBe(400)
+  })
+
+  test('for the archive is refused to the wall and to strangers', async () => {
+    const status = async (headers: Record<string, string>) =>
+      (await fetch(`${url}/api/archive?q=x`, { headers })).status
+    expect(await status({})).toBe(401)
+    expect(await status({ cookie: pair(await cookieOf('wall')) })).toBe(403)
+    expect(await status({ cookie: pair(await cookieOf('ruth')) })).toBe(200)
+  })
+
+  test('that comes too often waits, by address', async () => {
+    const headers = { ...write, 'x-forwarded-for': '203.0.113.7' }
+    const guess = () =>
+      fetch(`${url}/api/join`, { method: 'POST', headers, body: JSON.stringify({ token: 'x'.repeat(43) }) })
+    const statuses: number[] = []
+    for (let n = 0; n < 70; n++) statuses.push((await guess()).status)
+    expect(statuses.slice(0, 60).every((status) => status === 404)).toBe(true)
+    expect(statuses.at(-1)).toBe(429)
+    await cookieOf('bea')
+  })
+
+  test('and everything else waits while the lab is being restored, and health and readiness say so', async () => {
+    isOpen = false
+    try {
+      expect((await fetch(`${url}/api/me`)).status).toBe(503)
+      expect((await fetch(`${url}/`)).status).toBe(503)
+      expect((await fetch(`${url}/ready`)).status).toBe(503)
+      expect((await fetch(`${url}/health`)).status).toBe(200)
+    } finally {
+      isOpen = true
+    }
+    expect((await fetch(`${url}/ready`)).status).toBe(200)
+  })
+})
+
+describe('a socket', () => {
+  /** Opens one; answers its first message, or the status it was refused with. */
+  const open = (path: string, headers: Record<string, string>) =>
+    new Promise<string | number>((done) => {
+      const socket = new WebSocket(url.replace('http', 'ws') + path, { headers })
+      socket.on('message', (data) => {
+        socket.terminate()
+        done(String(data))
+      })
+      socket.on('unexpected-response', (request, response) => {
+        request.destroy()
+        done(response.statusCode ?? 0)
+      })
+      socket.on('error', () => {})
+    })
+
+  test('opens for whoever is signed in, from our own pages', async () => {
+    const cookie = pair(await cookieOf('bea'))
+    expect(await open('/sync/board?epoch=e1', { cookie, origin: url })).toBe('here')
+    const last = arrivals.at(-1)
+    expect(last?.who).toEqual({ personId: ids.volunteer, name: 'Bea', role: 'volunteer' })
+    expect([last?.path, last?.params.get('epoch')]).toEqual(['board', 'e1'])
+    expect(await open('/sync/text/p1', { cookie, origin: url })).toBe('here')
+    expect(arrivals.at(-1)?.path).toBe('text/p1')
+  })
+
+  test('is refused before the upgrade: elsewhere, unknown, signed out', async () => {
+    const cookie = pair(await cookieOf('bea'))
+    expect(await open('/sync/board', { cookie, origin: 'http://evil.example' })).toBe(403)
+    expect(await open('/sync/board', { cookie })).toBe(403)
+    expect(await open('/sync/board', { origin: url })).toBe(401)
+    expect(await open('/sync/archive', { cookie, origin: url })).toBe(404)
+    expect(await open('/sync/sheet/..%2fboard', { cookie, origin: url })).toBe(404)
+    expect(await open('/elsewhere', { cookie, origin: url })).toBe(404)
+  })
+
+  test('that sends garbage in place of HTTP or frames ends itself alone', async () => {
+    const { port } = new URL(url)
+    await new Promise<void>((done) => {
+      const raw = connect(Number(port), '127.0.0.1', () => raw.write('\x16\x03\x01 not http\r\n\r\n'))
+      raw.on('close', () => done())
+      raw.on('error', () => {})
+      raw.resume()
+    })
+    const cookie = pair(await cookieOf('bea'))
+    await new Promise<void>((done) => {
+      const lines = [
+        'GET /sync/board HTTP/1.1',
+        `Host: 127.0.0.1:${port}`,
+        `Origin: ${url}`,
+        `Cookie: ${cookie}`,
+        'Connection: Upgrade',
+        'Upgrade: websocket',
+        'Sec-WebSocket-Version: 13',
+        'Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==',
+        '',
+        '',
+      ]
+      const raw = connect(Number(port), '127.0.0.1', () => raw.write(lines.join('\r\n')))
+      // A frame that claims more than anybody may send.
+      raw.once('data', () => raw.write(Buffer.from([0x82, 0xff, 0x7f, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff])))
+      raw.on('close', () => done())
+      raw.on('error', () => {})
+      raw.resume()
+    })
+    expect((await fetch(`${url}/health`)).status).toBe(200)
+  })
+})

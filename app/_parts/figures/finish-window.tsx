@@ -51,7 +51,8 @@ export function FinishWindow(props: FinishWindowProps) {
   const [low, median, high] = [along(scale, lowDay), along(scale, medianDay), along(scale, highDay)]
   const dueWidth = wordWidth(dueWord ?? '', 14) + 14
   const dueLeft = due === undefined ? 0 : due + dueWidth > width ? due - dueWidth : due + 10
-  const highLeft = high + 6 + wordWidth(highWord, 14) > width ? width - wordWidth(highWord, 14) : high + 6
+  // At the right edge the last day goes up beside the lens's shoulder, never over it.
+  const isHighAbove = high + 6 + wordWidth(highWord, 14) > width
   return (
     <svg
       className="block"
@@ -98,7 +99,13 @@ export function FinishWindow(props: FinishWindowProps) {
       >
         {lowWord}
       </text>
-      <text className="fill-umber halo" x={highLeft} y={middle + 4.5} fontSize={13.5}>
+      <text
+        className="fill-umber halo"
+        x={isHighAbove ? width - 2 : high + 6}
+        y={isHighAbove ? middle - tall : middle + 4.5}
+        fontSize={13.5}
+        textAnchor={isHighAbove ? 'end' : 'start'}
+      >
         {highWord}
       </text>
       {due === undefined ? null : (

@@ -104,9 +104,9 @@ const lineup = {
   ],
   /* One whole cut in half, and two bars holding the halves apart. */
   forbid: [
-    ['line', 'M7.300 6.500a5.500 5.500 0 0 0 0 11z'],
-    ['line', 'M16.700 6.500a5.500 5.500 0 0 1 0 11z'],
-    ['heavy', 'M10.500 3.500v17M13.500 3.500v17'],
+    ['line', 'M6.6 6.500a5.500 5.500 0 0 0 0 11z'],
+    ['line', 'M17.4 6.500a5.500 5.500 0 0 1 0 11z'],
+    ['heavy', 'M10.100 3.500v17M13.900 3.500v17'],
   ],
   moved: [
     ['broken', ring(5.3, 17.7, 3)],

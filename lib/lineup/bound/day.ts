@@ -27,15 +27,14 @@ export function boundOf(problem: Problem, options: BoundOptions): number {
 export function boundOfModel(model: Model, options: BoundOptions): number {
   const rows = rowsOf(model)
   const price = new Float64Array(rows.count)
-  const trial = new Float64Array(rows.count)
   const used = new Float64Array(rows.count)
   const direction = new Float64Array(rows.count)
   const days = daysOf(model, rows)
   let best = days.solve(price, used)
   let pace = 1
   let stale = 0
-  const rounds = options.rounds ?? 600
-  for (let round = 0; round < rounds && best > options.target; round++) {
+  const rounds = options.rounds ?? ROUNDS
+  for (let round = 0; round < rounds && best >= options.target + 1 && pace > SLOWEST; round++) {
     if (options.isCancelled?.() === true) break
     let norm = 0
     for (let r = 0; r < rows.count; r++) {
@@ -43,30 +42,39 @@ export function boundOfModel(model: Model, options: BoundOptions): number {
       const smooth = round === 0 ? over : 0.3 * over + 0.7 * atDouble(direction, r)
       // A row with room left whose price is nothing already cannot be made cheaper.
       direction[r] = smooth < 0 && atDouble(price, r) === 0 ? 0 : smooth
-      norm += atDouble(direction, r) ** 2
+      norm += (atDouble(direction, r) / atDouble(rows.unit, r)) ** 2
     }
     if (norm < 1e-9) break
     const stride = (pace * Math.max(best - options.target, best * 1e-5)) / norm
-    for (let r = 0; r < rows.count; r++) trial[r] = Math.max(0, atDouble(price, r) + stride * atDouble(direction, r))
-    const value = days.solve(trial, used)
-    price.set(trial)
+    for (let r = 0; r < rows.count; r++) {
+      const change = (stride * atDouble(direction, r)) / atDouble(rows.unit, r) ** 2
+      price[r] = Math.max(0, atDouble(price, r) + change)
+    }
+    const value = days.solve(price, used)
     if (value < best - 1e-6) {
       best = value
       stale = 0
       pace = Math.min(1.5, pace * 1.05)
-    } else if (++stale >= 8) {
+    } else if (++stale >= PATIENCE) {
       pace *= 0.7
       stale = 0
-      if (pace < 0.004) break
     }
   }
   return Math.floor(best + 1e-6)
 }
 
+/** Rounds after which the prices have settled at every size measured. */
+const ROUNDS = 1500
+/** Rounds without gain before the steps are shortened, and the pace at which it is over. */
+const PATIENCE = 15
+const SLOWEST = 0.0005
+
 /** Numbers of the priced rows, by kind, and how much room each has. */
 interface Rows {
   readonly count: number
   readonly room: Float64Array
+  /** The scale of each row's amounts: litres and minutes would otherwise drown seats. */
+  readonly unit: Float64Array
   readonly group: number
   readonly turns: number
   readonly seats: number
@@ -110,7 +118,31 @@ function rowsOf(model: Model): Rows {
   room.set(model.vibrationLeft, vibration)
   room.set(model.noiseLeft, noise)
   room.set(model.classLeft, kind)
-  return { count, room, group, turns, seats, lines, exclusive, load, air, mentor, mentorAll, vibration, noise, kind }
+  const unit = new Float64Array(count).fill(1)
+  const most = (amounts: Int32Array): number => amounts.reduce((widest, amount) => Math.max(widest, amount), 1)
+  const longest = most(model.minutes)
+  unit.fill(most(model.mass), load, air)
+  unit.fill(most(model.jobAir), air, mentor)
+  unit.fill(exposure(most(model.jobVibration), longest), vibration, noise)
+  unit.fill(exposure(most(model.jobNoise), longest), noise, kind)
+  unit.fill(longest, kind, count)
+  return {
+    count,
+    room,
+    unit,
+    group,
+    turns,
+    seats,
+    lines,
+    exclusive,
+    load,
+    air,
+    mentor,
+    mentorAll,
+    vibration,
+    noise,
+    kind,
+  }
 }
 
 /** Every person's best day at given prices. */

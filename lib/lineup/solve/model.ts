@@ -79,6 +79,11 @@ export interface Model {
   /** Places that suit a job, as slices of one list. */
   readonly jobPlaces: Int32Array
   readonly jobPlacesStart: Int32Array
+  /** 1 at job × places + place where the place suits. */
+  readonly suits: Int32Array
+  /** Places in reach of a place, itself first, as slices of one list. */
+  readonly reach: Int32Array
+  readonly reachStart: Int32Array
   /** 1 where piece × places + place counts as exclusive use. */
   readonly exclusive: Int32Array
   /** Marks of a turn at turn × jobs + job, -1 where it may not be. */
@@ -182,6 +187,18 @@ export function compile(problem: Problem): Model {
     })
   })
   jobPlacesStart[J] = suits.length
+  const suitsTable = new Int32Array(J * L)
+  for (let j = 0; j < J; j++) {
+    for (let i = at(jobPlacesStart, j); i < at(jobPlacesStart, j + 1); i++) suitsTable[j * L + (suits[i] ?? 0)] = 1
+  }
+  const reach: number[] = []
+  const reachStart = new Int32Array(L + 1)
+  for (let l = 0; l < L; l++) {
+    reachStart[l] = reach.length
+    reach.push(l)
+    for (let other = 0; other < L; other++) if (other !== l && at(near, l * L + other) === 1) reach.push(other)
+  }
+  reachStart[L] = reach.length
 
   const stepAt = (pieceId: string, stepId: string | null): number => {
     if (stepId === null) return -1
@@ -233,6 +250,17 @@ export function compile(problem: Problem): Model {
       }
     })
   })
+  dropUnmentored(
+    value,
+    learner,
+    Int32Array.from(jobs, ({ step }) => techniqueIndex.get(step.technique) ?? 0),
+    {
+      levels,
+      persons: P,
+      shifts: S,
+      techniques: T,
+    },
+  )
   const placeForbids: PlaceForbid[] = []
   for (const forbid of problem.forbids) {
     const compiled: PlaceForbid = {
@@ -329,6 +357,9 @@ export function compile(problem: Problem): Model {
     firstJob,
     jobPlaces: Int32Array.from(suits),
     jobPlacesStart,
+    suits: suitsTable,
+    reach: Int32Array.from(reach),
+    reachStart,
     exclusive,
     value,
     learner,
@@ -341,6 +372,38 @@ export function compile(problem: Problem): Model {
     clocksOfGroup,
     placeForbids,
     posted: problem.posted,
+  }
+}
+
+/** A learner's turn is none when nobody else in the shift could mentor its technique. */
+function dropUnmentored(
+  value: Int32Array,
+  learner: Int32Array,
+  techniqueOf: Int32Array,
+  size: { readonly levels: Int32Array; readonly persons: number; readonly shifts: number; readonly techniques: number },
+): void {
+  const { levels, persons, shifts, techniques } = size
+  const jobs = techniqueOf.length
+  // Whoever has work at all in a shift could mentor in it; more than that depends on the line-up.
+  const hasWork = Int32Array.from({ length: persons * shifts }, (_, turn) =>
+    value.subarray(turn * jobs, (turn + 1) * jobs).some((worth) => worth >= 0) ? 1 : 0,
+  )
+  const mentors = new Int32Array(techniques * shifts)
+  for (let turn = 0; turn < persons * shifts; turn++) {
+    if (at(hasWork, turn) === 0) continue
+    for (let t = 0; t < techniques; t++) {
+      if (at(levels, Math.floor(turn / shifts) * techniques + t) >= 4) {
+        mentors[t * shifts + (turn % shifts)] = at(mentors, t * shifts + (turn % shifts)) + 1
+      }
+    }
+  }
+  for (let cell = 0; cell < value.length; cell++) {
+    if (at(learner, cell) === 0) continue
+    const shift = Math.floor(cell / jobs) % shifts
+    // A learner is at level 1 and so never counts among the mentors of the same technique.
+    if (at(mentors, at(techniqueOf, cell % jobs) * shifts + shift) > 0) continue
+    value[cell] = -1
+    learner[cell] = 0
   }
 }
 

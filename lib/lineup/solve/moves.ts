@@ -1,158 +1,12 @@
 /**
  * Changes of a line-up that keep every rule: put somebody somewhere, push out whoever is in the way, see to the
- * learners of a mentor who leaves, fill the holes. All of a change is written to a journal and can be undone, so
- * that the search may look first and decide after.
+ * learners of a mentor who leaves. All of it goes into the journal of the hand that does it.
  */
-import { at, type Random } from '#lib/base'
-import { exposure, type Model, mayBeAt } from './model.ts'
-import { carry, put, rementor, type State, take } from './state.ts'
-
-/** One change under way: the state, its journal and the turns pushed out so far. */
-export interface Hand {
-  readonly state: State
-  readonly random: Random
-  /** Four numbers an entry: kind, turn or group, then what undoing needs. */
-  readonly journal: Int32Array
-  entries: number
-  readonly displaced: Int32Array
-  displacedCount: number
-  /** Whether turns that keep a must may be pushed out; only while musts are being placed. */
-  mayBreakMusts: boolean
-  /** People who can mentor, by technique. */
-  readonly mentors: readonly Int32Array[]
-}
-
-const PUT = 0
-const TAKE = 1
-const CARRY = 2
-const REMENTOR = 3
-/** A change that would need more entries than this is given up: it is no longer a small change. */
-const ENTRIES_MAX = 200
-
-/** A hand on a state. */
-export function handOn(state: State, random: Random): Hand {
-  const { model } = state
-  const mentors = Array.from({ length: model.techniques }, (_, t) => {
-    const list: number[] = []
-    for (let p = 0; p < model.persons; p++) if (at(model.levels, p * model.techniques + t) >= 4) list.push(p)
-    return Int32Array.from(list)
-  })
-  return {
-    state,
-    random,
-    journal: new Int32Array((ENTRIES_MAX * 3 + 8) * 5),
-    entries: 0,
-    displaced: new Int32Array(ENTRIES_MAX + 8),
-    displacedCount: 0,
-    mayBreakMusts: false,
-    mentors,
-  }
-}
-
-/** Forgets the journal: what was done stays. */
-export function keep(hand: Hand): void {
-  hand.entries = 0
-  hand.displacedCount = 0
-}
-
-/** Takes back all that the journal holds, last first. */
-export function undo(hand: Hand): void {
-  const { state, journal } = hand
-  while (hand.entries > 0) {
-    hand.entries--
-    const base = hand.entries * 5
-    const subject = at(journal, base + 1)
-    const kind = at(journal, base)
-    if (kind === PUT) take(state, subject)
-    else if (kind === TAKE) put(state, subject, at(journal, base + 2), at(journal, base + 3), at(journal, base + 4))
-    else if (kind === CARRY) carry(state, subject, at(journal, base + 2))
-    else rementor(state, subject, at(journal, base + 2))
-  }
-  hand.displacedCount = 0
-}
-
-/** Whether a turn may join a job at a place as things stand; the mentor it would have is `mentorFor`'s to say. */
-export function fits(hand: Hand, turn: number, job: number, place: number): boolean {
-  const { state } = hand
-  const { model } = state
-  const S = model.shifts
-  const shift = turn % S
-  const piece = at(model.jobPiece, job)
-  const group = piece * S + shift
-  const where = place * S + shift
-  if (at(state.turnsUsed, job) >= at(model.jobTurns, job)) return false
-  if (at(state.seatsUsed, where) >= at(model.seats, place)) return false
-  const air = at(model.jobAir, job)
-  if (air > 0) {
-    if (at(state.airUsed, shift) + air > at(model.airCap, shift)) return false
-    if (at(state.linesUsed, where) >= at(model.airLines, place)) return false
-  }
-  if (at(state.groupCount, group) > 0) {
-    if (at(state.groupJob, group) !== job || at(state.groupPlace, group) !== place) return false
-    if (at(state.groupCount, group) >= at(model.jobMax, job)) return false
-  } else if (!takesPiece(state, piece, place, shift)) return false
-  return hasLimitsLeft(state, turn, job) && mayBeAt(model, turn, job, place)
-}
-
-/** A place where the turn fits now, -1 when there is none. Where the piece already is comes first. */
-export function placeFor(hand: Hand, turn: number, job: number): number {
-  const { state, random } = hand
-  const { model } = state
-  const S = model.shifts
-  const piece = at(model.jobPiece, job)
-  const group = piece * S + (turn % S)
-  if (at(state.groupCount, group) > 0) {
-    const place = at(state.groupPlace, group)
-    return fits(hand, turn, job, place) ? place : -1
-  }
-  if (at(state.turnsUsed, job) >= at(model.jobTurns, job) || !hasLimitsLeft(state, turn, job)) return -1
-  for (let s = 0; s < S; s++) {
-    const place = at(state.groupPlace, piece * S + s)
-    if (place >= 0 && suits(model, job, place) && mayJoin(hand, turn, job, place)) return place
-  }
-  const stands = at(model.standsAt, piece)
-  if (stands >= 0 && suits(model, job, stands) && mayJoin(hand, turn, job, stands)) return stands
-  const start = at(model.jobPlacesStart, job)
-  const count = at(model.jobPlacesStart, job + 1) - start
-  if (count === 0) return -1
-  const offset = random.below(count)
-  for (let i = 0; i < count; i++) {
-    const place = at(model.jobPlaces, start + ((offset + i) % count))
-    if (mayJoin(hand, turn, job, place)) return place
-  }
-  return -1
-}
-
-function mayJoin(hand: Hand, turn: number, job: number, place: number): boolean {
-  return fits(hand, turn, job, place) && hasMentor(hand, turn, job, place)
-}
-
-/** Whether a turn that would learn has a mentor in reach of a place; true for everybody else. */
-function hasMentor(hand: Hand, turn: number, job: number, place: number): boolean {
-  const { model } = hand.state
-  return at(model.learner, turn * model.jobs + job) === 0 || mentorFor(hand, turn, job, place, -1) >= 0
-}
-
-/** A mentor in reach with room for one more, -1 when there is none. */
-export function mentorFor(hand: Hand, turn: number, job: number, place: number, except: number): number {
-  const { state, random } = hand
-  const { model } = state
-  const shift = turn % model.shifts
-  const list = hand.mentors[at(model.jobTechnique, job)]
-  if (list === undefined || list.length === 0) return -1
-  const offset = random.below(list.length)
-  for (let i = 0; i < list.length; i++) {
-    const person = at(list, (offset + i) % list.length)
-    const other = person * model.shifts + shift
-    if (person === except || other === turn) continue
-    const work = at(state.job, other)
-    if (work < 0 || at(state.learners, other) >= model.mentorMax) continue
-    if (at(model.jobMin, work) > 1 || at(model.learner, other * model.jobs + work) === 1) continue
-    const there = at(state.groupPlace, at(model.jobPiece, work) * model.shifts + shift)
-    if (at(model.near, there * model.places + place) === 1) return person
-  }
-  return -1
-}
+import { at } from '#lib/base'
+import { anyPlace, hasLimitsLeft, keepsMust, mentorFor, placeFor } from './fits.ts'
+import { CARRY, ENTRIES_MAX, type Hand, PUT, REMENTOR, TAKE, write } from './journal.ts'
+import { mayBeAt } from './model.ts'
+import { carry, put, rementor, take } from './state.ts'
 
 /** Puts a turn where it fits, with a mentor if it needs one; false and nothing done when that cannot be. */
 export function settleIn(hand: Hand, turn: number, job: number, place: number): boolean {
@@ -351,35 +205,6 @@ function memberOf(hand: Hand, group: number): number {
   return turn
 }
 
-/** A random place that suits the job and is open to the turn, taken or not. */
-function anyPlace(hand: Hand, turn: number, job: number): number {
-  const { model } = hand.state
-  const start = at(model.jobPlacesStart, job)
-  const count = at(model.jobPlacesStart, job + 1) - start
-  if (count === 0) return -1
-  const offset = hand.random.below(count)
-  for (let i = 0; i < count; i++) {
-    const place = at(model.jobPlaces, start + ((offset + i) % count))
-    if (mayBeAt(model, turn, job, place) && hasMentor(hand, turn, job, place)) return place
-  }
-  return -1
-}
-
-/** Whether a turn, as it is now, keeps a must of its person. */
-export function keepsMust(state: State, turn: number): boolean {
-  const { model } = state
-  const musts = model.mustsOfTurn[turn]
-  if (musts === undefined || musts.length === 0) return false
-  const job = at(state.job, turn)
-  if (job < 0) return false
-  const group = at(model.jobPiece, job) * model.shifts + (turn % model.shifts)
-  const place = at(state.groupPlace, group)
-  return musts.some(
-    (must) =>
-      must.group === group && (must.job === -1 || must.job === job) && (must.place === -1 || must.place === place),
-  )
-}
-
 /** Finds other mentors for the learners of a turn, or pushes them out. */
 function leaveLearners(hand: Hand, turn: number): boolean {
   const { state } = hand
@@ -431,45 +256,4 @@ function renewMentor(hand: Hand, turn: number): boolean {
 function changeMentor(hand: Hand, turn: number, mentor: number): void {
   write(hand, REMENTOR, turn, at(hand.state.mentor, turn), 0, 0)
   rementor(hand.state, turn, mentor)
-}
-
-function takesPiece(state: State, piece: number, place: number, shift: number): boolean {
-  const { model } = state
-  const where = place * model.shifts + shift
-  if (at(model.exclusive, piece * model.places + place) === 1 && at(state.exclusiveUsed, where) > 0) return false
-  return at(state.loadUsed, where) + at(model.mass, piece) <= at(model.loadCap, place)
-}
-
-function hasLimitsLeft(state: State, turn: number, job: number): boolean {
-  const { model } = state
-  const person = Math.floor(turn / model.shifts)
-  const minutes = at(model.minutes, turn)
-  const vibration = at(model.jobVibration, job)
-  if (vibration > 0) {
-    if (at(state.vibrationUsed, person) + exposure(vibration, minutes) > at(model.vibrationLeft, person)) return false
-  }
-  const noise = at(model.jobNoise, job)
-  if (noise > 0 && at(state.noiseUsed, person) + exposure(noise, minutes) > at(model.noiseLeft, person)) return false
-  const kind = at(model.jobClass, job)
-  if (kind < 0) return true
-  const cell = person * model.classes + kind
-  return at(state.classUsed, cell) + minutes <= at(model.classLeft, cell)
-}
-
-/** Whether a place is among those that suit a job. */
-export function suits(model: Model, job: number, place: number): boolean {
-  for (let i = at(model.jobPlacesStart, job); i < at(model.jobPlacesStart, job + 1); i++) {
-    if (at(model.jobPlaces, i) === place) return true
-  }
-  return false
-}
-
-function write(hand: Hand, kind: number, subject: number, a: number, b: number, c: number): void {
-  const { journal } = hand
-  const base = hand.entries++ * 5
-  journal[base] = kind
-  journal[base + 1] = subject
-  journal[base + 2] = a
-  journal[base + 3] = b
-  journal[base + 4] = c
 }

@@ -6,9 +6,11 @@
  *
  * The budget is in steps, so that equal seeds give equal line-ups on every machine.
  */
-import { at, type Random, seededRandom } from '#lib/base'
+import { at, seededRandom } from '#lib/base'
+import { keepsMust, placeFor, suits } from './fits.ts'
+import { type Hand, handOn, keep, undo } from './journal.ts'
 import { type Model, MUST_MARKS } from './model.ts'
-import { carryTo, type Hand, handOn, keep, keepsMust, placeFor, pushOut, send, settleIn, suits, undo } from './moves.ts'
+import { carryTo, pushOut, send, settleIn } from './moves.ts'
 import { type Anchor, emptyState, put, type State, settle, take } from './state.ts'
 
 /** A line-up as tables: job, place and mentor by turn, -1 for none. */

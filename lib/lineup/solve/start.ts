@@ -4,8 +4,10 @@
  */
 import { at, seededRandom } from '#lib/base'
 import type { Assignment } from '../problem.ts'
+import { fits, suits } from './fits.ts'
+import { handOn } from './journal.ts'
 import { type Model, mayBeAt } from './model.ts'
-import { fits, handOn, settleIn, suits } from './moves.ts'
+import { settleIn } from './moves.ts'
 import type { Snapshot } from './search.ts'
 import { type Anchor, emptyState, type State, settle } from './state.ts'
 
@@ -35,7 +37,7 @@ export function stateOf(model: Model, lineUp: readonly Assignment[]): State {
   for (const entry of indexed(model, lineUp).sort((a, b) => learns(a) - learns(b))) {
     const { turn, job, place } = entry
     if (at(model.value, turn * model.jobs + job) < 0 || at(state.job, turn) >= 0) continue
-    if (suits(model, job, place) && mayBeAt(model, turn, job, place) && fits(hand, turn, job, place)) {
+    if (suits(model, job, place) && mayBeAt(model, turn, job, place) && fits(state, turn, job, place)) {
       settleIn(hand, turn, job, place)
       hand.entries = 0
     }

@@ -12,11 +12,8 @@ import type { Line, OpenLine, Other } from '../core/ports.ts'
 
 const SYNC_FRAME = 0
 const PRESENCE_FRAME = 1
-const QUERY_PRESENCE_FRAME = 3
-/** Nothing heard for so long: the connection may be dead without saying so, as after sleep. */
-const SILENCE_MS = 12_000
-/** The provider gives a silent connection up after 30 s, so a quiet lab is asked for a sign of life before that. */
-const ASK_LIFE_MS = 10_000
+/** Nothing heard for so long although the server speaks each 10 to 20 s: the connection is dead, as after sleep. */
+const SILENCE_MS = 25_000
 
 export type LineOptions = {
   /** `wss://host` of the server. */
@@ -87,11 +84,6 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
       if (!isClosed) events.others(othersOf(provider))
     }
     provider.awareness.on('change', hearOthers)
-    const life = setInterval(() => {
-      if (provider.wsconnected && Date.now() - provider.wsLastMessageReceived > ASK_LIFE_MS) {
-        sendFrame(provider, (encoder) => encoding.writeVarUint(encoder, QUERY_PRESENCE_FRAME))
-      }
-    }, ASK_LIFE_MS)
     provider.connect()
 
     const line: Line = {
@@ -116,7 +108,6 @@ export function socketLines({ origin, Socket, backoffMaxMs, report }: LineOption
       close: () => {
         if (isClosed) return
         isClosed = true
-        clearInterval(life)
         provider.awareness.off('change', hearOthers)
         provider.awareness.off('update', sayHere)
         provider.destroy()

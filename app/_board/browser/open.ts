@@ -3,6 +3,7 @@
 import type { Identity, Ports } from '../core/ports.ts'
 import { Session } from '../core/session.ts'
 import { socketLines } from './line.ts'
+import { forgetPages, openOffline, stockUpPages } from './offline.ts'
 import { openShelf } from './shelf.ts'
 import { openTabs } from './tabs.ts'
 import { whoAmI } from './who.ts'
@@ -22,9 +23,18 @@ export function openSession(): { readonly session: Session; readonly close: () =
   window.addEventListener('online', nudge)
   window.addEventListener('pageshow', nudge)
   session.start()
+  openOffline(console.error)
+  // Pages cached for nobody, or for somebody else, are fetched again once it is known who is here.
+  let stockedFor: string | null = null
+  const stopStocking = session.shown.who.subscribe(() => {
+    const personId = session.shown.who.get()?.personId ?? null
+    if (personId !== null && personId !== stockedFor) stockUpPages()
+    stockedFor = personId
+  })
   return {
     session,
     close: () => {
+      stopStocking()
       document.removeEventListener('visibilitychange', shown)
       window.removeEventListener('online', nudge)
       window.removeEventListener('pageshow', nudge)
@@ -63,7 +73,7 @@ function browserPorts(): Ports {
       const frame = requestAnimationFrame(once)
     },
     report,
-    forgetPages: () => navigator.serviceWorker?.controller?.postMessage('forget'),
+    forgetPages,
   }
 }
 

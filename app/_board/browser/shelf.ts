@@ -2,7 +2,7 @@
 // things lie among another's. Where the browser gives no storage (private window, full disk) memory takes its place.
 import { type DBSchema, deleteDB, type IDBPDatabase, openDB } from 'idb'
 import { memoryShelf } from '../core/memory-shelf.ts'
-import type { HeldNote, Identity, Refused, Shelf, Waiting } from '../core/ports.ts'
+import { type HeldNote, type Identity, keyOf, type Refused, type Shelf, type Waiting } from '../core/ports.ts'
 
 /** Raised with an upgrade below when the stores change. */
 const SHELF_VERSION = 1
@@ -19,7 +19,7 @@ interface Stores extends DBSchema {
   note: { key: string; value: HeldNote }
 }
 
-const nameOf = ({ lab, personId }: Identity) => `talus:${lab}:${personId ?? 'wall'}`
+const nameOf = (identity: Identity) => `talus:${keyOf(identity)}`
 
 /** Opens a person's shelf on this device. */
 export async function openShelf(identity: Identity, report: (error: unknown) => void): Promise<Shelf> {

@@ -1,11 +1,11 @@
 // The other tabs of the same person: a BroadcastChannel to tell them, a Web Lock to decide which one sends. The tab
 // that comes into view takes the lock over: a phone may freeze a hidden tab while it holds the lock, and the one in
 // the hand must not wait for it. Browsers without locks let every tab send: ids make that harmless, only wasteful.
-import type { Identity, TabMessage, Tabs } from '../core/ports.ts'
+import { type Identity, keyOf, type TabMessage, type Tabs } from '../core/ports.ts'
 
 /** Joins the tabs of one person. */
-export function openTabs({ lab, personId }: Identity, report: (error: unknown) => void): Tabs {
-  const name = `talus:${lab}:${personId ?? 'wall'}`
+export function openTabs(identity: Identity, report: (error: unknown) => void): Tabs {
+  const name = `talus:${keyOf(identity)}`
   const channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel(name) : null
   return {
     send: (message) => channel?.postMessage(message),

@@ -176,7 +176,8 @@ export class Desk {
   act(body: OpBody, isUndo = false): Acted {
     const outbox = this.#outbox
     const who = this.who
-    if (!who || !outbox || !this.#isRevealed || !this.#homes.board.isReady) return { ok: false, findings: [finding('O', 'not-open')] }
+    if (!who || !outbox || !this.#isRevealed || !this.#homes.board.isReady)
+      return { ok: false, findings: [finding('O', 'not-open')] }
     this.flush()
     const parsed = parseOp({ ...body, id: this.newId() })
     if (!parsed.op) return { ok: false, findings: parsed.findings }

@@ -5,8 +5,14 @@ import type { Op, When } from '#lib/ops'
 import type { ClientMessage, Finding, PersonId, Role, ServerMessage } from '#lib/words'
 import type { Stop } from './cell.ts'
 
-/** Who this browser acts for, as the server said last. `lab` is the server's key of the lab. */
+/** Who this browser acts for, as the server said last; a wall has no person. `lab` is the lab's name. */
 export type Identity = { readonly lab: string; readonly personId: PersonId | null; readonly role: Role }
+
+/** Under which name a person's things lie on the device. Ids of people are unique; a lab may be renamed, a wall's cannot be told apart otherwise. */
+export const keyOf = ({ lab, personId }: Identity): string => personId ?? `wall of ${lab}`
+
+/** The same person in the same role: the same things may be shown. */
+export const isSameIdentity = (a: Identity, b: Identity): boolean => keyOf(a) === keyOf(b) && a.role === b.role
 
 /** An op made here and not yet answered, with the moment it was made. */
 export type Waiting = { readonly op: Op; readonly when: When }

@@ -9,7 +9,7 @@ import { Asks } from './asks.ts'
 import type { Stop } from './cell.ts'
 import { type Acted, Desk } from './desk.ts'
 import { Note } from './note.ts'
-import type { Identity, Ports, Shelf } from './ports.ts'
+import { type Identity, isSameIdentity, type Ports, type Shelf } from './ports.ts'
 import { Presence } from './presence.ts'
 import { saveOf } from './save.ts'
 import { Shown } from './shown.ts'
@@ -200,7 +200,7 @@ export class Session {
     this.shown.skewMs.set(Math.abs(skew) < SKEW_MIN_MS ? 0 : skew)
     const identity: Identity = { lab: hello.lab, personId: hello.personId, role: hello.role }
     const mine = this.#desk.identity
-    if (mine && (mine.lab !== identity.lab || mine.personId !== identity.personId || mine.role !== identity.role)) {
+    if (mine && !isSameIdentity(mine, identity)) {
       void this.#become(identity)
       return false
     }

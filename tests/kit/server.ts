@@ -32,10 +32,18 @@ export interface RunningServer {
   readonly ended: Promise<Ended>
 }
 
+const folders: string[] = []
+const children = new Set<ChildProcess>()
+// A test process that dies must leave neither its servers nor their data behind.
+process.once('exit', () => {
+  for (const child of children) child.kill('SIGKILL')
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
+})
+
 /** A data folder that is taken away when the test process ends. */
 export function freshFolder(name = 'talus'): string {
   const folder = mkdtempSync(join(tmpdir(), `${name}-`))
-  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+  folders.push(folder)
   return folder
 }
 
@@ -106,12 +114,10 @@ function endOf(child: ChildProcess): Promise<Ended> {
   child.stderr?.on('data', (part) => {
     stderr += part
   })
-  // A test that dies must not leave its server behind.
-  const kill = () => child.kill('SIGKILL')
-  process.once('exit', kill)
+  children.add(child)
   return new Promise((done) => {
     child.once('close', (code, signal) => {
-      process.off('exit', kill)
+      children.delete(child)
       done({ code, signal, stdout, stderr })
     })
   })

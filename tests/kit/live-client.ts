@@ -1,0 +1,123 @@
+// Somebody at the built server without a browser: signs in over http, opens the board's socket, sends acts and waits for
+// their answers. For tests of what only the real process can show; screens are tested in a real browser.
+import * as decoding from 'lib0/decoding'
+import * as encoding from 'lib0/encoding'
+import WebSocket from 'ws'
+import * as sync from 'y-protocols/sync'
+import * as Y from 'yjs'
+import { makeId } from '#lib/base'
+import { readAll } from '#lib/doc'
+import type { OpBody } from '#lib/ops'
+import { type Finding, type Records, ServerMessage, TALUS_FRAME } from '#lib/words'
+
+const SYNC = 0
+
+/** An http client with a cookie of its own. */
+export interface Caller {
+  readonly get: (path: string) => Promise<{ readonly status: number; readonly body: unknown }>
+  readonly post: (path: string, body: unknown) => Promise<{ readonly status: number; readonly body: unknown }>
+  readonly cookie: () => string
+}
+
+/** A stranger at the server's door. */
+export function caller(url: string): Caller {
+  let cookie = ''
+  const call = async (path: string, init: RequestInit) => {
+    const headers = { ...init.headers, ...(cookie ? { cookie } : {}) }
+    const response = await fetch(url + path, { ...init, headers })
+    const set = response.headers.get('set-cookie')
+    if (set) cookie = set.split(';')[0] ?? ''
+    return { status: response.status, body: (await response.json()) as unknown }
+  }
+  return {
+    get: (path) => call(path, {}),
+    post: (path, body) =>
+      call(path, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json', 'x-talus': '1' },
+        body: JSON.stringify(body),
+      }),
+    cookie: () => cookie,
+  }
+}
+
+export interface LiveClient {
+  /** The board as this client has it. */
+  readonly records: () => Records
+  /** Sends an act; what it is answered, null when it was kept. Fails when the connection ends first. */
+  readonly act: (body: OpBody) => Promise<readonly Finding[] | null>
+  /** Resolves once the board is here and `isSo`. */
+  readonly until: (isSo: (records: Records) => boolean) => Promise<void>
+  /** Every message of ours that came. */
+  readonly heard: readonly ServerMessage[]
+  readonly ended: Promise<{ readonly code: number; readonly reason: string }>
+  readonly close: () => void
+}
+
+/** Opens the board for whoever the caller is. */
+export async function openBoard(url: string, { cookie }: Caller): Promise<LiveClient> {
+  const doc = new Y.Doc()
+  const socket = new WebSocket(`${url.replace('http', 'ws')}/sync/board`, {
+    headers: { cookie: cookie(), origin: url },
+  })
+  const heard: ServerMessage[] = []
+  const waiting = new Map<string, { resolve: (found: readonly Finding[] | null) => void; reject: (e: Error) => void }>()
+
+  const hear = (message: ServerMessage) => {
+    heard.push(message)
+    if (message.type === 'kept') for (const { id } of message.items) waiting.get(id)?.resolve(null)
+    if (message.type === 'refused') for (const { id, findings } of message.items) waiting.get(id)?.resolve(findings)
+  }
+  socket.on('message', (data: Buffer) => {
+    const decoder = decoding.createDecoder(data)
+    const type = decoding.readVarUint(decoder)
+    if (type === TALUS_FRAME) hear(ServerMessage.parse(JSON.parse(decoding.readVarString(decoder))))
+    if (type !== SYNC) return
+    const answer = encoding.createEncoder()
+    encoding.writeVarUint(answer, SYNC)
+    sync.readSyncMessage(decoder, answer, doc, 'server')
+    // Longer than its own head: there is something to say.
+    if (encoding.length(answer) > 1) socket.send(encoding.toUint8Array(answer))
+  })
+  const ended = new Promise<{ code: number; reason: string }>((done) => {
+    socket.on('close', (code, reason) => {
+      for (const { reject } of waiting.values()) reject(new Error(`The connection ended with ${code}.`))
+      done({ code, reason: String(reason) })
+    })
+  })
+  await new Promise<void>((done, fail) => {
+    socket.once('open', () => done())
+    socket.once('error', fail)
+  })
+  const first = encoding.createEncoder()
+  encoding.writeVarUint(first, SYNC)
+  sync.writeSyncStep1(first, doc)
+  socket.send(encoding.toUint8Array(first))
+
+  return {
+    records: () => readAll(doc),
+    act(body) {
+      const id = makeId(Date.now(), () => Math.floor(Math.random() * 32))
+      const encoder = encoding.createEncoder()
+      encoding.writeVarUint(encoder, TALUS_FRAME)
+      encoding.writeVarString(encoder, JSON.stringify({ type: 'ops', ops: [{ ...body, id }] }))
+      return new Promise((resolve, reject) => {
+        waiting.set(id, { resolve, reject })
+        socket.send(encoding.toUint8Array(encoder))
+      })
+    },
+    until: (isSo) =>
+      new Promise((done) => {
+        const look = () => {
+          if (!isSo(readAll(doc))) return
+          doc.off('update', look)
+          done()
+        }
+        doc.on('update', look)
+        look()
+      }),
+    heard,
+    ended,
+    close: () => socket.terminate(),
+  }
+}

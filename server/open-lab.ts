@@ -26,7 +26,8 @@ export async function openLab(
     store,
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
-    dayOp: (date) => ({ id: freshId(world), kind: 'beginDay', date }),
+    // One id a day: after a restart, or on another server, it is known to be done.
+    dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
   })
   const room = await labs.lab(labId)
   return {

@@ -15,8 +15,10 @@ const FIN_BINARY = 0x82
 let lastFrame: Uint8Array | null = null
 let lastWire: Buffer | null = null
 
-/** Takes over a socket that has just been opened; `tcp` is the connection it runs on. */
-export function wsSocket(ws: WebSocket, tcp: TcpSocket, clock: Clock): Socket {
+/** Takes over a socket that has just been opened. */
+export function wsSocket(ws: WebSocket, clock: Clock): Socket {
+  // ws keeps the connection that it was given here; what writes whole frames of its own must write them there.
+  const tcp = (ws as unknown as { readonly _socket: TcpSocket })._socket
   let isAlive = true
   let onMessage: (bytes: Uint8Array) => void = () => {}
   let onClose: () => void = () => {}

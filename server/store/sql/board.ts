@@ -122,7 +122,10 @@ export function boardTables(sql: Sql) {
     findOps: (name: string, opIds: readonly string[]): readonly Receipt[] => {
       const lab = labOf(name)
       if (!lab) return []
-      return opIds.flatMap((opId) => (receiptOf.get([lab.n, opId]) as Receipt | undefined) ?? [])
+      return opIds.flatMap((opId) => {
+        const receipt = receiptOf.get([lab.n, opId]) as Receipt | undefined
+        return receipt ? [{ opId, seq: receipt.seq, at: receipt.at }] : []
+      })
     },
     recentOps: (name: string, limit: number): readonly Receipt[] => {
       const lab = labOf(name)

@@ -51,8 +51,9 @@ export function textTables(sql: Sql, labOf: (name: string) => { n: number } | un
       const base = findBase.get([number, name]) as (WireText['base'] & { upTo: number }) | undefined
       const rows = updates.all([number, name, base?.upTo ?? 0]) as WireText['updates']
       return {
-        base: base ? { epoch: base.epoch, holders: base.holders, bytes: base.bytes } : null,
-        updates: rows,
+        base: base ? { epoch: base.epoch, holders: base.holders, bytes: new Uint8Array(base.bytes) } : null,
+        // libsql gives blobs of single rows as Buffer, of many rows as ArrayBuffer.
+        updates: rows.map((row) => ({ ...row, bytes: new Uint8Array(row.bytes) })),
         upTo: rows.at(-1)?.n ?? base?.upTo ?? 0,
       }
     },

@@ -1,0 +1,2 @@
+// The one word a page and its layout share about the light.
+export const THEME_COOKIE = 'talus-theme'

@@ -1,0 +1,62 @@
+'use client'
+// The day above the plan: its name with a step to either side, and the shifts standing on the hours.
+import { minuteOf } from '#lib/base'
+import { Button } from '../_parts/controls/index.ts'
+import { ShiftRail } from '../_parts/figures/index.ts'
+import { sayDate } from '../_text/index.ts'
+import { type FloorAt, openDay } from './use-floor.ts'
+
+/** The day and its shifts. */
+export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonly isFixed?: boolean }) {
+  const { records, date } = at
+  const before = openDay(records, date, -1)
+  const after = openDay(records, date, 1)
+  return (
+    <div className="flex min-w-0 flex-1 flex-col gap-x-6 tablet:flex-row tablet:items-end">
+      <div className="flex flex-none items-center">
+        {isFixed ? null : (
+          <Button
+            kind="quiet"
+            mark="before"
+            label={`Day before, ${sayDate(before, 'long')}`}
+            onClick={() => at.goTo(before)}
+            className="-ml-3"
+          />
+        )}
+        <h1 className="heading text-page">{sayDate(date, 'long')}</h1>
+        {isFixed ? null : (
+          <Button
+            kind="quiet"
+            mark="after"
+            label={`Day after, ${sayDate(after, 'long')}`}
+            onClick={() => at.goTo(after)}
+          />
+        )}
+        {at.isToday ? null : (
+          <Button kind="quiet" onClick={() => at.goTo(at.today)}>
+            Today
+          </Button>
+        )}
+      </div>
+      <div className="min-w-0 max-w-2xl flex-1">
+        {at.shifts.length > 0 && at.shift ? (
+          <ShiftRail
+            label="Shifts of the day"
+            shifts={at.shifts.map((shift) => ({
+              id: shift.id,
+              name: shift.name,
+              fromMinute: minuteOf(shift.start),
+              toMinute: minuteOf(shift.end),
+              times: `${shift.start}–${shift.end}`,
+            }))}
+            chosenId={at.shift.id}
+            onChoose={at.chooseShift}
+            nowMinute={at.isToday ? at.minute : undefined}
+          />
+        ) : (
+          <p className="py-3 text-umber">The lab is closed on this day.</p>
+        )}
+      </div>
+    </div>
+  )
+}

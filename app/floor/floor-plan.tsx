@@ -1,0 +1,85 @@
+'use client'
+// The plan in its frame: the Floor of a shift as the drawing needs it, as wide as there is room. Where the window is
+// too small for it the plan pans inside its frame.
+import { type RefObject, useMemo } from 'react'
+import type { Floor } from '#lib/views'
+import type { Records } from '#lib/words'
+import { type PlanDensity, RoomPlan, type Tracing } from '../_parts/room/index.ts'
+import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
+
+export type Inks = {
+  /** Ink of a person's stool and name. */
+  readonly ofPerson: (personId: string) => 'ink' | 'faint' | 'chalk'
+  /** Ink of a piece at a place. */
+  readonly ofPiece: (pieceId: string, placeId: string) => 'ink' | 'faint' | 'chalk'
+  /** Number of the change that brings a person here. */
+  readonly changeOf: (personId: string) => number | undefined
+}
+
+export type FloorPlanProps = {
+  readonly records: Records
+  readonly floor: Floor
+  readonly frame: RefObject<HTMLElement | null>
+  readonly width: number
+  readonly density: PlanDensity
+  readonly label: string
+  readonly chosenId: string | null
+  readonly onChoose: (placeId: string) => void
+  readonly inks?: Inks | undefined
+  readonly tracing?: Tracing | undefined
+}
+
+/** The drawing of one shift. */
+export function FloorPlan(props: FloorPlanProps) {
+  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing } = props
+  const room = records.room.get('room')
+  const places = useMemo(() => floor.places.map(placeShape), [floor])
+  const pieces = useMemo(
+    () =>
+      floor.places.flatMap((entry) =>
+        entry.pieces.map((piece) => ({
+          ...pieceShape(piece, entry.place.id),
+          tone: inks?.ofPiece(piece.pieceId, entry.place.id),
+        })),
+      ),
+    [floor, inks],
+  )
+  const sitters = useMemo(
+    () =>
+      sittersOf(floor).map((sitter) => ({
+        ...sitter,
+        tone: inks?.ofPerson(sitter.key),
+        change: inks?.changeOf(sitter.key),
+      })),
+    [floor, inks],
+  )
+  // Only pieces and the room say what lies on the racks; a tick in the room must not draw eighty stones anew.
+  const { jacket, specimen } = records
+  const pans = density === 'dot' ? undefined : 0
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
+  const stones = useMemo(() => rackStones(records), [jacket, specimen, room])
+  return (
+    <section
+      ref={frame}
+      className="max-w-full overflow-x-auto overflow-y-hidden"
+      tabIndex={pans}
+      aria-label="Plan of the room"
+    >
+      {room ? (
+        <RoomPlan
+          room={room}
+          places={places}
+          pieces={pieces}
+          sitters={sitters}
+          rackStones={stones}
+          width={width}
+          density={density}
+          label={label}
+          chosenId={chosenId ?? undefined}
+          onChoose={onChoose}
+          tracing={tracing}
+        />
+      ) : null}
+    </section>
+  )
+}

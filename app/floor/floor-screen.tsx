@@ -1,0 +1,114 @@
+'use client'
+// The Floor, home: the room to scale with everybody in it, the shift's line-up, the margin with what wants somebody.
+// The manager draws up here: the proposal comes as a tracing sheet over the present, see lineup/.
+import Link from 'next/link'
+import { useState } from 'react'
+import { usePresence, useWho } from '../_board/index.ts'
+import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
+import { sayDate } from '../_text/index.ts'
+import { AirStrip } from './air-strip.tsx'
+import { DateBar } from './date-bar.tsx'
+import { PlaceDock } from './dock/place-dock.tsx'
+import { FloorPlan } from './floor-plan.tsx'
+import { LineUp } from './lineup/line-up.tsx'
+import { Morning } from './morning.tsx'
+import { PlanKey } from './plan-key.tsx'
+import { RoundList } from './round-list.tsx'
+import { SetUpLead } from './set-up-lead.tsx'
+import { useFloor, useFloorAt } from './use-floor.ts'
+import { useNews } from './use-news.ts'
+import { usePlanSize } from './use-size.ts'
+import { WhoIsHere } from './who-is-here.tsx'
+import { YouAre } from './you-are.tsx'
+import './floor.css'
+
+/** Home. */
+export function FloorScreen() {
+  const at = useFloorAt()
+  const floor = useFloor(at)
+  const who = useWho()
+  const room = at.records.room.get('room')
+  const [frame, size] = usePlanSize(room)
+  const [isDrawing, setDrawing] = useState(false)
+  const news = useNews(floor, at.records)
+  usePresence(at.chosenId ? `place/${at.chosenId}` : 'floor')
+  const isManager = who?.role === 'manager'
+  if (!room || at.records.place.size === 0) return <EmptyRoom isManager={isManager} />
+  if (isDrawing && at.shift) {
+    return <LineUp at={at} frame={frame} size={size} onEnd={() => setDrawing(false)} />
+  }
+  const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
+  const isDot = size.density === 'dot'
+  return (
+    <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
+      <div className="flex flex-wrap items-center gap-x-6">
+        <DateBar at={at} />
+        {isManager && at.shift && !at.isPast ? (
+          <Button kind="ink" mark="drawn" onClick={() => setDrawing(true)}>
+            {at.records.day.has(at.date) ? 'Redraw' : 'Draw up'}
+          </Button>
+        ) : null}
+      </div>
+      <SetUpLead />
+      <Live message={news} />
+      {floor ? (
+        <div className="floor-grid">
+          <div className="floor-plan flex flex-col gap-3">
+            <FloorPlan
+              records={at.records}
+              floor={floor}
+              frame={frame}
+              width={size.width}
+              density={size.density}
+              label={`The room, ${at.shift?.name ?? ''}, ${sayDate(at.date, 'long')}`}
+              chosenId={at.chosenId}
+              onChoose={(placeId) => at.choose(placeId === at.chosenId ? null : placeId)}
+            />
+          </div>
+          <div className="floor-margin flex flex-col gap-6">
+            {isDot ? <YouAre at={at} floor={floor} /> : null}
+            {entry ? <PlaceDock at={at} floor={floor} entry={entry} onClose={() => at.choose(null)} /> : null}
+            <Morning at={at} floor={floor} />
+          </div>
+          <div className="floor-foot flex flex-col gap-3">
+            <div className="grid gap-x-8 gap-y-3 desk:grid-cols-2">
+              <AirStrip records={at.records} floor={floor} />
+              {isDot ? null : <PlanKey />}
+            </div>
+            <WhoIsHere records={at.records} />
+            {isDot ? (
+              <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
+            ) : (
+              <Fold title="Round the room, as a list">
+                <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
+              </Fold>
+            )}
+          </div>
+        </div>
+      ) : (
+        <Notice kind="empty">The lab is closed on this day.</Notice>
+      )}
+    </div>
+  )
+}
+
+/** The real drawing cannot be shown before there is a room. */
+function EmptyRoom({ isManager }: { readonly isManager: boolean }) {
+  return (
+    <div className="margin-page py-6">
+      <SetUpLead />
+      <Notice
+        kind="empty"
+        action={
+          isManager ? (
+            <Link className={buttonClass('ink')} href="/room">
+              Draw the room
+            </Link>
+          ) : undefined
+        }
+      >
+        {isManager ? 'The room is not drawn yet.' : 'The manager has not drawn the room yet.'}
+      </Notice>
+    </div>
+  )
+}

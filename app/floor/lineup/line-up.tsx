@@ -1,0 +1,254 @@
+'use client'
+// Drawing up a day: the question goes out, the tracing sheet comes down over the present, one wishes and redraws, one
+// posts. Lifting the corner (or Escape) shows the present; leaving without posting changes nothing for anybody.
+import { type RefObject, useEffect, useMemo, useState } from 'react'
+import { changesBetween, type Floor, turnKey, turnsOf } from '#lib/views'
+import { useAsk, usePresence } from '../../_board/index.ts'
+import { Button, Live, Notice } from '../../_parts/controls/index.ts'
+import { Mark } from '../../_parts/marks/index.ts'
+import type { PlanDensity, ThreadShape } from '../../_parts/room/index.ts'
+import { useTry } from '../../_shell/use-try.ts'
+import { sayCount } from '../../_text/index.ts'
+import { AirStrip } from '../air-strip.tsx'
+import { DateBar } from '../date-bar.tsx'
+import { FloorPlan } from '../floor-plan.tsx'
+import { PlanKey } from '../plan-key.tsx'
+import { type FloorAt, useFloor } from '../use-floor.ts'
+import { changesHeading } from '../words.ts'
+import { inksOf } from './inks.ts'
+import { type DrawnTurn, type DrawUpAnswer, turnsOfProposal } from './proposal.ts'
+import { ProposalMargin } from './proposal-margin.tsx'
+
+export type LineUpProps = {
+  readonly at: FloorAt
+  readonly frame: RefObject<HTMLElement | null>
+  readonly size: { readonly width: number; readonly density: PlanDensity }
+  readonly onEnd: () => void
+}
+
+type Question = {
+  readonly date: string
+  readonly redraw: boolean
+  readonly from?: readonly DrawnTurn[]
+}
+
+/** The whole flow. */
+export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
+  const { records, date } = at
+  const isPosted = records.day.has(date)
+  const [question, setQuestion] = useState<Question>({ date, redraw: isPosted })
+  const asked = useAsk<DrawUpAnswer>('drawUp', question)
+  const [isLifted, setLifted] = useState(false)
+  const [chosenChange, setChosenChange] = useState<number | null>(null)
+  const [hasWishes, setWishes] = useState(false)
+  const { attempt, problem } = useTry()
+  usePresence('floor', 'drawing up')
+
+  const answer = asked.answer
+  const refused = answer && 'refused' in answer ? answer.refused : null
+  const proposal = answer && 'proposal' in answer ? answer.proposal : null
+  const turns = useMemo(() => (proposal ? turnsOfProposal(records, proposal) : undefined), [records, proposal])
+  const posted = useMemo(() => turnsOf(records, date), [records, date])
+  const shiftIds = at.shifts.map((shift) => shift.id)
+  const shiftKey = shiftIds.join(' ')
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the ids as one word; the array is new at every paint
+  const changes = useMemo(() => (turns ? changesBetween(posted, turns, shiftIds) : null), [posted, turns, shiftKey])
+  const present = useFloor(at)
+  const proposed = useFloor(at, turns)
+  const isShown = turns !== undefined && !isLifted
+  const floor = isShown ? proposed : present
+  const here = useMemo(
+    () => changes?.changes.filter((change) => change.shiftId === at.shift?.id) ?? [],
+    [changes, at.shift],
+  )
+  const inks = useMemo(
+    () => (present && proposed && isShown ? inksOf(present, proposed, here) : undefined),
+    [present, proposed, here, isShown],
+  )
+  const threads = useMemo(
+    () => (present && proposed && isShown ? threadsOf(present, proposed, here) : []),
+    [present, proposed, here, isShown],
+  )
+
+  const redraw = () => {
+    setWishes(false)
+    setChosenChange(null)
+    setLifted(false)
+    setQuestion(proposal ? { date, redraw: true, from: proposal.assignments } : { date, redraw: isPosted })
+    if (!proposal) asked.again()
+  }
+  const post = () => {
+    if (!proposal) return
+    const isDone = attempt({
+      kind: 'post',
+      date,
+      assignments: proposal.assignments.map(({ shiftId, personId, pieceId, stepId, placeId }) => ({
+        shiftId,
+        personId,
+        pieceId,
+        stepId,
+        placeId,
+      })),
+      note: records.day.get(date)?.note ?? '',
+    })
+    if (isDone) onEnd()
+  }
+  useEscape(() => (isShown ? setLifted(true) : onEnd()))
+  const isAsking = asked.state === 'asking'
+  const chosenPlace = changes?.changes.find((change) => change.n === chosenChange)?.to?.placeId ?? null
+
+  return (
+    <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
+      <div className="flex flex-wrap items-center gap-x-6 gap-y-2">
+        <DateBar at={at} isFixed />
+        <p className="flex items-center gap-2 font-strong text-chalk" role="status">
+          <Mark name="drawn" size={22} />
+          {isAsking ? 'Drawing up' : proposal ? 'Drawn up, not posted' : 'Not drawn up'}
+        </p>
+        <div className="flex flex-wrap gap-3">
+          {isAsking ? (
+            <Button onClick={asked.stop}>Stop</Button>
+          ) : (
+            <Button kind={hasWishes ? 'ink' : 'line'} onClick={redraw}>
+              Redraw
+            </Button>
+          )}
+          <Button onClick={onEnd}>Put it away</Button>
+          <Button kind={hasWishes ? 'line' : 'ink'} mark="posted" disabled={!proposal || isAsking} onClick={post}>
+            Post
+          </Button>
+        </div>
+      </div>
+      <Live
+        message={
+          proposal && changes && !isAsking
+            ? `Drawn up: ${changesHeading(changes.changes.length, changes.stay, true)}. ${sayCount(proposal.leftOut.length, 'left out', 'left out')}.`
+            : ''
+        }
+      />
+      {problem === undefined ? null : (
+        <Notice kind="lost" action={<Button onClick={redraw}>Redraw</Button>}>
+          <b>Not posted.</b> {problem}
+        </Notice>
+      )}
+      {refused === null ? null : (
+        <Notice kind="error" action={<Button onClick={redraw}>Try again</Button>}>
+          {refusedWords(refused)}
+        </Notice>
+      )}
+      {asked.state === 'stopped' && !proposal ? (
+        <Notice kind="plain">Stopped. Nothing was drawn up; the Floor is as it was.</Notice>
+      ) : null}
+      {floor ? (
+        <div className="floor-grid">
+          <div className="floor-plan">
+            <FloorPlan
+              records={records}
+              floor={floor}
+              frame={frame}
+              width={size.width}
+              density={size.density}
+              label={isShown ? 'The line-up as drawn up, over the present' : 'The room as it is now'}
+              chosenId={isShown ? chosenPlace : at.chosenId}
+              onChoose={(placeId) => {
+                const change = here.find((one) => one.to?.placeId === placeId || one.from?.placeId === placeId)
+                setChosenChange(change ? change.n : null)
+              }}
+              inks={inks}
+              tracing={
+                turns ? { threads, chosenChange: chosenChange ?? undefined, isLifted, onLift: setLifted } : undefined
+              }
+            />
+          </div>
+          <div className="floor-margin">
+            {proposal && proposed && changes ? (
+              <>
+                {isLifted ? (
+                  <Notice kind="plain" action={<Button onClick={() => setLifted(false)}>Lay the sheet down</Button>}>
+                    This is the present. The proposal is lifted.
+                  </Notice>
+                ) : null}
+                {hasWishes ? (
+                  <Notice
+                    kind="plain"
+                    mark="hold"
+                    action={
+                      <Button kind="ink" onClick={redraw}>
+                        Redraw
+                      </Button>
+                    }
+                  >
+                    Your wish is noted. Redraw to see the day with it.
+                  </Notice>
+                ) : null}
+                <ProposalMargin
+                  at={at}
+                  floor={proposed}
+                  proposal={proposal}
+                  changes={changes}
+                  isRedraw={question.redraw}
+                  chosenChange={chosenChange}
+                  onChooseChange={setChosenChange}
+                  onWish={() => setWishes(true)}
+                />
+              </>
+            ) : isAsking ? (
+              <p className="named text-say" role="status">
+                Looking for the best day for everybody. The room stays as it is until you post.
+              </p>
+            ) : null}
+          </div>
+          <div className="floor-foot grid gap-x-8 gap-y-3 desk:grid-cols-2">
+            <AirStrip
+              records={records}
+              floor={floor}
+              isProposal={isShown}
+              {...(isShown
+                ? { proposed: new Set(here.flatMap((change) => (change.to ? [turnKey(change.to)] : []))) }
+                : {})}
+            />
+            {size.density === 'dot' ? null : <PlanKey isProposal={isShown} />}
+          </div>
+        </div>
+      ) : null}
+    </div>
+  )
+}
+
+function threadsOf(
+  present: Floor,
+  proposed: Floor,
+  here: readonly { readonly n: number; readonly personId: string; readonly what: string }[],
+): readonly ThreadShape[] {
+  const seatsOf = (floor: Floor) =>
+    new Map(
+      floor.places.flatMap((entry) =>
+        entry.sitters.map((one, seat) => [one.personId as string, { placeId: entry.place.id, seat }]),
+      ),
+    )
+  const [was, is] = [seatsOf(present), seatsOf(proposed)]
+  return here.flatMap((change) => {
+    const [from, to] = [was.get(change.personId), is.get(change.personId)]
+    if (change.what !== 'move' || !from || !to) return []
+    return [
+      { change: change.n, fromPlaceId: from.placeId, fromSeat: from.seat, toPlaceId: to.placeId, toSeat: to.seat },
+    ]
+  })
+}
+
+function useEscape(act: () => void): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape' || event.defaultPrevented || document.querySelector('dialog[open]')) return
+      act()
+    }
+    window.addEventListener('keydown', onKey)
+    return () => window.removeEventListener('keydown', onKey)
+  })
+}
+
+function refusedWords(code: string): string {
+  if (code === 'busy') return 'The lab is drawing up already. Wait a moment and try again.'
+  if (code === 'not-allowed') return 'Only the manager draws up the day.'
+  return 'The day could not be drawn up. The Floor is as it was; nothing was lost.'
+}

@@ -1,0 +1,206 @@
+'use client'
+// The margin of a proposal: what changes, each with its reason and what may be wished instead; what is left out with
+// what would change it; what every draw-up keeps. In reading order, whole without the plan.
+import { useState } from 'react'
+import {
+  type Chances,
+  type Floor,
+  type LineUpChanges,
+  pieceTag,
+  type Sitter,
+  type Turn,
+  type TurnChange,
+} from '#lib/views'
+import { Button, FieldNumber, Fold, Row, Rows, Section } from '../../_parts/controls/index.ts'
+import { Mark } from '../../_parts/marks/index.ts'
+import { numberOf } from '../number-of.ts'
+import { useChances } from '../use-chances.ts'
+import type { FloorAt } from '../use-floor.ts'
+import { changesHeading, changeWords, few } from '../words.ts'
+import { ChangeRow, Wishes } from './change-row.tsx'
+import { type Proposal, reasonOf } from './proposal.ts'
+import { sayLeftOut, sayReason } from './say.ts'
+import { WishesList } from './wishes-list.tsx'
+
+export type ProposalMarginProps = {
+  readonly at: FloorAt
+  readonly floor: Floor
+  readonly proposal: Proposal
+  readonly changes: LineUpChanges
+  readonly isRedraw: boolean
+  readonly chosenChange: number | null
+  readonly onChooseChange: (n: number | null) => void
+  readonly onWish: () => void
+}
+
+/** Changes of the chosen shift open, those of the other shifts folded. */
+export function ProposalMargin(props: ProposalMarginProps) {
+  const { at, proposal, changes, isRedraw, onWish } = props
+  const { records, shift } = at
+  const here = changes.changes.filter((change) => change.shiftId === shift?.id)
+  const elsewhere = at.shifts.filter(
+    (one) => one.id !== shift?.id && changes.changes.some((change) => change.shiftId === one.id),
+  )
+  const stayWords = `${changes.stay} stay${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
+  return (
+    <div className="flex flex-col gap-6">
+      <Section
+        title={changesHeading(changes.changes.length, changes.stay, isRedraw)}
+        aside={isRedraw || changes.changes.length === 0 ? undefined : stayWords}
+      >
+        <ol>
+          {here.map((change) => (
+            <ChangeEntry key={change.n} change={change} {...props} />
+          ))}
+        </ol>
+        {here.length === 0 ? <p className="py-2">Nothing changes in this shift.</p> : null}
+        {elsewhere.map((one) => {
+          const theirs = changes.changes.filter((change) => change.shiftId === one.id)
+          return (
+            <Fold key={one.id} title={`${one.name}: ${few(theirs.length)} more`}>
+              <ol>
+                {theirs.map((change) => (
+                  <ChangeEntry key={change.n} change={change} {...props} />
+                ))}
+              </ol>
+            </Fold>
+          )
+        })}
+      </Section>
+      <LeftOutList at={at} proposal={proposal} />
+      <StayList {...props} />
+      <WishesList records={records} date={at.date} onWish={onWish} />
+    </div>
+  )
+}
+
+function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange }) {
+  const { at, floor, change, chosenChange, onChooseChange, onWish } = props
+  const { records } = at
+  const chances = useChances(records, at.today)
+  const isChosen = chosenChange === change.n
+  const turn = change.to
+  const reasons = turn ? reasonsOf(props, turn, chances) : ['Nothing suits in this shift; see what is left out.']
+  return (
+    <ChangeRow
+      n={change.n}
+      title={changeWords(change, {
+        person: records.person.get(change.personId)?.name ?? 'Somebody',
+        code: (id) => records.place.get(id)?.code ?? 'a place',
+        piece: (id) => numberOf(records, id),
+      })}
+      reasons={reasons}
+      isChosen={isChosen}
+      onChoose={() => {
+        onChooseChange(isChosen ? null : change.n)
+        if (change.shiftId !== at.shift?.id) at.chooseShift(change.shiftId)
+      }}
+    >
+      {turn ? (
+        <Wishes records={records} date={at.date} turn={turn} beside={besideOf(floor, turn)} onWish={onWish} />
+      ) : undefined}
+    </ChangeRow>
+  )
+}
+
+/** The sentences of a turn. */
+function reasonsOf({ at, proposal, floor }: ProposalMarginProps, turn: Turn, chances: Chances): readonly string[] {
+  const reason = reasonOf(proposal, turn)
+  if (!reason) return []
+  const sitter = sitterOf(floor, turn)
+  return sayReason(at.records, reason, {
+    tag: pieceTag(at.records, turn.pieceId, at.today, chances),
+    mentor: sitter?.mentorId ? (at.records.person.get(sitter.mentorId)?.name ?? null) : null,
+    level: sitter?.level ?? 0,
+  })
+}
+
+function sitterOf(floor: Floor, turn: Turn): Sitter | undefined {
+  if (floor.shiftId !== turn.shiftId) return undefined
+  return floor.places.flatMap((entry) => entry.sitters).find((sitter) => sitter.personId === turn.personId)
+}
+
+function besideOf(floor: Floor, turn: Turn): readonly string[] {
+  if (floor.shiftId !== turn.shiftId) return []
+  const entry = floor.places.find(({ place }) => place.id === turn.placeId)
+  const mates = entry?.sitters.map((sitter) => sitter.personId).filter((id) => id !== turn.personId) ?? []
+  const mentor = sitterOf(floor, turn)?.mentorId
+  return mentor && !mates.includes(mentor) ? [...mates, mentor] : mates
+}
+
+/** Who stays where they are, folded: they can be held or forbidden too. */
+function StayList(props: ProposalMarginProps) {
+  const { at, floor, changes } = props
+  const changed = new Set(
+    changes.changes.filter((change) => change.shiftId === at.shift?.id).map((change) => change.personId),
+  )
+  const stay = floor.places.flatMap((entry) => entry.sitters).filter((sitter) => !changed.has(sitter.personId))
+  if (stay.length === 0) return null
+  return (
+    <Fold title={`Who stays, ${few(stay.length)}`}>
+      <ul>
+        {stay.map((sitter) => (
+          <ChangeRow
+            key={sitter.personId}
+            n={null}
+            title={`${sitter.name} at ${at.records.place.get(sitter.placeId)?.code ?? ''}, on ${numberOf(at.records, sitter.pieceId)}`}
+            reasons={[sitter.technique]}
+            isChosen={false}
+            onChoose={() => at.choose(sitter.placeId)}
+          >
+            <Wishes
+              records={at.records}
+              date={at.date}
+              turn={sitter}
+              beside={besideOf(floor, sitter)}
+              onWish={props.onWish}
+            />
+          </ChangeRow>
+        ))}
+      </ul>
+    </Fold>
+  )
+}
+
+const MOST_LEFT = 6
+
+function LeftOutList({ at, proposal }: { readonly at: FloorAt; readonly proposal: Proposal }) {
+  const [isWhole, setWhole] = useState(false)
+  const { records } = at
+  const { leftOut } = proposal
+  if (leftOut.length === 0) return null
+  const shown = isWhole ? leftOut : leftOut.slice(0, MOST_LEFT)
+  return (
+    <Section title="Left out" aside={leftOut.length}>
+      <Rows>
+        {shown.map((left) => (
+          <Row
+            key={`${left.kind} ${left.id} ${left.shift ?? ''}`}
+            lead={<Mark name="leftout" size={22} />}
+            note={sayLeftOut(records, left)}
+          >
+            {left.kind === 'person' ? (
+              <b>
+                {records.person.get(left.id)?.name ?? 'Somebody'}
+                {left.shift && left.shift !== at.shift?.id ? `, ${shiftName(at, left.shift)}` : ''}
+              </b>
+            ) : (
+              <>
+                <FieldNumber>{numberOf(records, left.id)}</FieldNumber>{' '}
+                <b>{records.specimen.get(left.id)?.name.toLowerCase() ?? ''}</b>
+              </>
+            )}
+          </Row>
+        ))}
+      </Rows>
+      {leftOut.length > shown.length ? (
+        <Button kind="quiet" onClick={() => setWhole(true)}>
+          All {leftOut.length}
+        </Button>
+      ) : null}
+    </Section>
+  )
+}
+
+const shiftName = (at: FloorAt, id: string): string =>
+  at.shifts.find((shift) => shift.id === id)?.name.toLowerCase() ?? ''

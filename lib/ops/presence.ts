@@ -83,9 +83,9 @@ export const attend = defineOp<'attend'>({
       ...unless(dueAt === null || state === 'late', 'O', 'due-without-late', { person: personId }),
     ]
   },
-  apply: (_records, { personId, date, shiftId, state, dueAt }, _who, when) => {
+  apply: (records, { personId, date, shiftId, state, dueAt }, _who, when) => {
     const id = turnId(date, shiftId, personId)
-    if (state === null) return [remove('attendance', id)]
+    if (state === null) return records.attendance.has(id) ? [remove('attendance', id)] : []
     return [put('attendance', { id, personId, date, shiftId, state, dueAt, at: when.at })]
   },
   inverse: (records, { personId, date, shiftId }, id) => {

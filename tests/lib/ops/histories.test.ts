@@ -1,0 +1,354 @@
+// Random histories: any ops by anybody on a small lab. The seed is printed; TALUS_SEED replays one. What is asked of
+// every step: nobody gets more than their role may, a refusal leaves no trace, nothing given is mutated, what comes out
+// fits its schema, every state keeps the rules (said again plainly beside this file), an act done twice counts once,
+// and an act taken back is as if it had not been.
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import {
+  applyOp,
+  inverseOf,
+  judgeOp,
+  needsOf,
+  type Op,
+  type OpKind,
+  opSchemas,
+  parseOp,
+  subjectsOf,
+  type Who,
+} from '#lib/ops'
+import {
+  type AnyRecord,
+  type Change,
+  homeOf,
+  type Kind,
+  kindNames,
+  kinds,
+  OpId,
+  type Records,
+  remove,
+  withChanges,
+} from '#lib/words'
+import { system } from '../../kit/makers-ops.ts'
+import { brokenRules, overLimit } from './plain-rules.ts'
+import { histories, type Move, opOf, tightLab, whenOf, whoOf } from './random-lab.ts'
+import { letterOf, mayDo, mayTouch } from './tables.ts'
+
+const seed = Number(process.env.TALUS_SEED ?? 20260311)
+const RUNS = 1000
+const allKinds = Object.keys(opSchemas) as OpKind[]
+
+/** Map and records that cannot be written: whoever tries is found at once. */
+class Sealed extends Map<string, AnyRecord> {
+  #isSealed = false
+  seal(): this {
+    this.#isSealed = true
+    return this
+  }
+  override set(key: string, value: AnyRecord): this {
+    if (this.#isSealed) throw new Error(`mutated: set ${key}`)
+    return super.set(key, freeze(value))
+  }
+  override delete(key: string): boolean {
+    throw new Error(`mutated: delete ${key}`)
+  }
+}
+
+function freeze<T>(value: T): T {
+  if (typeof value === 'object' && value !== null && !Object.isFrozen(value)) {
+    Object.freeze(value)
+    for (const inner of Object.values(value)) freeze(inner)
+  }
+  return value
+}
+
+function sealed(records: Records, before?: Records): Records {
+  const entries = kindNames.map((kind) => {
+    if (before && before[kind] === records[kind]) return [kind, records[kind]] as const
+    const map = new Sealed()
+    for (const [id, record] of records[kind]) map.set(id, record)
+    return [kind, map.seal()] as const
+  })
+  return Object.fromEntries(entries) as unknown as Records
+}
+
+type Step = {
+  readonly before: Records
+  readonly op: Op
+  readonly who: Who
+  readonly when: ReturnType<typeof whenOf>
+  readonly codes: readonly string[]
+  readonly changes: readonly Change[]
+  readonly after: Records
+}
+
+/** Plays a history and shows each step to `see`. */
+function play(moves: readonly Move[], see: (step: Step) => void): void {
+  let records = sealed(tightLab())
+  let day = 0
+  let hour = 0
+  moves.forEach((move, n) => {
+    if (move.kind === 'clock') {
+      day += 1
+      hour = 0
+    }
+    const when = whenOf(day, hour++)
+    const who = move.kind === 'clock' ? system : whoOf(records, move)
+    const begin = parseOp({ id: `op${n}`, kind: 'beginDay', date: when.date }).op ?? null
+    const op = move.kind === 'clock' ? begin : opOf(records, move, when, who, n)
+    if (!op) return
+    const before = records
+    const codes = judgeOp(before, op, who, when).map((one) => `${one.rule} ${one.code}`)
+    const changes = codes.length > 0 ? [] : applyOp(before, op, who, when)
+    records = codes.length > 0 ? before : sealed(withChanges(before, changes), before)
+    see({ before, op, who, when, codes, changes, after: records })
+  })
+}
+
+function check(name: string, see: (step: Step) => void, seedOffset: number): void {
+  const own = seed + seedOffset
+  const counts = { accepted: 0, refused: 0 }
+  const property = fc.property(histories(allKinds), (moves) => {
+    play(moves, (step) => {
+      if (step.codes.length > 0) counts.refused += 1
+      else counts.accepted += 1
+      see(step)
+    })
+  })
+  console.log(`${name}: ${RUNS} histories, seed ${own}`)
+  fc.assert(property, { numRuns: RUNS, seed: own })
+  // A run in which hardly anything is accepted would prove nothing.
+  expect(counts.accepted).toBeGreaterThan(RUNS * 2)
+  expect(counts.refused).toBeGreaterThan(RUNS * 2)
+}
+
+describe('random histories', () => {
+  test('R1–R5 hold in every state, said again by plain code', () => {
+    const deciding: readonly OpKind[] = ['post', 'seat', 'claim']
+    check(
+      'rules',
+      ({ op, when, who, after, codes }) => {
+        if (codes.length > 0) return
+        const wrong = [...brokenRules(after, when.date)]
+        if (deciding.includes(op.kind) && 'date' in op && typeof op.date === 'string') {
+          const people = op.kind === 'post' ? op.assignments.map((one) => one.personId) : [who.personId]
+          const seated = op.kind === 'seat' ? [op.personId] : people
+          for (const personId of seated) {
+            const isPlanned = [...after.assignment.values()].some(
+              (one) => one.personId === personId && one.date === op.date && isOpen(after, one),
+            )
+            // Hand work may follow a day that air tools filled; it adds nothing.
+            if (isPlanned && adds(after, op.date, personId)) wrong.push(...overLimit(after, op.date, personId))
+          }
+        }
+        expect(wrong).toEqual([])
+      },
+      1,
+    )
+  })
+
+  test('O nobody gets more than their role may', () => {
+    check(
+      'roles',
+      ({ before, op, who, when, codes, changes }) => {
+        if (codes.length > 0 || who.role === 'system') return
+        expect(mayDo[op.kind]).toContain(letterOf[who.role])
+        expect(before.person.get(who.personId)).toMatchObject({ role: who.role, isActive: true })
+        if (who.role === 'researcher' || who.role === 'volunteer') {
+          for (const change of changes) {
+            expect(mayTouch[who.role]).toContain(change.kind)
+            expect(isTheirsToChange(before, change, who, when.date), JSON.stringify({ op, change })).toBe(true)
+          }
+        }
+      },
+      2,
+    )
+  })
+
+  test('O a refusal leaves no trace, and nothing given is mutated', () => {
+    // Records and maps are frozen in `play`, so a mutation throws; a refused op must also leave the very same records.
+    check(
+      'no trace',
+      ({ before, after, codes, changes }) => {
+        if (codes.length === 0) return
+        expect(after).toBe(before)
+        expect(changes).toEqual([])
+      },
+      3,
+    )
+  })
+
+  test('O what an op makes fits its schema, its home and its history', () => {
+    check(
+      'schemas',
+      ({ before, op, changes }) => {
+        for (const change of changes) {
+          if (!change.record) continue
+          expect(change.record.id).toBe(change.id)
+          const parsed = kinds[change.kind].safeParse(change.record)
+          expect(parsed.success, `${op.kind} ${change.kind} ${JSON.stringify(parsed.error?.issues)}`).toBe(true)
+          expect(homeOf(change.kind, change.record)).toBeTruthy()
+        }
+        expect(new Set(changes.map((change) => `${change.kind} ${change.id}`)).size).toBe(changes.length)
+        for (const need of needsOf(before, op)) expect(need.home).toMatch(/^(archive|sheet\/.+)$/)
+        for (const subject of subjectsOf(before, changes)) expect(subject).not.toBe('')
+      },
+      4,
+    )
+  })
+
+  test('R6 logs and entries are only added to', () => {
+    check(
+      'only added',
+      ({ before, after }) => {
+        for (const kind of ['log', 'entry'] as const) {
+          for (const [id, record] of before[kind]) expect(after[kind].get(id)).toBe(record)
+        }
+      },
+      5,
+    )
+  })
+
+  test('O an act done twice counts once', () => {
+    check(
+      'twice',
+      ({ op, who, when, codes, after }) => {
+        if (codes.length > 0 || judgeOp(after, op, who, when).length > 0) return
+        // Whatever is not refused the second time must be the same fact again.
+        const again = withChanges(after, applyOp(after, op, who, when))
+        expect(facts(again)).toEqual(facts(after))
+      },
+      6,
+    )
+  })
+
+  test('O an act taken back is as if it had not been', () => {
+    let tried = 0
+    check(
+      'taken back',
+      ({ before, op, who, when, codes, after }) => {
+        if (codes.length > 0) return
+        const inverse = inverseOf(before, op, OpId.parse('back'), who)
+        if (!inverse || !parseOp(inverse).op) return
+        const findings = judgeOp(after, inverse, who, when)
+        if (findings.length > 0) return
+        tried += 1
+        const taken = withChanges(after, applyOp(after, inverse, who, when))
+        // A step that was planned and dropped again leaves its name on the Sheet, dropped; nothing else stays of it.
+        const back = op.kind === 'addStep' ? withChanges(taken, [remove('step', op.step.id)]) : taken
+        const isRecorded = op.kind === 'moveStage'
+        expect(facts(back, isRecorded), `${op.kind} → ${inverse.kind}`).toEqual(facts(before, isRecorded))
+      },
+      7,
+    )
+    expect(tried).toBeGreaterThan(RUNS)
+  })
+})
+
+describe('the door', () => {
+  test('O takes anything at all without falling over', () => {
+    const own = seed + 8
+    console.log(`door: ${RUNS} values, seed ${own}`)
+    const kind = fc.constantFrom(...allKinds, 'constructor', '__proto__', 'toString')
+    const like = fc.record({
+      id: fc.anything(),
+      kind,
+      personId: fc.anything(),
+      patch: fc.anything(),
+      assignments: fc.anything(),
+    })
+    const property = fc.property(fc.oneof(fc.anything(), like, fc.jsonValue()), (value) => {
+      const parsed = parseOp(value)
+      expect(parsed.op !== undefined).toBe(parsed.findings === undefined)
+      for (const one of parsed.findings ?? []) expect(JSON.stringify(one).length).toBeLessThan(400)
+    })
+    fc.assert(property, { numRuns: RUNS, seed: own })
+  })
+})
+
+/** Fields that say when and by whom something was last said: the same fact may be said again. */
+const stamps: ReadonlySet<string> = new Set(['at', 'by', 'on', 'postedAt', 'postedBy', 'times', 'how', 'stageSince'])
+
+function facts(records: Records, withoutEntries = false): unknown {
+  const strip = (record: AnyRecord) =>
+    Object.fromEntries(
+      Object.entries(record)
+        .filter(([key]) => !stamps.has(key))
+        .map(([key, value]) => [key, key === 'skills' ? skillFacts(value) : value]),
+    )
+  const skip: readonly Kind[] = withoutEntries ? ['entry'] : []
+  return kindNames
+    .filter((kind) => kind !== 'signOffAsk' && !skip.includes(kind))
+    .map((kind) => [kind, [...records[kind].values()].map(strip).sort(byId)])
+}
+
+function skillFacts(value: unknown): unknown {
+  if (!Array.isArray(value)) return value
+  const seen = value.map(({ techniqueId, level, expiresOn }) => `${techniqueId} ${level} ${expiresOn}`)
+  return seen.sort()
+}
+
+function byId(a: Record<string, unknown>, b: Record<string, unknown>): number {
+  return String(a.id) < String(b.id) ? -1 : 1
+}
+
+function isOpen(records: Records, one: { readonly id: string }): boolean {
+  const works = [...records.work.values()].filter((work) => `${work.date}.${work.shiftId}.${work.personId}` === one.id)
+  return works.length === 0 || works.some((work) => work.state !== 'finished')
+}
+
+/** True when some open turn of the person adds vibration or noise. */
+function adds(records: Records, date: string, personId: string): boolean {
+  return [...records.assignment.values()].some((one) => {
+    const step = records.step.get(one.stepId)
+    const technique = records.lab.get('lab')?.techniques.find((each) => each.id === step?.techniqueId)
+    return one.date === date && one.personId === personId && isOpen(records, one) && (technique?.runningPct ?? 0) > 0
+  })
+}
+
+/** Whether a volunteer or researcher may change this very record, in these very fields. */
+function isTheirsToChange(before: Records, change: Change, who: Who, today: string): boolean {
+  const old = before[change.kind].get(change.id) as AnyRecord | undefined
+  const now = change.record ?? old
+  if (!now) return false
+  const differs = (allowed: readonly string[]) =>
+    old !== undefined &&
+    change.record !== null &&
+    Object.keys(now).every(
+      (key) => allowed.includes(key) || JSON.stringify(Reflect.get(now, key)) === JSON.stringify(Reflect.get(old, key)),
+    )
+  const isTheirsToday = (pieceId: string) =>
+    [...before.assignment.values(), ...before.work.values()].some(
+      (one) => one.personId === who.personId && one.pieceId === pieceId && one.date === today,
+    )
+  switch (change.kind) {
+    case 'person': {
+      const allowed = who.role === 'researcher' ? ['loves'] : ['loves', 'pattern', 'exceptions']
+      return change.id === who.personId && differs(allowed)
+    }
+    case 'contact':
+      return change.id === who.personId
+    case 'attendance':
+    case 'signOffAsk':
+    case 'watch':
+    case 'assignment':
+    case 'work':
+    case 'log':
+    case 'tally':
+      return (
+        'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
+      )
+    case 'entry':
+      return 'by' in now && now.by === who.personId && 'pieceId' in now && isTheirsToday(now.pieceId)
+    case 'jacket':
+    case 'specimen':
+      return differs(['shelf', 'placeId'])
+    case 'step':
+      return differs(['state', 'by', 'doneMinutes'])
+    case 'question':
+      return old ? differs(['answer']) && Reflect.get(old, 'answer') === null : Reflect.get(now, 'by') === who.personId
+    case 'due':
+      return !old && Reflect.get(now, 'state') === 'asked' && Reflect.get(now, 'by') === who.personId
+    default:
+      return false
+  }
+}

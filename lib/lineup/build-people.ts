@@ -1,0 +1,117 @@
+/**
+ * The people of a day's problem: who is in and for how long, their levels on that date, and what is left of their
+ * limits. Vibration is counted in exposure points (see lib/limits); noise in hundredths of the lab's own daily limit.
+ */
+import { minuteOf } from '#lib/base'
+import { assignmentsOn, exposureOf, labOf, levelsOf, presenceOf, type Turn, techniqueOf } from '#lib/rules'
+import type { RecordOf, Technique } from '#lib/words'
+import { appealOf } from './build-pieces.ts'
+import { type DayFrame, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
+import type { ProblemInput } from './problem.ts'
+
+type Person = ProblemInput['people'][number]
+type Presence = Person['presence'][number]
+
+/** Turns of an even history that a person's share of good pieces starts from. */
+const FAIR_TURNS = 2
+
+/** Everybody of the crew who is in for some shift, or has a turn that stays. */
+export function buildPeople(frame: DayFrame): Person[] {
+  const goodShare = goodShares(frame)
+  const people: Person[] = []
+  for (const person of frame.records.person.values()) {
+    const own = frame.kept.filter((turn) => turn.personId === person.id)
+    if ((!person.isActive || person.role === 'researcher') && own.length === 0) continue
+    const presence = presencesOf(frame, person, own)
+    if (presence.length === 0) continue
+    people.push({
+      id: person.id,
+      levels: Object.fromEntries(levelsOf(frame.records, person.id, frame.date)),
+      presence,
+      ...limitsLeft(frame, person, own, presence),
+      loves: [...person.loves],
+      goodSharePercent: goodShare(person.id),
+    })
+  }
+  return people
+}
+
+function presencesOf(frame: DayFrame, person: RecordOf<'person'>, own: readonly Turn[]): Presence[] {
+  const { records, date, shifts, minute, fixed } = frame
+  return shifts.flatMap((shift) => {
+    const [start, end] = [minuteOf(shift.start), minuteOf(shift.end)]
+    const whole = { shift: shift.id, from: start, to: end }
+    if (own.some((turn) => turn.shiftId === shift.id)) return [whole]
+    if (end <= minute) return []
+    const { isIn, isAway, dueAt } = presenceOf(records, person, date, shift.id)
+    // Who is held or claimed something on a day that is not in their pattern is expected all the same.
+    const isExpected = fixed.some((turn) => turn.personId === person.id && turn.shiftId === shift.id)
+    if (isAway || !(isIn || isExpected)) return []
+    const from = Math.max(start, minute, dueAt === null ? 0 : minuteOf(dueAt))
+    return from < end ? [{ ...whole, from }] : []
+  })
+}
+
+/** Points left after what is done; turns that stay are counted by the solver like all others, so they are added back. */
+function limitsLeft(
+  { records, date, shifts }: DayFrame,
+  person: RecordOf<'person'>,
+  own: readonly Turn[],
+  presence: readonly Presence[],
+) {
+  const limits = labOf(records)?.limits
+  if (!limits) return {}
+  const minutesOf = (shiftId: string) => {
+    const shift = shifts.find(({ id }) => id === shiftId)
+    return shift ? minuteOf(shift.end) - minuteOf(shift.start) : 0
+  }
+  const planned = (technique: Readonly<Technique>, minutes: number) => {
+    const { vibrationPerHour, noisePerHour } = pointsPerHour(technique, limits.noiseDba)
+    const share = (technique.runningPct * minutes) / 6000
+    return { vibration: Math.ceil(vibrationPerHour * share), noise: Math.ceil(noisePerHour * share) }
+  }
+  const sum = { vibration: 0, noise: 0 }
+  for (const turn of own) {
+    const technique = techniqueOf(records, records.step.get(turn.stepId)?.techniqueId ?? '')
+    const points = technique ? planned(technique, minutesOf(turn.shiftId)) : sum
+    sum.vibration += points.vibration
+    sum.noise += points.noise
+  }
+  // The rules count a whole shift for whoever comes late; so the part not there is kept free for the worst tool.
+  const reserve = { vibration: 0, noise: 0 }
+  for (const { shift, from, to } of presence) {
+    const missing = minutesOf(shift) - (to - from)
+    if (missing <= 0) continue
+    const worst = person.skills.flatMap(({ techniqueId }) => {
+      const technique = techniqueOf(records, techniqueId)
+      return technique ? [planned(technique, missing)] : []
+    })
+    reserve.vibration += Math.max(0, ...worst.map(({ vibration }) => vibration)) + 1
+    reserve.noise += Math.max(0, ...worst.map(({ noise }) => noise)) + 1
+  }
+  const { vibrationPoints, noiseDba } = exposureOf(records, date, own, person.id)
+  const noisePoints = noiseDba === null ? 0 : NOISE_LIMIT_POINTS * 10 ** ((noiseDba - limits.noiseDba) / 10)
+  return {
+    vibrationPointsLeft: Math.max(
+      sum.vibration,
+      Math.floor(limits.vibrationPoints - vibrationPoints + sum.vibration - reserve.vibration),
+    ),
+    noisePointsLeft: Math.max(sum.noise, Math.floor(NOISE_LIMIT_POINTS - noisePoints + sum.noise - reserve.noise)),
+  }
+}
+
+/** How many of a person's turns of the last days were on pieces that everybody wants, percent. */
+function goodShares({ records, date }: DayFrame): (personId: string) => number {
+  const turns = new Map<string, { good: number; all: number }>()
+  const today = new Set(assignmentsOn(records, date).map(({ id }) => id))
+  for (const turn of records.assignment.values()) {
+    if (today.has(turn.id)) continue
+    const count = turns.get(turn.personId) ?? { good: 0, all: 0 }
+    const isGood = appealOf(records, turn.pieceId) > 50
+    turns.set(turn.personId, { good: count.good + (isGood ? 1 : 0), all: count.all + 1 })
+  }
+  return (personId) => {
+    const { good, all } = turns.get(personId) ?? { good: 0, all: 0 }
+    return Math.round((100 * (good + FAIR_TURNS / 2)) / (all + FAIR_TURNS))
+  }
+}

@@ -1,0 +1,30 @@
+/** What the builders of people, places and pieces share about the day, and the units in which they count exposure. */
+import type { Turn } from '#lib/rules'
+import type { RecordOf, Records, Technique } from '#lib/words'
+
+/** What the builders of people, places and pieces share about the day. */
+export interface DayFrame {
+  readonly records: Records
+  readonly date: string
+  readonly shifts: readonly RecordOf<'lab'>['shifts'][number][]
+  /** Minute of this day now; -1 while the day is still to come. */
+  readonly minute: number
+  readonly kept: readonly Turn[]
+  /** Held and claimed turns that the problem carries. */
+  readonly fixed: readonly Turn[]
+}
+
+/** A feature that every place has but those taken by a piece that cannot be moved: nothing else fits there. */
+export const OPEN_PLACE = 'no tied piece'
+
+/** Noise points of the lab's limit over the day. */
+export const NOISE_LIMIT_POINTS = 100
+
+/** Points of each hour of running tool, rounded up. */
+export function pointsPerHour(technique: Readonly<Technique>, noiseLimitDba: number) {
+  const noise = technique.noiseDba === null ? 0 : 10 ** ((technique.noiseDba - noiseLimitDba) / 10) / 8
+  return {
+    vibrationPerHour: technique.vibrationMs2 === null ? 0 : Math.ceil(2 * technique.vibrationMs2 ** 2),
+    noisePerHour: Math.ceil(noise * NOISE_LIMIT_POINTS),
+  }
+}

@@ -1,0 +1,85 @@
+'use client'
+// What a free person could take: pieces that suit them in this shift, one press to claim. Pieces that do not fit yet
+// are on the Rack, with why.
+import Link from 'next/link'
+import { useDeferredValue, useMemo } from 'react'
+import { pieceOf, techniqueOf } from '#lib/rules'
+import { type Claimable, claimableFor } from '#lib/views'
+import type { RecordOf, Records, Shift } from '#lib/words'
+import { FieldNumber, Notice, Row, Rows } from '../_parts/controls/index.ts'
+import { Stone } from '../_parts/stone/index.ts'
+import { sayDate } from '../_text/index.ts'
+import { ActButton } from './act-button.tsx'
+
+type ClaimsProps = {
+  readonly records: Records
+  readonly personId: RecordOf<'person'>['id']
+  readonly date: string
+  readonly shift: Readonly<Shift>
+}
+
+/** The list. */
+export function Claims({ records, personId, date, shift }: ClaimsProps) {
+  const settled = useDeferredValue(records)
+  const list = useMemo(() => claimableFor(settled, personId, date, shift.id), [settled, personId, date, shift.id])
+  if (list.length === 0)
+    return (
+      <Notice kind="empty" className="mt-3" action={<Link href="/rack">See the Rack, with why</Link>}>
+        Nothing that waits suits you in this shift.
+      </Notice>
+    )
+  return (
+    <>
+      <Rows label="You could claim" className="mt-2 border-t border-ink">
+        {list.map((one) => (
+          <ClaimRow key={one.pieceId} records={records} one={one} date={date} shift={shift} />
+        ))}
+      </Rows>
+      <p className="pt-3">
+        <Link href="/rack" className="underline underline-offset-4">
+          All that waits, with what fits you
+        </Link>
+      </p>
+    </>
+  )
+}
+
+function ClaimRow({ records, one, date, shift }: Omit<ClaimsProps, 'personId'> & { readonly one: Claimable }) {
+  const piece = pieceOf(records, one.pieceId)
+  const step = records.step.get(one.stepId)
+  const place = records.place.get(one.placeId)
+  const technique = step && techniqueOf(records, step.techniqueId)
+  if (!piece || !step || !place || !technique) return null
+  const number = 'number' in piece ? piece.number : piece.fieldNumber
+  const stage = 'stage' in piece ? piece.stage : piece.state === 'sealed' ? 'sealed' : 'opened'
+  const why = [
+    one.isKnown ? 'you have worked on it' : '',
+    one.dueOn === null ? '' : `due ${sayDate(one.dueOn, 'short')}`,
+    one.isLoved ? 'work you love' : '',
+  ].filter(Boolean)
+  return (
+    <Row
+      height="action"
+      lead={<Stone seed={piece.id} stage={stage} size={54} lengthM={piece.lengthM} widthM={piece.widthM} />}
+      note={
+        <>
+          {technique.name}, at {place.code}
+          {why.length > 0 ? <span className="block">{why.join(', ')}</span> : null}
+        </>
+      }
+      end={
+        <ActButton
+          word="Claim"
+          label={`Claim ${number}`}
+          done={`${number} is yours, at ${place.code}.`}
+          act={{ kind: 'claim', date, shiftId: shift.id, pieceId: piece.id, stepId: step.id, placeId: place.id }}
+        />
+      }
+    >
+      <Link href={`/sheet/${piece.id}`} className="underline-offset-4 hover:underline">
+        <FieldNumber>{number}</FieldNumber>
+      </Link>{' '}
+      <span className="named">{'number' in piece ? piece.name : piece.contents}</span>
+    </Row>
+  )
+}

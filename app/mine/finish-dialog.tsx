@@ -1,0 +1,112 @@
+'use client'
+// Finishing in ten seconds: the minutes are counted, the tool's minutes guessed from the technique, the shelf is where
+// it was. One note, one tick, one press.
+import { useEffect, useState } from 'react'
+import { type MyTurn, minutesAtWork } from '#lib/views'
+import type { RecordOf } from '#lib/words'
+import { useNewId } from '../_board/index.ts'
+import { Button, Check, Dialog, Notice, NumberField, TextArea, TextField } from '../_parts/controls/index.ts'
+import { useTry } from '../_shell/use-try.ts'
+import { sayMinutes } from '../_text/index.ts'
+import { useTyped } from './typed.ts'
+
+type FinishDialogProps = {
+  readonly turn: MyTurn
+  readonly work: RecordOf<'work'>
+  readonly nowMs: number
+  readonly isOpen: boolean
+  readonly onClose: () => void
+  readonly onDone: (words: string) => void
+}
+
+/** The dialog. */
+export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: FinishDialogProps) {
+  const { attempt, problem } = useTry()
+  const newId = useNewId()
+  const clocked = minutesAtWork(work, nowMs)
+  const [minutes, setMinutes] = useState<number | undefined>(clocked)
+  const [running, setRunning] = useState<number | undefined>(0)
+  const [shelf, setShelf] = useState('')
+  const [stepDone, setStepDone] = useState(false)
+  const [note, type, clear] = useTyped(`finish.${work.id}`)
+  const { technique, piece, step } = turn
+  const isPowered = technique.runningPct > 0
+
+  // The figures are those of the moment it was opened: a clock that moves under a pen only confuses.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: see above
+  useEffect(() => {
+    if (!isOpen) return
+    setMinutes(clocked)
+    setRunning(Math.round((clocked * technique.runningPct) / 100))
+    setShelf(piece.shelf)
+    setStepDone(false)
+  }, [isOpen])
+
+  const finish = () => {
+    const isDone = attempt({
+      kind: 'finish',
+      workId: work.id,
+      logId: newId(),
+      minutes: minutes === clocked ? null : (minutes ?? null),
+      runningMinutes: isPowered ? Math.round(running ?? 0) : 0,
+      note: note.trim(),
+      stepDone,
+      shelf: shelf.trim() === piece.shelf ? null : shelf.trim(),
+    })
+    if (!isDone) return
+    clear()
+    onDone(`${stepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(minutes ?? clocked)}. It is in the record.`)
+  }
+
+  return (
+    <Dialog
+      isOpen={isOpen}
+      title="Finish"
+      onClose={onClose}
+      actions={
+        <Button kind="ink" size="action" mark="finish" disabled={minutes === undefined} onClick={finish}>
+          Keep it
+        </Button>
+      }
+    >
+      <div className="flex flex-col gap-4">
+        <div className="flex gap-3">
+          <NumberField
+            label="At the bench"
+            unit="min"
+            min={0}
+            max={1440}
+            step={1}
+            value={minutes}
+            onValue={(value) => setMinutes(value === undefined ? undefined : Math.round(value))}
+          />
+          {isPowered ? (
+            <NumberField
+              label="Tool in the hand"
+              unit="min"
+              min={0}
+              max={1440}
+              step={1}
+              value={running}
+              onValue={setRunning}
+            />
+          ) : null}
+        </div>
+        <TextArea
+          label="How did it go?"
+          rows={3}
+          value={note}
+          onChange={(event) => type(event.target.value)}
+          hint="One line is enough: what you freed, what you saw, what to mind."
+        />
+        <Check label={`“${step.title}” is done`} isOn={stepDone} onToggle={setStepDone} />
+        <TextField label="Put away at" value={shelf} onChange={(event) => setShelf(event.target.value)} />
+        {problem === undefined ? null : (
+          <Notice kind="error" kept={note}>
+            {problem}
+          </Notice>
+        )}
+      </div>
+    </Dialog>
+  )
+}

@@ -1,0 +1,112 @@
+'use client'
+// What one presses at the bench, within reach of a thumb and large enough for a glove: start, pause, note, finish.
+import { useState } from 'react'
+import { type MyTurn, minutesAtWork } from '#lib/views'
+import { useBoard, useNewId } from '../_board/index.ts'
+import { Button, Live, Notice } from '../_parts/controls/index.ts'
+import { useTry } from '../_shell/use-try.ts'
+import { sayClock } from '../_text/index.ts'
+import { FinishDialog } from './finish-dialog.tsx'
+import { NoteDialog } from './note-dialog.tsx'
+
+type WorkDockProps = { readonly turn: MyTurn; readonly nowMs: number }
+
+/** The dock. */
+export function WorkDock({ turn, nowMs }: WorkDockProps) {
+  const { attempt, problem } = useTry()
+  const newId = useNewId()
+  const zone = useBoard((records) => records.lab.get('lab')?.zone ?? 'UTC')
+  const [sheet, setSheet] = useState<'note' | 'finish' | null>(null)
+  const [said, setSaid] = useState('')
+  const { work, assignment } = turn
+  const isOpen = work !== null && work.state !== 'finished'
+  const tell = (done: boolean, words: string) => {
+    if (done) setSaid(words)
+  }
+  return (
+    <div className="sticky bottom-0 z-10 -mx-4 mt-4 border-t-[1.5px] border-ink bg-plaster px-4 pt-3 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-16">
+      {isOpen ? (
+        <p className="flex items-baseline gap-3">
+          <Clock minutes={minutesAtWork(work, nowMs)} />
+          <span className="text-small text-umber">
+            {work.state === 'paused' ? 'paused' : `at work since ${sayClock(work.startedAt, zone)}`}
+          </span>
+        </p>
+      ) : (
+        <p className="text-small text-umber">
+          {work === null ? 'Not begun.' : `Finished, ${work.minutes} minutes. Start again if there is more.`}
+        </p>
+      )}
+      <div className="mt-2 flex flex-wrap gap-3.5">
+        {isOpen && work.state === 'running' ? (
+          <Button
+            size="action"
+            mark="pause"
+            className="flex-1"
+            onClick={() => tell(attempt({ kind: 'pause', workId: work.id }), 'Paused.')}
+          >
+            Pause
+          </Button>
+        ) : null}
+        {isOpen && work.state === 'paused' ? (
+          <Button
+            size="action"
+            mark="start"
+            className="flex-1"
+            onClick={() => tell(attempt({ kind: 'resume', workId: work.id }), 'At work again.')}
+          >
+            Go on
+          </Button>
+        ) : null}
+        {isOpen ? null : (
+          <Button
+            kind="ink"
+            size="action"
+            mark="start"
+            className="flex-1"
+            onClick={() =>
+              tell(attempt({ kind: 'start', workId: newId(), assignmentId: assignment.id }), 'At work. The clock runs.')
+            }
+          >
+            Start
+          </Button>
+        )}
+        <Button size="action" mark="note" className="flex-1" onClick={() => setSheet('note')}>
+          Note
+        </Button>
+        {isOpen ? (
+          <Button kind="ink" size="action" mark="finish" className="flex-1" onClick={() => setSheet('finish')}>
+            Finish
+          </Button>
+        ) : null}
+      </div>
+      {problem === undefined ? null : <Notice kind="error">{problem}</Notice>}
+      <Live message={said} />
+      <NoteDialog turn={turn} isOpen={sheet === 'note'} onClose={() => setSheet(null)} />
+      {isOpen ? (
+        <FinishDialog
+          turn={turn}
+          work={work}
+          nowMs={nowMs}
+          isOpen={sheet === 'finish'}
+          onClose={() => setSheet(null)}
+          onDone={(words) => {
+            setSheet(null)
+            setSaid(words)
+          }}
+        />
+      ) : null}
+    </div>
+  )
+}
+
+function Clock({ minutes }: { readonly minutes: number }) {
+  const h = Math.floor(minutes / 60)
+  return (
+    <span className="inked text-page">
+      {h === 0 ? '' : `${h} h `}
+      {String(minutes % 60).padStart(h === 0 ? 1 : 2, '0')}
+      {h === 0 ? ' min' : ''}
+    </span>
+  )
+}

@@ -262,6 +262,8 @@ export interface Solution {
   readonly score: number
   readonly parts: Parts
   readonly unmet: readonly MustRef[]
+  /** No line-up of the day scores more; null where none was asked for. */
+  readonly bound: number | null
 }
 
 /** A wrong reference or amount in a problem, as data: which list, which entry, what is wrong. */

@@ -32,6 +32,7 @@ export type RuleCode =
   | 'forbidden'
   | 'unmet'
   | 'score'
+  | 'bound'
 
 /** One fault: the rule, whom and what it concerns, what was found and what is allowed. */
 export interface Fault {
@@ -58,6 +59,9 @@ export function verify(problem: Problem, solution: Solution): readonly Fault[] {
   }
   const score = scoreOf(parts)
   if (score !== solution.score) faults.push({ rule: 'score', ids: [], found: solution.score, allowed: score })
+  if (solution.bound !== null && score > solution.bound) {
+    faults.push({ rule: 'bound', ids: [], found: score, allowed: solution.bound })
+  }
   const named = new Set(solution.unmet.map((must) => `${must.kind} ${must.index}`))
   const unmet = unmetMusts(problem, solution.lineUp)
   for (const must of unmet) {

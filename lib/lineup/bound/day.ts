@@ -20,15 +20,23 @@ export interface BoundOptions {
 
 /** No line-up of this day scores more marks than this. */
 export function boundOf(problem: Problem, options: BoundOptions): number {
-  return boundOfModel(compile(problem), options)
+  return priceDay(compile(problem), options).bound
 }
 
-/** The same on tables that are already there. */
-export function boundOfModel(model: Model, options: BoundOptions): number {
+export interface Priced {
+  /** No line-up scores more. */
+  readonly bound: number
+  /** What each option of the model earns when everything it uses is paid at the best prices met. */
+  readonly reduced: Float64Array
+}
+
+/** The same on tables that are already there, with the worth of each option at the prices found. */
+export function priceDay(model: Model, options: BoundOptions): Priced {
   const rows = rowsOf(model)
   const price = new Float64Array(rows.count)
   const used = new Float64Array(rows.count)
   const direction = new Float64Array(rows.count)
+  const bestPrice = new Float64Array(rows.count)
   const days = daysOf(model, rows)
   let best = days.solve(price, used)
   let pace = 1
@@ -53,6 +61,7 @@ export function boundOfModel(model: Model, options: BoundOptions): number {
     const value = days.solve(price, used)
     if (value < best - 1e-6) {
       best = value
+      bestPrice.set(price)
       stale = 0
       pace = Math.min(1.5, pace * 1.05)
     } else if (++stale >= PATIENCE) {
@@ -60,7 +69,7 @@ export function boundOfModel(model: Model, options: BoundOptions): number {
       stale = 0
     }
   }
-  return Math.floor(best + 1e-6)
+  return { bound: Math.floor(best + 1e-6), reduced: days.reduced(bestPrice) }
 }
 
 /** Rounds after which the prices have settled at every size measured. */
@@ -145,8 +154,13 @@ function rowsOf(model: Model): Rows {
   }
 }
 
+interface Days {
+  readonly solve: (price: Float64Array, used: Float64Array) => number
+  readonly reduced: (price: Float64Array) => Float64Array
+}
+
 /** Every person's best day at given prices. */
-function daysOf(model: Model, rows: Rows): { readonly solve: (price: Float64Array, used: Float64Array) => number } {
+function daysOf(model: Model, rows: Rows): Days {
   const { persons: P, shifts: S, places: L, pieces: K, jobs: J, techniques: T, classes: C } = model
   const jobCost = new Float64Array(J * S)
   const jobPlace = new Int32Array(J * S)
@@ -163,7 +177,15 @@ function daysOf(model: Model, rows: Rows): { readonly solve: (price: Float64Arra
   const leads = new Float64Array(P * S)
   let stamp = 0
 
-  return { solve }
+  return { solve, reduced }
+
+  function reduced(price: Float64Array): Float64Array {
+    priceJobs(price)
+    return Float64Array.from(model.options, (job, o) => {
+      const turn = at(optionTurn, o)
+      return worthAt(Math.floor(turn / S), turn, turn % S, job, price)
+    })
+  }
 
   function solve(price: Float64Array, used: Float64Array): number {
     priceJobs(price)

@@ -4,6 +4,7 @@
  */
 import { at } from '#lib/base'
 import { appraise, unmetMusts } from '../appraise.ts'
+import { priceDay } from '../bound/day.ts'
 import type { Assignment, Problem, Solution } from '../problem.ts'
 import { compile, type Model, MUST_MARKS } from './model.ts'
 import { type Snapshot, search } from './search.ts'
@@ -13,11 +14,15 @@ export interface SolveOptions {
   /** How many changes the search may try; equal steps and seed give equal line-ups. */
   readonly steps?: number
   readonly restarts?: number
+  /** Share of the scale of a turn's options at which the search starts. */
+  readonly heat?: number
   /** Told each better line-up as it is found. */
   readonly onBetter?: (solution: Solution, stepsDone: number) => void
   /** Asked now and then; true ends the search, and the best so far is the answer. */
   readonly isCancelled?: () => boolean
 }
+
+const HEAT = 1
 
 export const DEFAULT_SEED = 20_261_125
 
@@ -30,15 +35,23 @@ export function stepsFor(problem: Problem): number {
 export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   const model = compile(problem)
   const { onBetter, isCancelled } = options
+  const seed = options.seed ?? DEFAULT_SEED
+  const heat = options.heat ?? HEAT
+  const first = search(model, { seed, steps: 0, restarts: 1, heat })
+  const target = toSolution(model, first).score
+  const { bound, reduced } = priceDay(model, { target, ...(isCancelled === undefined ? {} : { isCancelled }) })
   const best = search(model, {
-    seed: options.seed ?? DEFAULT_SEED,
+    seed,
     steps: options.steps ?? stepsFor(problem),
     restarts: options.restarts ?? 3,
-    heat: 0.5,
-    ...(onBetter === undefined ? {} : { onBetter: (snapshot, done) => onBetter(toSolution(model, snapshot), done) }),
+    heat,
+    reduced,
+    ...(onBetter === undefined
+      ? {}
+      : { onBetter: (snapshot, done) => onBetter({ ...toSolution(model, snapshot), bound }, done) }),
     ...(isCancelled === undefined ? {} : { isCancelled }),
   })
-  return toSolution(model, best)
+  return { ...toSolution(model, best), bound }
 }
 
 /** A snapshot as a solution: idle groups left out, ids instead of indices, in the order of the day. */
@@ -69,5 +82,5 @@ export function toSolution(model: Model, snapshot: Snapshot): Solution {
   const unmet = unmetMusts(model.problem, lineUp)
   // The search's own count of marks, not the checker's: verify compares the two.
   const score = snapshot.worth - (model.musts.length - unmet.length) * MUST_MARKS
-  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet }
+  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet, bound: null }
 }

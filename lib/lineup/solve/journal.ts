@@ -13,6 +13,8 @@ export interface Hand {
   readonly journal: Int32Array
   entries: number
   readonly displaced: Int32Array
+  /** The job each of them had, to be looked for again first. */
+  readonly displacedJob: Int32Array
   displacedCount: number
   /** Whether turns that keep a must may be pushed out; only while musts are being placed. */
   mayBreakMusts: boolean
@@ -41,6 +43,7 @@ export function handOn(state: State, random: Random): Hand {
     journal: new Int32Array((ENTRIES_MAX * 3 + 8) * 5),
     entries: 0,
     displaced: new Int32Array(ENTRIES_MAX + 8),
+    displacedJob: new Int32Array(ENTRIES_MAX + 8),
     displacedCount: 0,
     mayBreakMusts: false,
     mentors,
@@ -78,4 +81,10 @@ export function write(hand: Hand, kind: number, subject: number, a: number, b: n
   journal[base + 2] = a
   journal[base + 3] = b
   journal[base + 4] = c
+}
+
+/** Notes a turn that lost its job in this change. */
+export function displace(hand: Hand, turn: number, job: number): void {
+  hand.displacedJob[hand.displacedCount] = job
+  hand.displaced[hand.displacedCount++] = turn
 }

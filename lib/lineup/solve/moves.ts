@@ -4,7 +4,7 @@
  */
 import { at } from '#lib/base'
 import { anyPlace, hasLimitsLeft, keepsMust, mentorFor, placeFor } from './fits.ts'
-import { CARRY, ENTRIES_MAX, type Hand, PUT, REMENTOR, TAKE, write } from './journal.ts'
+import { CARRY, displace, ENTRIES_MAX, type Hand, PUT, REMENTOR, TAKE, write } from './journal.ts'
 import { mayBeAt } from './model.ts'
 import { carry, put, rementor, take } from './state.ts'
 
@@ -32,7 +32,7 @@ export function pushOut(hand: Hand, turn: number, isDisplaced: boolean): boolean
   const place = at(state.groupPlace, at(model.jobPiece, job) * model.shifts + (turn % model.shifts))
   write(hand, TAKE, turn, job, place, at(state.mentor, turn))
   take(state, turn)
-  if (isDisplaced) hand.displaced[hand.displacedCount++] = turn
+  if (isDisplaced) displace(hand, turn, job)
   return true
 }
 

@@ -6,9 +6,9 @@
  *
  * The budget is in steps, so that equal seeds give equal line-ups on every machine.
  */
-import { at, seededRandom } from '#lib/base'
+import { at, atDouble, seededRandom } from '#lib/base'
 import { keepsMust, placeFor, suits } from './fits.ts'
-import { type Hand, handOn, keep, undo } from './journal.ts'
+import { displace, type Hand, handOn, keep, undo } from './journal.ts'
 import { type Model, MUST_MARKS } from './model.ts'
 import { carryTo, pushOut, send, settleIn } from './moves.ts'
 import { type Anchor, emptyState, put, type State, settle, take } from './state.ts'
@@ -32,6 +32,8 @@ export interface SearchOptions {
   readonly anchor?: Anchor
   /** With an anchor: receives the best line-up met for each number of changed people. */
   readonly ladder?: Map<number, Snapshot>
+  /** Worth of each of the model's options with what it uses priced: the order in which options are tried. */
+  readonly reduced?: Float64Array
   /** Called with each better line-up, at most once in every STRIDE steps. */
   readonly onBetter?: (snapshot: Snapshot, stepsDone: number) => void
   /** Asked once in every STRIDE steps; true ends the search with the best so far. */
@@ -46,7 +48,7 @@ export function search(model: Model, options: SearchOptions): Snapshot {
   const random = seededRandom(options.seed)
   const state = emptyState(model, options.anchor)
   const hand = handOn(state, random)
-  const guide = guideOf(model)
+  const guide = guideOf(model, options.reduced)
   if (options.start !== undefined) restore(state, options.start)
   note(state, options.ladder)
   placeMusts(hand)
@@ -102,18 +104,21 @@ interface Guide {
   readonly hasMentors: boolean
 }
 
-function guideOf(model: Model): Guide {
+function guideOf(model: Model, reduced: Float64Array | undefined): Guide {
   const ranked = Int32Array.from(model.options)
   const turns: number[] = []
+  const worth = new Float64Array(model.jobs)
   let spreadSum = 0
   for (let turn = 0; turn < model.persons * model.shifts; turn++) {
     const [start, end] = [at(model.optionsStart, turn), at(model.optionsStart, turn + 1)]
     if (end === start) continue
     turns.push(turn)
     const slice = ranked.subarray(start, end)
-    const worth = (job: number): number => at(model.value, turn * model.jobs + job)
-    slice.sort((a, b) => worth(b) - worth(a) || a - b)
-    spreadSum += worth(at(slice, 0)) - worth(at(slice, Math.floor((slice.length - 1) / 2)))
+    slice.forEach((job, i) => {
+      worth[job] = reduced === undefined ? at(model.value, turn * model.jobs + job) : atDouble(reduced, start + i)
+    })
+    slice.sort((a, b) => atDouble(worth, b) - atDouble(worth, a) || a - b)
+    spreadSum += atDouble(worth, at(slice, 0)) - atDouble(worth, at(slice, Math.min(8, slice.length - 1)))
   }
   const groupJobs: number[] = []
   for (let j = 0; j < model.jobs; j++) if (at(model.jobMax, j) > 1) groupJobs.push(j)
@@ -145,12 +150,17 @@ function change(hand: Hand, guide: Guide): boolean {
   return true
 }
 
+/** How far down the ranking of a turn's options most draws go. */
+const DEPTH = 16
+
 /** An option of a turn, better ones likelier: the best of two drawn from the ranked list. */
 function pickOption(hand: Hand, guide: Guide, turn: number): number {
   const { model } = hand.state
   const start = at(model.optionsStart, turn)
   const count = at(model.optionsStart, turn + 1) - start
-  const draw = Math.min(hand.random.below(count), hand.random.below(count))
+  // Mostly among the first few, now and then anywhere: the deep end is needed, but rarely.
+  const depth = hand.random.below(8) === 0 ? count : Math.min(count, DEPTH)
+  const draw = Math.min(hand.random.below(depth), hand.random.below(depth))
   return at(guide.ranked, start + draw)
 }
 
@@ -170,7 +180,7 @@ function swap(hand: Hand, turn: number): boolean {
   if (at(state.job, other) >= 0 && !pushOut(hand, other, false)) return false
   if (!send(hand, turn, its, itsPlace)) return false
   if (mine >= 0 && at(model.value, other * model.jobs + mine) >= 0) return send(hand, other, mine, myPlace)
-  hand.displaced[hand.displacedCount++] = other
+  displace(hand, other, its)
   return true
 }
 
@@ -265,7 +275,10 @@ function refill(hand: Hand, guide: Guide): void {
   const { state, random } = hand
   for (let i = 0; i < hand.displacedCount; i++) {
     const turn = at(hand.displaced, i)
-    if (at(state.job, turn) < 0) offer(hand, guide, turn)
+    if (at(state.job, turn) >= 0) continue
+    const job = at(hand.displacedJob, i)
+    const place = random.below(4) === 0 ? -1 : placeFor(hand, turn, job)
+    if (place < 0 || !settleIn(hand, turn, job, place)) offer(hand, guide, turn)
   }
   const idle = at(guide.turns, random.below(guide.turns.length))
   if (at(state.job, idle) < 0) offer(hand, guide, idle)

@@ -325,10 +325,9 @@ function write(problem: Problem): Model {
           placed.add(mentor.id)
           for (const l of problem.places) {
             if (!exists(y(job, shift.id, l.id))) continue
-            const far = problem.places.filter((other) => !isNear(l.id, other.id))
-            const away = far.map((other) => `z_${mentor.id}_${shift.id}_${other.id}`)
-            if (away.length === 0) continue
-            model.rows.push(row([[1, guide], [1, y(job, shift.id, l.id)], ...sum(away)], '<=', 2))
+            const close = problem.places.filter((other) => isNear(l.id, other.id))
+            const sites = close.map((other) => `z_${mentor.id}_${shift.id}_${other.id}`)
+            model.rows.push(row([[1, guide], [1, y(job, shift.id, l.id)], ...sum(sites, -1)], '<=', 1))
           }
         }
         model.rows.push(row([[1, column], ...sum(guides, -1)], '=', 0))
@@ -339,6 +338,9 @@ function write(problem: Problem): Model {
       model.rows.push(row([...sum(guides), ...sum(lead(mentor, shift.id), -most)], '<=', 0))
     }
     for (const m of placed) {
+      const own = jobs.map((job) => x(m, shift.id, job)).filter(exists)
+      const sites = problem.places.map((l) => `z_${m}_${shift.id}_${l.id}`)
+      model.rows.push(row([...sum(own), ...sum(sites, -1)], '=', 0))
       for (const l of problem.places) {
         const site = `z_${m}_${shift.id}_${l.id}`
         model.binaries.add(site)

@@ -1,0 +1,174 @@
+/**
+ * `npm run -s bench -- day [--days N] [--seed S] [--peer-seconds T] [--sizes 12x2,40x2,120x3] [--no-peer]`
+ *
+ * The day solver at three sizes, seeded days, beside a general MIP solver on the same rules as equations. Every
+ * line-up is gone over by the checker that shares no code with the search. Then redraws after one to three people
+ * did not come. The table goes to standard error, one line of JSON to standard output.
+ */
+import { performance } from 'node:perf_hooks'
+import { boundOf, type Problem, redraw, type Solution, solve, verify } from '#lib/lineup'
+import { aDay, type DaySize } from '../lib/lineup/days.ts'
+import { solveByPeer } from '../lib/lineup/peer.ts'
+
+interface Size extends DaySize {
+  readonly name: string
+  readonly steps: number
+  /** The peer is not asked where its model alone fills the memory. */
+  readonly hasPeer: boolean
+}
+
+const SIZES: readonly Size[] = [
+  { name: '12x2', people: 12, shifts: 2, pieces: 60, places: 10, steps: 120_000, hasPeer: true },
+  { name: '26x2', people: 26, shifts: 2, pieces: 60, places: 14, steps: 200_000, hasPeer: false },
+  { name: '40x2', people: 40, shifts: 2, pieces: 300, places: 30, steps: 300_000, hasPeer: true },
+  { name: '120x3', people: 120, shifts: 3, pieces: 1000, places: 80, steps: 600_000, hasPeer: false },
+]
+
+interface Row {
+  readonly people: number
+  readonly shifts: number
+  readonly pieces: number
+  readonly places: number
+  readonly days: number
+  readonly ms: number
+  readonly msMax: number
+  readonly score: number
+  readonly bound: number
+  readonly gapPct: number
+  readonly gapPctMax: number
+  readonly broken: number
+  readonly peer: string | null
+  readonly peerMs: number | null
+  readonly peerScore: number | null
+  readonly peerBound: number | null
+  readonly peerProven: number
+  readonly belowPeerPct: number | null
+}
+
+/** Runs the bench; throws nothing, returns the exit code: 1 when a line-up broke a rule. */
+export async function run(args: readonly string[]): Promise<number> {
+  const value = (name: string, otherwise: string): string => {
+    const at = args.indexOf(name)
+    return at < 0 ? otherwise : (args[at + 1] ?? otherwise)
+  }
+  const days = Number(value('--days', '10'))
+  const seed = Number(value('--seed', '1'))
+  const peerSeconds = Number(value('--peer-seconds', '20'))
+  const names = value('--sizes', SIZES.map((size) => size.name).join(',')).split(',')
+  const withPeer = !args.includes('--no-peer')
+  process.stderr.write(`seed ${seed}, ${days} days a size, peer ${withPeer ? `HiGHS ${peerSeconds} s` : 'none'}\n`)
+  // The compiler of the engine needs a day to warm up, as the server's worker has had when the morning comes.
+  solve(aDay({ people: 12, shifts: 2, pieces: 60, places: 10 }, 0), { steps: 20_000 })
+  const rows: Row[] = []
+  for (const size of SIZES) {
+    if (!names.includes(size.name)) continue
+    const row = await benchSize(size, {
+      days: size.people > 100 ? Math.min(days, 3) : days,
+      seed,
+      peerSeconds,
+      withPeer,
+    })
+    rows.push(row)
+    process.stderr.write(
+      `${size.name}: ${row.ms} ms (most ${row.msMax}), score ${row.score}, at most ${row.gapPct} % better exists (most ${row.gapPctMax}), broken ${row.broken}, peer ${row.peerScore ?? '–'} in ${row.peerMs ?? '–'} ms, proven ${row.peerProven} of ${row.days}, ours below it ${row.belowPeerPct ?? '–'} %\n`,
+    )
+  }
+  const redrawn = [1, 2, 3].map((absent) => benchRedraw(absent, seed))
+  for (const row of redrawn) {
+    process.stderr.write(
+      `redraw 40x2, ${row.absent} absent: ${row.changed} changed, loss ${row.scoreLossPct} %, ${row.ms} ms\n`,
+    )
+  }
+  process.stdout.write(`${JSON.stringify({ sizes: rows, redraw: redrawn })}\n`)
+  return rows.some((row) => row.broken > 0) || redrawn.some((row) => row.broken > 0) ? 1 : 0
+}
+
+interface Settings {
+  readonly days: number
+  readonly seed: number
+  readonly peerSeconds: number
+  readonly withPeer: boolean
+}
+
+async function benchSize(size: Size, { days, seed, peerSeconds, withPeer }: Settings): Promise<Row> {
+  const ours: { readonly solution: Solution; readonly bound: number; readonly ms: number }[] = []
+  const peers: { readonly score: number; readonly ms: number; readonly isProven: boolean; readonly below: number }[] =
+    []
+  let broken = 0
+  for (let day = 0; day < days; day++) {
+    const problem = aDay(size, seed + day)
+    const started = performance.now()
+    const solution = solve(problem, { seed: seed + day, steps: size.steps })
+    const ms = performance.now() - started
+    broken += verify(problem, solution).length
+    ours.push({ solution, bound: boundOf(problem, { target: solution.score }), ms })
+    if (!withPeer || !size.hasPeer) continue
+    const peerStarted = performance.now()
+    const peer = await solveByPeer(problem, { seconds: peerSeconds })
+    if (peer.score === null) continue
+    const below = (100 * (peer.score - solution.score)) / peer.score
+    peers.push({ score: peer.score, ms: performance.now() - peerStarted, isProven: peer.status === 'Optimal', below })
+  }
+  const gaps = ours.map(({ solution, bound }) => (100 * (bound - solution.score)) / solution.score)
+  const { people, shifts, pieces, places } = size
+  return {
+    people,
+    shifts,
+    pieces,
+    places,
+    days,
+    ms: Math.round(mean(ours.map(({ ms }) => ms))),
+    msMax: Math.round(Math.max(...ours.map(({ ms }) => ms))),
+    score: Math.round(mean(ours.map(({ solution }) => solution.score))),
+    bound: Math.round(mean(ours.map(({ bound }) => bound))),
+    gapPct: round(mean(gaps)),
+    gapPctMax: round(Math.max(...gaps)),
+    broken,
+    peer: peers.length > 0 ? 'HiGHS' : null,
+    peerMs: peers.length > 0 ? Math.round(mean(peers.map(({ ms }) => ms))) : null,
+    peerScore: peers.length > 0 ? Math.round(mean(peers.map(({ score }) => score))) : null,
+    peerBound: null,
+    peerProven: peers.filter(({ isProven }) => isProven).length,
+    belowPeerPct: peers.length > 0 ? round(mean(peers.map(({ below }) => below))) : null,
+  }
+}
+
+interface RedrawRow {
+  readonly absent: number
+  readonly changed: number
+  readonly fewestPossible: number | null
+  readonly scoreLossPct: number
+  readonly ms: number
+  readonly broken: number
+}
+
+/** The first people of the posted line-up do not come; all else stands. */
+function benchRedraw(absent: number, seed: number): RedrawRow {
+  const day = aDay({ people: 40, shifts: 2, pieces: 300, places: 30 }, seed)
+  const posted = solve(day, { seed, steps: 300_000 })
+  const missing = new Set([...new Set(posted.lineUp.map((turn) => turn.person))].slice(0, absent))
+  const problem: Problem = {
+    ...day,
+    people: day.people.map((person) => (missing.has(person.id) ? { ...person, presence: [] } : person)),
+    posted: [...posted.lineUp],
+  }
+  const started = performance.now()
+  const redrawn = redraw(problem, { seed })
+  const ms = Math.round(performance.now() - started)
+  return {
+    absent,
+    changed: redrawn.changedPeople,
+    fewestPossible: null,
+    scoreLossPct: round((100 * (redrawn.bestScore - redrawn.solution.score)) / redrawn.bestScore),
+    ms,
+    broken: verify(problem, redrawn.solution).length,
+  }
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / Math.max(1, values.length)
+}
+
+function round(value: number): number {
+  return Math.round(value * 1000) / 1000
+}

@@ -113,7 +113,7 @@ const sketches: readonly Sketch[] = [
     kind: 'joining table',
     name: 'Joining table',
     xM: 13.4,
-    yM: 7.7,
+    yM: 7.95,
     widthM: 2.6,
     depthM: 1.3,
     seats: 4,

@@ -12,7 +12,7 @@ export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonl
   const before = openDay(records, date, -1)
   const after = openDay(records, date, 1)
   return (
-    <div className="flex min-w-0 flex-1 flex-col gap-x-6 tablet:flex-row tablet:items-end">
+    <div className="flex min-w-0 basis-full flex-col gap-x-6 tablet:flex-row tablet:flex-wrap tablet:items-end desk:flex-1 desk:basis-0">
       <div className="flex flex-none items-center">
         {isFixed ? null : (
           <Button
@@ -23,7 +23,10 @@ export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonl
             className="-ml-3"
           />
         )}
-        <h1 className="heading text-page">{sayDate(date, 'long')}</h1>
+        <h1 className="heading text-page whitespace-nowrap">
+          <span className="hidden tablet:inline">{sayDate(date, 'long')}</span>
+          <span className="tablet:hidden">{sayDate(date, 'brief')}</span>
+        </h1>
         {isFixed ? null : (
           <Button
             kind="quiet"
@@ -38,7 +41,7 @@ export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonl
           </Button>
         )}
       </div>
-      <div className="min-w-0 max-w-2xl flex-1">
+      <div className="min-w-0 max-w-2xl flex-1 tablet:min-w-96">
         {at.shifts.length > 0 && at.shift ? (
           <ShiftRail
             label="Shifts of the day"

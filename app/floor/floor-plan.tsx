@@ -1,7 +1,7 @@
 'use client'
 // The plan in its frame: the Floor of a shift as the drawing needs it, as wide as there is room. Where the window is
 // too small for it the plan pans inside its frame.
-import { type RefObject, useMemo } from 'react'
+import { type RefCallback, useMemo } from 'react'
 import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type Tracing } from '../_parts/room/index.ts'
@@ -19,7 +19,7 @@ export type Inks = {
 export type FloorPlanProps = {
   readonly records: Records
   readonly floor: Floor
-  readonly frame: RefObject<HTMLElement | null>
+  readonly frame: RefCallback<HTMLElement>
   readonly width: number
   readonly density: PlanDensity
   readonly label: string

@@ -14,7 +14,7 @@ import { AnswerDialog } from './answer-dialog.tsx'
 import { numberOf } from './number-of.ts'
 import { useChances } from './use-chances.ts'
 import type { FloorAt } from './use-floor.ts'
-import { morningSentence, partHeading } from './words.ts'
+import { morningSentence, names, partHeading } from './words.ts'
 
 const MOST_WANTS = 6
 const MOST_DATED = 5
@@ -62,8 +62,9 @@ function keyOf(want: Want): string {
   switch (want.kind) {
     case 'late':
     case 'away':
-    case 'seatless':
       return `${want.kind} ${want.personId}`
+    case 'seatless':
+      return want.kind
     case 'question':
       return want.question.id
     case 'signOff':
@@ -114,20 +115,23 @@ function WantRow({ want, at }: { readonly want: Want; readonly at: FloorAt }) {
           <b>{name(want.personId)}</b> is away
         </WantLine>
       )
-    case 'seatless':
+    case 'seatless': {
+      const [first = ''] = want.personIds
+      const isOne = want.personIds.length === 1
       return (
         <WantLine
           mark="seat"
-          note="in, without a seat"
+          note={isOne ? 'in, without a seat' : 'a redraw would look for seats for them'}
           end={
-            <Link className={buttonClass('quiet')} href={`/crew?person=${want.personId}`}>
+            <Link className={buttonClass('quiet')} href={isOne ? `/crew?person=${first}` : '/crew'}>
               Look
             </Link>
           }
         >
-          <b>{name(want.personId)}</b> has no seat
+          <b>{names(want.personIds.map(name), 3)}</b> {isOne ? 'has' : 'have'} no seat
         </WantLine>
       )
+    }
     case 'question':
       return <QuestionRow want={want} records={records} name={name} />
     case 'signOff': {

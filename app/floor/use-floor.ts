@@ -2,7 +2,7 @@
 // Where on the Floor one looks: which day, which shift, which place. Today and the shift of the moment until somebody
 // chooses otherwise; a jump from the command field chooses through the address.
 import { useRouter, useSearchParams } from 'next/navigation'
-import { useCallback, useMemo, useState } from 'react'
+import { useCallback, useMemo } from 'react'
 import { addDays, minuteOf } from '#lib/base'
 import { type Floor, floorOf, shiftsOn, type Turn } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'

@@ -4,10 +4,11 @@
 import { useMemo, useState } from 'react'
 import { type LineKind, type LinePart, moveLine, snapM } from '#lib/views'
 import type { RecordOf } from '#lib/words'
-import { useDrag, useWidth } from '../_parts/controls/index.ts'
+import { useDrag } from '../_parts/controls/index.ts'
 import { RoomPlan } from '../_parts/room/index.ts'
 import { layPlan, type Plan, pxOf } from '../_parts/room/measure.ts'
 import { placeShape } from '../floor/shapes.ts'
+import { useFrameWidth } from '../floor/use-size.ts'
 import type { Picked } from './room-form.tsx'
 import '../floor/floor.css'
 
@@ -26,8 +27,8 @@ const LEAST_PX_PER_M = 30
 
 /** The drawing and its handles. */
 export function EditPlan({ room, places, picked, onPick, onMove, onRoom }: EditPlanProps) {
-  const [frame, space] = useWidth<HTMLElement>(900)
-  const width = Math.max(space, Math.ceil(room.widthM * LEAST_PX_PER_M))
+  const [frame, space] = useFrameWidth()
+  const width = Math.max(space ?? 900, Math.ceil(room.widthM * LEAST_PX_PER_M))
   const shapes = useMemo(
     () =>
       places.map((place) => placeShape({ place, isClosed: false, sitters: [], freeSeats: place.seats, pieces: [] })),

@@ -16,7 +16,7 @@ export type Want =
   | { readonly kind: 'question'; readonly question: RecordOf<'question'> }
   | { readonly kind: 'signOff'; readonly ask: RecordOf<'signOffAsk'> }
   | { readonly kind: 'date'; readonly due: RecordOf<'due'> }
-  | { readonly kind: 'seatless'; readonly personId: PersonId }
+  | { readonly kind: 'seatless'; readonly personIds: readonly PersonId[] }
 
 /** What waits for this person on this shift: staff see all of it, a volunteer the questions on what they do today. */
 export function wantsOf(
@@ -40,10 +40,9 @@ export function wantsOf(
           isTold: presence?.state === 'late',
         })
     }
-    const isPosted = sitters.length > 0
-    if (isPosted)
-      for (const person of floor.unseated)
-        if (person.state === 'in') wants.push({ kind: 'seatless', personId: person.personId })
+    // Before the day is posted everybody is without a seat; that is no news.
+    const seatless = records.day.has(floor.date) ? floor.unseated.filter((person) => person.state === 'in') : []
+    if (seatless.length > 0) wants.push({ kind: 'seatless', personIds: seatless.map((person) => person.personId) })
   }
   const own = new Set(sitters.filter((sitter) => sitter.personId === who.personId).map((sitter) => sitter.pieceId))
   for (const question of records.question.values()) {

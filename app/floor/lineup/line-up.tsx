@@ -1,7 +1,7 @@
 'use client'
 // Drawing up a day: the question goes out, the tracing sheet comes down over the present, one wishes and redraws, one
 // posts. Lifting the corner (or Escape) shows the present; leaving without posting changes nothing for anybody.
-import { type RefObject, useEffect, useMemo, useState } from 'react'
+import { type RefCallback, useEffect, useMemo, useState } from 'react'
 import { changesBetween, type Floor, turnKey, turnsOf } from '#lib/views'
 import { useAsk, usePresence } from '../../_board/index.ts'
 import { Button, Live, Notice } from '../../_parts/controls/index.ts'
@@ -21,7 +21,7 @@ import { ProposalMargin } from './proposal-margin.tsx'
 
 export type LineUpProps = {
   readonly at: FloorAt
-  readonly frame: RefObject<HTMLElement | null>
+  readonly frame: RefCallback<HTMLElement>
   readonly size: { readonly width: number; readonly density: PlanDensity }
   readonly onEnd: () => void
 }

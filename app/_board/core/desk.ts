@@ -17,6 +17,7 @@ import {
   type OpId,
   type Records,
   type ServerMessage,
+  withChanges,
 } from '#lib/words'
 import type { BaseEvents } from './base.ts'
 import { Draft } from './draft.ts'
@@ -243,11 +244,8 @@ export class Desk {
     this.#isDirty = false
     const news = this.#news
     this.#news = []
-    const changes = news.flatMap((item) =>
-      'changes' in item ? item.changes : changesTo(item.home, this.#draft.base, item.whole),
-    )
     this.#outbox?.settle((entry) => this.#isInDocuments(entry))
-    this.#draft.take(changes, this.#outbox?.entries ?? [])
+    this.#draft.take(merged(news, this.#draft.base), this.#outbox?.entries ?? [])
   }
 
   close(): void {
@@ -350,4 +348,19 @@ export class Desk {
       return null
     }
   }
+}
+
+/** What came in, in its order, as one list of changes to `base`. */
+function merged(news: readonly News[], base: Records): readonly Change[] {
+  const [only] = news
+  if (news.length === 1 && only && 'changes' in only) return only.changes
+  let now = base
+  const all: Change[] = []
+  for (const item of news) {
+    // A whole home replaces also what came just before it.
+    const changes = 'changes' in item ? item.changes : changesTo(item.home, now, item.whole)
+    all.push(...changes)
+    if (news.length > 1) now = withChanges(now, changes)
+  }
+  return all
 }

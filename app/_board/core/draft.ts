@@ -69,20 +69,19 @@ export class Draft {
   /** Takes what the server said, then lays the waiting ops over it again. */
   take(changes: readonly Change[], waiting: readonly Waiting[]): void {
     const layer = new Layer(this.#base)
-    const news: Change[] = []
     for (const change of changes) {
-      const before = this.#base[change.kind].get(change.id)
+      // Read from the layer: a record may come and go within one list.
+      const before = layer.records[change.kind].get(change.id)
       if (change.record === null) {
-        if (before) news.push(change)
+        if (before) layer.lay([change])
         continue
       }
       if (before && isSame(before, change.record)) continue
       // The draft often foresaw this record to the letter; keeping its object spares every screen a repaint.
       const foreseen = this.#records[change.kind].get(change.id)
       const record = foreseen && isSame(foreseen, change.record) ? foreseen : change.record
-      news.push({ ...change, record } as Change)
+      layer.lay([{ ...change, record } as Change])
     }
-    layer.lay(news)
     this.#base = layer.records
     this.rebuild(waiting)
   }

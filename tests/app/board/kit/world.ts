@@ -60,11 +60,15 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
   const dice = seededRandom(seed)
   const disk = { isFull: false }
   const whole = memoryStore()
-  const store: Store = {
+  /** The disk as one run of the server has it: a killed one writes no more. */
+  const storeOf = (run: { readonly isKilled: boolean }): Store => ({
     ...whole,
-    append: (...args) => (disk.isFull ? Promise.reject(new Error('No space left')) : whole.append(...args)),
-  }
-  await found(store, records)
+    append: (...args) => {
+      if (run.isKilled) return new Promise(() => {})
+      return disk.isFull ? Promise.reject(new Error('No space left')) : whole.append(...args)
+    },
+  })
+  await found(whole, records)
   const said: string[] = []
   const errors: unknown[] = []
   let sessions = 0
@@ -72,10 +76,13 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
   let lab: Lab | null = null
   const keys = new Map<Device, string>()
 
+  let run = { isKilled: false }
+
   async function open(): Promise<void> {
+    run = { isKilled: false }
     labs = openLabs({
       clock,
-      store,
+      store: storeOf(run),
       chance: { bytes: (count) => Uint8Array.from({ length: count }, () => dice.below(256)) },
       log: (level, what) => said.push(`${level}: ${what}`),
       // The gate hands a table only what the table's own parse has made.
@@ -166,7 +173,8 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
 
   return {
     clock,
-    store,
+    /** Everything kept after the founding, oldest first. */
+    entries: async () => (await whole.read(LAB, 1, 100_000)).filter((entry) => entry.personId !== null),
     /** The server's disk. */
     disk,
     said,
@@ -193,6 +201,7 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
       const old = labs
       lab = null
       if (isKilled) {
+        run.isKilled = true
         for (const one of devices) for (const wire of [...one.wires]) wire.cut()
       } else await old?.close()
       await open()

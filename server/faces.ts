@@ -41,10 +41,13 @@ export class FaceDocument {
   #whole: Frame | null = null
   #weighAt = STRUCTS_MIN
 
-  constructor(home: Home, face: Face, epoch: string, changes: readonly Change[], seq: number) {
+  constructor(home: Home, face: Face, chance: Chance, changes: readonly Change[], seq: number) {
+    const epoch = unguessable(chance)
     this.home = home
     this.face = face
     this.epoch = epoch
+    // Yjs would draw it by itself, and a simulation could not be played again.
+    this.#doc.clientID = new DataView(chance.bytes(4).slice().buffer).getUint32(0)
     this.#doc.on('update', (update: Uint8Array) => {
       this.#update = update
     })
@@ -115,7 +118,7 @@ export class Faces {
 
   /** Makes a document from records that are all durable. */
   make(home: Home, face: Face, records: Records, seq: number): FaceDocument {
-    const document = new FaceDocument(home, face, unguessable(this.#chance), this.#shown(home, face, records), seq)
+    const document = new FaceDocument(home, face, this.#chance, this.#shown(home, face, records), seq)
     this.#documents.set(`${home} ${face}`, document)
     return document
   }

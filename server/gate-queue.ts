@@ -320,7 +320,8 @@ export class GateQueue {
   }
 
   /** An op that was kept long ago and comes again is not refused for what it did itself: its receipt is found. */
-  async #refuse({ id, by, findings = [], answer }: Judged): Promise<void> {
+  async #refuse(judged: Judged): Promise<void> {
+    const { id, by, findings = [], answer } = judged
     if (id === '') {
       answer({ ok: false, findings })
       return
@@ -329,7 +330,10 @@ export class GateQueue {
     try {
       if (!known) await this.#findReceipts([id])
     } catch {
-      // Not known, so not said; the author asks again.
+      // Not known, so not said yet.
+      this.#world.clock.after(RETRY_MS, () => {
+        if (!this.#isClosed) void this.#refuse(judged)
+      })
       return
     }
     known ??= this.#formerAnswer(id, by)

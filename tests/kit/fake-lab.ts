@@ -21,82 +21,13 @@ import { memoryStore } from '../../server/store/memory.ts'
 import type { Chance, Log } from '../../server/world.ts'
 import { FakeClient, type FakeOp } from './fake-client.ts'
 import { type FakeClock, fakeClock } from './fake-clock.ts'
+import { aJacket, aLab, aPerson } from './makers.ts'
 
 /** Zone of the fake lab. */
 export const zone = 'Europe/Berlin'
 
-export function aLabRecord(patch: Partial<RecordOf<'lab'>> = {}): RecordOf<'lab'> {
-  return kinds.lab.parse({
-    id: 'lab',
-    name: 'Fake lab',
-    zone,
-    jurisdiction: 'eu',
-    shifts: [{ id: 'am', name: 'Morning', start: '09:30', end: '12:30', weekdays: [1, 2, 3, 4, 5, 6, 7] }],
-    techniques: [],
-    compressor: { deliveryLpm: 0, dutyPct: 0 },
-    limits: { vibrationPoints: 100, noiseDba: 80, learnersPerMentor: 2, neighbourM: 2, basis: '' },
-    weights: {
-      urgency: 5,
-      gentleness: 5,
-      sameHands: 5,
-      learning: 5,
-      loves: 5,
-      fairness: 5,
-      variety: 5,
-      fewMoves: 5,
-      everybody: 5,
-    },
-    riskBelowTenths: 7,
-    closed: [],
-    safetyContact: '',
-    isDemo: false,
-    setUp: [],
-    ...patch,
-  })
-}
-
-export function aPersonRecord(id: string, role: RecordOf<'person'>['role']): RecordOf<'person'> {
-  return kinds.person.parse({
-    id,
-    name: `Name of ${id}`,
-    familyName: `Family of ${id}`,
-    role,
-    skills: [],
-    pattern: [],
-    exceptions: [],
-    loves: [],
-    since: '2020-01-01',
-    isActive: true,
-    hasJoined: true,
-  })
-}
-
-export function aJacketRecord(id: string, patch: Partial<RecordOf<'jacket'>> = {}): RecordOf<'jacket'> {
-  return kinds.jacket.parse({
-    id,
-    shelf: '',
-    placeId: null,
-    isTied: false,
-    lengthM: 1,
-    widthM: 0.5,
-    heightM: 0.4,
-    mass: { lowKg: 100, highKg: 200, weighedKg: null },
-    note: '',
-    fieldNumber: `F ${id}`,
-    contents: '',
-    container: 'jacket',
-    state: 'sealed',
-    partOf: null,
-    locality: '',
-    horizon: '',
-    collector: '',
-    collectedOn: null,
-    rockHardness: 3,
-    hazards: [],
-    isInSeason: true,
-    ...patch,
-  })
-}
+export const aJacketRecord = (id: string, patch: Partial<RecordOf<'jacket'>> = {}): RecordOf<'jacket'> =>
+  aJacket({ fieldNumber: `F ${id}`, shelf: '', ...patch, id })
 
 export function aRestingRecord(jacket: RecordOf<'jacket'>): RecordOf<'resting'> {
   return kinds.resting.parse({
@@ -238,7 +169,7 @@ function apply(records: Records, op: Op, who: Who, when: When): readonly Change[
       const one = records.person.get(op.personId)
       if (!one) return []
       const role = kinds.person.shape.role.safeParse(op.role)
-      return [put('person', role.success ? { ...one, role: role.data } : { ...one, isActive: false })]
+      return [put('person', role.success ? { ...one, role: role.data, isActive: true } : { ...one, isActive: false })]
     }
     case 'beginDay':
       return [...records.assignment.values()]
@@ -283,8 +214,10 @@ export const jackets = ['j1', 'j2', 'j3', 'j4', 'j5', 'j6', 'j7', 'j8']
 
 export function seedChanges(): readonly Change[] {
   return [
-    put('lab', aLabRecord()),
-    ...Object.entries(people).map(([personId, role]) => put('person', aPersonRecord(personId, role))),
+    put('lab', aLab({ zone })),
+    ...Object.entries(people).map(([id, role]) =>
+      put('person', aPerson({ id, role, name: `Name of ${id}`, familyName: `Family of ${id}` })),
+    ),
     ...jackets.map((jacket) => put('jacket', aJacketRecord(jacket))),
   ]
 }

@@ -1,0 +1,273 @@
+/**
+ * A line-up as the manager is shown it: assignments with their reasons, what is left out and what would change that,
+ * and what differs from the posted day. It is built from the records, drawn up or redrawn, checked twice (by the
+ * solver's own checker and by the rules that the gate will ask), and never shown when a check fails.
+ */
+import { assert } from '#lib/base'
+import { assignmentsOn, judgeDay, judgeHandsOfDay, type Turn, turnId } from '#lib/rules'
+import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
+import { type Apart, type BuildOptions, type Built, buildProblem } from './build.ts'
+import { type Explanation, explain, type LeftOut, type Reason } from './explain.ts'
+import { judgeProblem } from './judge.ts'
+import type { Assignment, Parts, Problem, Solution } from './problem.ts'
+import { redraw } from './redraw.ts'
+import { DEFAULT_SEED, solve } from './solve/index.ts'
+import { verify } from './verify.ts'
+
+export interface ProposeOptions extends BuildOptions {
+  /** Durable position of the records, told with the answer: a proposal is of one moment. */
+  readonly seq: number
+  readonly seed?: number
+  readonly steps?: number
+  /** True to change as little as possible from the posted day (or from `from`). */
+  readonly isRedraw?: boolean
+  /** Told better line-ups as they are found, without reasons. */
+  readonly onBetter?: (proposal: Proposal) => void
+  /** Asked before one is made for `onBetter`; false skips it. */
+  readonly isWanted?: () => boolean
+  readonly isCancelled?: () => boolean
+}
+
+type Ids = Pick<RecordOf<'assignment'>, 'shiftId' | 'personId' | 'pieceId' | 'stepId' | 'placeId'>
+
+/** One turn of the proposal; its first fields are those of the op `post`. */
+export interface ProposedTurn extends Ids {
+  readonly how: RecordOf<'assignment'>['how']
+  /** Work on it has begun, or its shift is over: it stays. */
+  readonly isKept: boolean
+  /** Who mentors a learner. */
+  readonly mentorId: string | null
+  /** The date that presses; null for an undated piece. */
+  readonly dueId: string | null
+  /** Half-days this person has had on the piece. */
+  readonly handTurns: number
+  /** This person's level in the step's technique. */
+  readonly level: number
+}
+
+/** A difference from the posted day. */
+export interface ProposedChange {
+  readonly shiftId: string
+  readonly personId: string
+  readonly code: 'added' | 'dropped' | 'work' | 'place'
+  readonly before: Ids | null
+  readonly after: Ids | null
+}
+
+export interface Proposal {
+  readonly date: string
+  readonly seq: number
+  readonly seed: number
+  readonly isRedraw: boolean
+  readonly assignments: readonly ProposedTurn[]
+  /** Why each turn is as it is; none in answers that are still getting better, nor for turns that stay. */
+  readonly reasons: readonly Reason[]
+  readonly changes: readonly ProposedChange[]
+  /** Turns that are the same as posted. */
+  readonly stay: number
+  readonly leftOut: readonly LeftOut[]
+  /** Holds, claims and begun work that cannot be as they are; forbids that could not be kept. */
+  readonly findings: readonly Finding[]
+  readonly score: number
+  readonly parts: Parts
+  /** An upper bound on any line-up's score, and how much better one could be at most; null while not known. */
+  readonly bound: number | null
+  readonly gapPct: number | null
+}
+
+/** Draws a day up, or draws it again. */
+export function propose(records: Records, date: string, options: ProposeOptions): Proposal {
+  const built = buildProblem(records, date, options)
+  const wrong = judgeProblem(built.problem)
+  assert(wrong.length === 0, `a built problem has no loose ends: ${JSON.stringify(wrong[0])}`)
+  const seed = options.seed ?? DEFAULT_SEED
+  const present = (solution: Solution, explanation: Explanation | null) =>
+    proposalOf(records, date, { ...options, seed }, built, solution, explanation)
+  const { problem, solution } = solveApart(built, { ...options, seed }, (better) => {
+    if (options.onBetter && options.isWanted?.() !== false) options.onBetter(present(better, null))
+  })
+  const faults = verify(problem, solution)
+  assert(faults.length === 0, `the solver keeps its own rules: ${JSON.stringify(faults[0])}`)
+  return present(solution, explain(problem, solution))
+}
+
+/** Rounds in which pairs that came to sit together are parted. */
+const APART_ROUNDS = 12
+
+/** Solves, parting those who shall not sit together: whoever of a pair was put beside the other may not be there. */
+function solveApart(
+  built: Built,
+  options: ProposeOptions & { readonly seed: number },
+  onBetter: (s: Solution) => void,
+) {
+  let { problem } = built
+  let solution = solveOnce(problem, options, built.apart.length === 0 ? onBetter : () => {})
+  for (let round = 0; round < APART_ROUNDS; round++) {
+    const meetings = solution.lineUp.flatMap((turn) => meetingOf(built.apart, turn, solution.lineUp))
+    if (meetings.length === 0) break
+    const forbids = meetings.map((turn) => ({ ...turn, step: null, piece: null }))
+    problem = { ...problem, forbids: [...problem.forbids, ...forbids] }
+    solution = solveOnce(problem, options, () => {})
+  }
+  return { problem, solution }
+}
+
+function solveOnce(
+  problem: Problem,
+  { seed, steps, isRedraw, isCancelled }: ProposeOptions & { readonly seed: number },
+  onBetter: (solution: Solution) => void,
+): Solution {
+  const common = { seed, ...(steps === undefined ? {} : { steps }), ...(isCancelled ? { isCancelled } : {}) }
+  if (isRedraw && problem.posted.length > 0) return redraw(problem, common).solution
+  return solve(problem, { ...common, onBetter })
+}
+
+/** Where a turn sits beside somebody it shall not sit beside; the one who is not fixed there moves. */
+function meetingOf(apart: readonly Apart[], turn: Assignment, lineUp: readonly Assignment[]) {
+  return apart.flatMap((wish) => {
+    if (wish.personId !== turn.person) return []
+    const other = lineUp.find(
+      ({ person, shift, place }) => person === wish.withPersonId && shift === turn.shift && place === turn.place,
+    )
+    const isMeant =
+      (wish.pieceId === null || wish.pieceId === turn.piece || wish.pieceId === other?.piece) &&
+      (wish.placeId === null || wish.placeId === turn.place)
+    return other && isMeant ? [{ person: turn.person, shift: turn.shift, place: turn.place }] : []
+  })
+}
+
+function proposalOf(
+  records: Records,
+  date: string,
+  options: ProposeOptions & { readonly seed: number },
+  built: Built,
+  solution: Solution,
+  explanation: Explanation | null,
+): Proposal {
+  const keptIds = new Set(built.kept.map((turn) => idOf(date, turn)))
+  const drawn = solution.lineUp
+    .map((turn) => turnOf(records, turn))
+    .filter((turn): turn is Ids => turn !== null && !keptIds.has(idOf(date, turn)))
+  const { lawful, findings } = dropUnlawful(records, date, [...built.kept.map(idsOf), ...drawn], keptIds)
+  const mentors = new Map(solution.lineUp.map((turn) => [turnId(date, turn.shift, turn.person), turn.mentor]))
+  const assignments = lawful.map((turn): ProposedTurn => {
+    const id = idOf(date, turn)
+    const base = { ...turn, how: howOf(records, id, turn), isKept: keptIds.has(id), mentorId: mentors.get(id) ?? null }
+    return { ...base, ...factsOf(records, built.problem, turn) }
+  })
+  const shown = new Set(lawful.map((turn) => idOf(date, turn)).filter((id) => !keptIds.has(id)))
+  const posted = assignmentsOn(records, date)
+  const changes = changesFrom(records, date, posted, assignments)
+  return {
+    date,
+    seq: options.seq,
+    seed: options.seed,
+    isRedraw: options.isRedraw ?? false,
+    assignments,
+    reasons: (explanation?.reasons ?? []).filter(({ shift, person }) => shown.has(turnId(date, shift, person))),
+    changes,
+    stay: posted.length - changes.filter(({ before }) => before !== null).length,
+    leftOut: explanation?.leftOut ?? [],
+    findings: [...built.findings, ...unmetFindings(built.problem, date, solution), ...findings],
+    score: solution.score,
+    parts: solution.parts,
+    bound: null,
+    gapPct: null,
+  }
+}
+
+const idOf = (date: string, turn: Turn): string => turnId(date, turn.shiftId, turn.personId)
+
+const idsOf = ({ shiftId, personId, pieceId, stepId, placeId }: Turn): Ids => ({
+  shiftId,
+  personId,
+  pieceId,
+  stepId,
+  placeId,
+})
+
+/** The solver's plain ids as the records' own. */
+function turnOf(records: Records, turn: Assignment): Ids | null {
+  const shift = records.lab.get('lab')?.shifts.find(({ id }) => id === turn.shift)
+  const person = records.person.get(turn.person)
+  const step = records.step.get(turn.step)
+  const place = records.place.get(turn.place)
+  if (!shift || !person || !step || !place) return null
+  return { shiftId: shift.id, personId: person.id, pieceId: step.pieceId, stepId: step.id, placeId: place.id }
+}
+
+/** The rules have the last word: a turn that they find fault with is taken out and told, until none is. */
+function dropUnlawful(records: Records, date: string, turns: readonly Ids[], keptIds: ReadonlySet<string>) {
+  let lawful = turns
+  const findings: Finding[] = []
+  for (;;) {
+    const found = [...judgeDay(records, date, lawful), ...judgeHandsOfDay(records, date, lawful)]
+    const against = found.filter((one) => one.ids.assignment !== undefined && !keptIds.has(one.ids.assignment))
+    const out = new Set(against.map((one) => one.ids.assignment))
+    if (out.size === 0) return { lawful, findings }
+    findings.push(...against)
+    lawful = lawful.filter((turn) => !out.has(idOf(date, turn)))
+  }
+}
+
+function howOf(records: Records, id: string, turn: Ids): ProposedTurn['how'] {
+  const isSame = (other: Turn) =>
+    other.pieceId === turn.pieceId && other.stepId === turn.stepId && other.placeId === turn.placeId
+  const hold = records.hold.get(id)
+  if (hold && isSame(hold)) return 'held'
+  const posted = records.assignment.get(id)
+  return posted && isSame(posted) ? posted.how : 'drawn'
+}
+
+/** What a sentence about the turn wants to know besides the solver's reasons. */
+function factsOf(records: Records, problem: Problem, turn: Ids) {
+  const piece = problem.pieces.find(({ id }) => id === turn.pieceId)
+  const person = problem.people.find(({ id }) => id === turn.personId)
+  const dues = [...records.due.values()].filter((due) => due.pieceId === turn.pieceId && due.state === 'accepted')
+  const nearest = dues.toSorted((a, b) => (a.date < b.date ? -1 : 1))[0]
+  return {
+    dueId: nearest?.id ?? null,
+    handTurns: piece?.hands.find((hand) => hand.person === turn.personId)?.turns ?? 0,
+    level: person?.levels[records.step.get(turn.stepId)?.techniqueId ?? ''] ?? 0,
+  }
+}
+
+/** Musts that could not be together: each alone was possible, so it is the others that stand against it. */
+function unmetFindings(problem: Problem, date: string, solution: Solution): Finding[] {
+  return solution.unmet.flatMap(({ kind, index }) => {
+    const turn =
+      kind === 'hold' ? problem.holds[index] : kind === 'claim' ? problem.claims[index] : problem.begun[index]
+    if (kind === 'clock' || kind === 'begun' || !turn) return []
+    const id = turnId(date, turn.shift, turn.person)
+    return [finding('O', `${kind}-clashes`, { [kind]: id, person: turn.person, piece: turn.piece })]
+  })
+}
+
+function changesFrom(
+  records: Records,
+  date: string,
+  posted: readonly Turn[],
+  assignments: readonly ProposedTurn[],
+): ProposedChange[] {
+  const before = new Map(posted.map((turn) => [idOf(date, turn), turn]))
+  const after = new Map(assignments.map((turn) => [idOf(date, turn), turn]))
+  const order = records.lab.get('lab')?.shifts.map(({ id }): string => id) ?? []
+  const changes: ProposedChange[] = []
+  for (const id of new Set([...before.keys(), ...after.keys()])) {
+    const [was, is] = [before.get(id) ?? null, after.get(id) ?? null]
+    const turn = is ?? was
+    const code = codeOf(was, is)
+    if (!turn || code === null) continue
+    const { shiftId, personId } = turn
+    changes.push({ shiftId, personId, code, before: was && idsOf(was), after: is && idsOf(is) })
+  }
+  const rank = (change: ProposedChange) => order.indexOf(change.shiftId)
+  return changes.sort((a, b) => rank(a) - rank(b) || (a.personId < b.personId ? -1 : 1))
+}
+
+function codeOf(was: Turn | null, is: Turn | null): ProposedChange['code'] | null {
+  if (was === null) return is === null ? null : 'added'
+  if (is === null) return 'dropped'
+  if (was.pieceId !== is.pieceId || was.stepId !== is.stepId) return 'work'
+  return was.placeId === is.placeId ? null : 'place'
+}

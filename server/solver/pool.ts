@@ -1,0 +1,135 @@
+// A few threads and a queue. A thread has one job at a time; who waits can be stopped without anybody noticing, who
+// runs is told by a shared flag and ends within a moment with the best found so far. A thread that dies fails its job
+// and is replaced by the next one that is needed.
+import { Worker } from 'node:worker_threads'
+import type { Job, JobAnswer } from './messages.ts'
+
+/** What came of a job: answers, the last one marked, or a fault. */
+export type Outcome =
+  | { readonly kind: 'better' | 'done'; readonly answer: Extract<JobAnswer, { readonly kind: 'better' | 'done' }> }
+  | { readonly kind: 'failed'; readonly message: string }
+
+export interface PoolOptions {
+  /** The bundled worker.ts. */
+  readonly script: URL
+  readonly threads: number
+  /** Longest time of one job; then its best is its answer. */
+  readonly ceilingMs: number
+}
+
+interface Waiting {
+  readonly job: Job
+  readonly tell: (outcome: Outcome) => void
+}
+
+interface Thread {
+  readonly worker: Worker
+  running: { readonly waiting: Waiting; readonly timer: NodeJS.Timeout } | null
+}
+
+/** Time a stopped job has to end by itself before its thread is ended. */
+const GRACE_MS = 3000
+
+export class Pool {
+  readonly #options: PoolOptions
+  readonly #threads = new Set<Thread>()
+  #queue: Waiting[] = []
+  #isClosed = false
+
+  constructor(options: PoolOptions) {
+    this.#options = options
+  }
+
+  /** Starts a job or lets it wait its turn; gives the function that stops it. After that nothing more is told. */
+  start(job: Job, tell: (outcome: Outcome) => void): () => void {
+    if (this.#isClosed) {
+      tell({ kind: 'failed', message: 'The solver is closed.' })
+      return () => {}
+    }
+    let isStopped = false
+    const waiting: Waiting = {
+      job,
+      tell: (outcome) => {
+        if (!isStopped) tell(outcome)
+      },
+    }
+    this.#queue.push(waiting)
+    this.#next()
+    return () => {
+      if (isStopped) return
+      isStopped = true
+      this.#queue = this.#queue.filter((one) => one !== waiting)
+      for (const thread of this.#threads) if (thread.running?.waiting === waiting) this.#hurry(thread, waiting)
+    }
+  }
+
+  /** Ends all threads; jobs that run or wait are told nothing more. */
+  async close(): Promise<void> {
+    this.#isClosed = true
+    this.#queue = []
+    const threads = [...this.#threads]
+    this.#threads.clear()
+    for (const thread of threads) if (thread.running) clearTimeout(thread.running.timer)
+    await Promise.all(threads.map(({ worker }) => worker.terminate()))
+  }
+
+  #next(): void {
+    while (this.#queue.length > 0) {
+      const idle = [...this.#threads].find((thread) => thread.running === null) ?? this.#another()
+      if (!idle) return
+      const waiting = this.#queue.shift()
+      if (!waiting) return
+      const timer = setTimeout(() => this.#hurry(idle, waiting), this.#options.ceilingMs)
+      idle.running = { waiting, timer }
+      idle.worker.ref()
+      idle.worker.postMessage(waiting.job)
+    }
+  }
+
+  #another(): Thread | null {
+    if (this.#threads.size >= this.#options.threads) return null
+    const thread: Thread = { worker: new Worker(this.#options.script, { name: 'solver' }), running: null }
+    this.#threads.add(thread)
+    thread.worker.on('message', (answer: JobAnswer) => this.#hear(thread, answer))
+    thread.worker.on('error', (error) => this.#lose(thread, String(error)))
+    thread.worker.on('exit', () => this.#lose(thread, 'The thread ended.'))
+    return thread
+  }
+
+  #hear(thread: Thread, answer: JobAnswer): void {
+    const { running } = thread
+    if (running === null || running.waiting.job.n !== answer.n) return
+    if (answer.kind === 'better') {
+      running.waiting.tell({ kind: 'better', answer })
+      return
+    }
+    clearTimeout(running.timer)
+    thread.running = null
+    // An idle thread does not keep the process alive.
+    thread.worker.unref()
+    running.waiting.tell(answer.kind === 'failed' ? answer : { kind: 'done', answer })
+    this.#next()
+  }
+
+  /** Asks for an end; a thread that does not come to one is ended. */
+  #hurry(thread: Thread, waiting: Waiting): void {
+    if (thread.running?.waiting !== waiting) return
+    clearTimeout(thread.running.timer)
+    Atomics.store(waiting.job.flag, 0, 1)
+    const timer = setTimeout(() => {
+      this.#lose(thread, 'The draw-up did not end in time.')
+      void thread.worker.terminate()
+    }, GRACE_MS)
+    thread.running = { waiting, timer }
+  }
+
+  #lose(thread: Thread, message: string): void {
+    if (!this.#threads.delete(thread)) return
+    if (thread.running) {
+      clearTimeout(thread.running.timer)
+      thread.running.waiting.tell({ kind: 'failed', message })
+      thread.running = null
+    }
+    if (!this.#isClosed) this.#next()
+  }
+}

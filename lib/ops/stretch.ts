@@ -38,9 +38,10 @@ export function stepWith(
   if (!step) return []
   const own = step.by.find((one) => one.personId === personId)
   const mine = Math.max(0, (own?.minutes ?? 0) + minutes)
-  const by = [...step.by.filter((one) => one.personId !== personId), { personId, minutes: mine }]
-    .sort((a, b) => b.minutes - a.minutes || (a.personId < b.personId ? -1 : 1))
-    .slice(0, HANDS_MAX)
+  // A correction of hours that are older than the step's memory of hands adds nobody to it.
+  const isKnown = own !== undefined || isDone !== null
+  const hands = isKnown ? [...step.by.filter((one) => one.personId !== personId), { personId, minutes: mine }] : step.by
+  const by = [...hands].sort((a, b) => b.minutes - a.minutes || (a.personId < b.personId ? -1 : 1)).slice(0, HANDS_MAX)
   const state = isDone === null ? step.state : isDone ? 'done' : step.state === 'waiting' ? 'begun' : step.state
   return [put('step', { ...step, by, state, doneMinutes: Math.max(0, step.doneMinutes + minutes) })]
 }

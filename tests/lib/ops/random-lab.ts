@@ -9,16 +9,22 @@ import {
   aForbid,
   aJacket,
   aLab,
+  aLog,
   anAirTool,
+  anEntry,
   aPerson,
   aPlace,
   aSmallLab,
   aSpecimen,
   aStep,
   aTechnique,
+  aTurn,
+  NOW,
   skilled,
   TODAY,
+  TOMORROW,
 } from '../../kit/makers.ts'
+import { letterOf, mayDo } from './tables.ts'
 
 export type Move = { readonly kind: OpKind | 'clock'; readonly who: number; readonly picks: readonly number[] }
 
@@ -38,11 +44,23 @@ export function tightLab(): Records {
     put('person', aPerson({ id: 'cleo', skills: skilled({ needle: 1, brush: 1 }) })),
     put('specimen', aSpecimen({ id: 'rib', forceCeiling: 'scribe' })),
     put('specimen', aSpecimen({ id: 'jaw', isPriority: true, forceCeiling: 'heavy' })),
-    put('step', aStep({ peopleMax: 2 })),
+    put('step', aStep({ peopleMax: 2, state: 'begun', doneMinutes: 90, by: [{ personId: 'ana', minutes: 90 }] })),
     put('step', aStep({ id: 'rib-2', pieceId: 'rib', techniqueId: 'heavy', rank: 2 })),
     put('step', aStep({ id: 'jaw-1', pieceId: 'jaw', techniqueId: 'scribe', peopleMax: 2 })),
     put('step', aStep({ id: 'jaw-2', pieceId: 'jaw', techniqueId: 'needle' })),
     put('due', aDue()),
+    put('assignment', aTurn()),
+    put('assignment', aTurn({ personId: 'ben', pieceId: 'rib', shiftId: 'afternoon' })),
+    put('assignment', aTurn({ personId: 'leo', stepId: 'skull-1', placeId: 'b2', shiftId: 'afternoon' })),
+    put(
+      'assignment',
+      aTurn({ personId: 'pia', pieceId: 'jacket1', placeId: 'b2', shiftId: 'afternoon', how: 'claimed' }),
+    ),
+    put('log', aLog({ id: 'log0', minutes: 90 })),
+    put('entry', anEntry({ id: 'entry0' })),
+    ...[TODAY, TOMORROW].map((id) =>
+      put('day', { id, postedAt: NOW, postedBy: PersonId.parse('mira'), times: 1, note: '' }),
+    ),
   )
 }
 
@@ -50,25 +68,59 @@ const often: readonly OpKind[] = ['claim', 'seat', 'post', 'start', 'finish', 'u
 const doctored: readonly OpKind[] = ['attend', 'signOff', 'setCeiling', 'escalate', 'correctLog', 'hold', 'shelve']
 
 /** A history: `kinds` are the acts to draw from, those of the bench more often. */
-export function histories(kinds: readonly OpKind[], maxLength = 30) {
+export function histories(kinds: readonly OpKind[], maxLength = 40) {
   const kind = fc.oneof(
-    { weight: 6, arbitrary: fc.constantFrom(...often) },
-    { weight: 2, arbitrary: fc.constantFrom(...doctored) },
-    { weight: 5, arbitrary: fc.constantFrom(...kinds) },
+    { weight: 8, arbitrary: fc.constantFrom(...often) },
+    { weight: 3, arbitrary: fc.constantFrom(...doctored) },
+    { weight: 6, arbitrary: fc.constantFrom(...kinds) },
     { weight: 1, arbitrary: fc.constant('clock' as const) },
   )
-  const move = fc.record({ kind, who: fc.nat(9), picks: fc.array(fc.nat(999), { minLength: 10, maxLength: 10 }) })
-  return fc.array(move, { minLength: 5, maxLength })
+  const move = fc.record({ kind, who: fc.nat(19), picks: fc.array(fc.nat(999), { minLength: 10, maxLength: 10 }) })
+  // Without bias towards small numbers and short histories, which would hardly leave the first morning.
+  return fc.noBias(fc.array(move, { minLength: 10, maxLength, size: 'max' }))
 }
 
 const roles: readonly Role[] = ['manager', 'preparator', 'volunteer', 'researcher', 'wall']
 
-/** Somebody of the lab in their role; now and then somebody who claims another role, or the wall. */
+/** Mostly somebody who may; now and then anybody, somebody in a role that is not theirs, or the wall. */
 export function whoOf(records: Records, move: Move): Who {
   const people = [...records.person.values()]
-  const person = people[move.who % people.length]
-  if (move.who >= 9) return { personId: person?.id ?? PersonId.parse('wall'), role: roles[at(move, 9) % 5] ?? 'wall' }
-  return person ? { personId: person.id, role: person.role } : { personId: PersonId.parse('wall'), role: 'wall' }
+  const anybody = people[move.who % people.length]
+  const wall: Who = { personId: PersonId.parse('wall'), role: 'wall' }
+  if (move.kind === 'clock' || move.who === 19) return wall
+  if (move.who >= 18) return { personId: anybody?.id ?? wall.personId, role: roles[at(move, 9) % 5] ?? 'wall' }
+  const owner = move.who < 12 ? ownerOf(records, move) : undefined
+  const letters = mayDo[move.kind]
+  const able = people.filter((person) => person.isActive && letters.includes(letterOf[person.role]))
+  const person = owner ?? (move.who < 15 ? able[at(move, 9) % Math.max(1, able.length)] : undefined) ?? anybody
+  return person ? { personId: person.id, role: person.role } : wall
+}
+
+/** Whoever the act's own record belongs to. */
+function ownerOf(records: Records, move: Move) {
+  const owned = ownedBy(records, move.kind)
+  const personId = owned[at(move, 7) % Math.max(1, owned.length)]?.personId
+  return personId === undefined ? undefined : records.person.get(personId)
+}
+
+function ownedBy(records: Records, kind: Move['kind']): readonly { readonly id: string; readonly personId: string }[] {
+  switch (kind) {
+    case 'start':
+      return [...records.assignment.values()]
+    case 'unclaim':
+      return [...records.assignment.values()].filter((one) => one.how === 'claimed')
+    case 'pause':
+    case 'finish':
+      return [...records.work.values()].filter((one) => one.state !== 'finished')
+    case 'resume':
+      return [...records.work.values()].filter((one) => one.state === 'paused')
+    case 'unwatch':
+      return [...records.watch.values()]
+    case 'dropSignOffAsk':
+      return [...records.signOffAsk.values()]
+    default:
+      return []
+  }
 }
 
 const at = (move: Move, i: number): number => move.picks[i] ?? 0
@@ -96,19 +148,29 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
   const idOf = (list: ReadonlyMap<string, unknown>, i: number) => one(list.keys(), i) ?? 'nothing'
   const is = (i: number, part = 2) => at(move, i) % part === 0
   const lab = records.lab.get('lab')
-  const step = one(records.step.values(), 0)
-  const pieceId = is(8, 20) ? idOf(records.resting, 0) : (step?.pieceId ?? 'nothing')
+  const personId = is(5, 4) ? who.personId : idOf(records.person, 5)
+  const actor = records.person.get(move.kind === 'claim' ? who.personId : personId)
+  // Mostly work that the person has some skill in: the rest is tried too, and refused.
+  const skilledSteps = [...records.step.values()].filter(
+    (each) => is(9, 8) || actor?.skills.some((skill) => skill.techniqueId === each.techniqueId),
+  )
+  const closedSteps = [...records.step.values()].filter((each) => each.state === 'done' || each.state === 'dropped')
+  const isTurn = move.kind === 'claim' || move.kind === 'seat' || move.kind === 'hold'
+  const fromSteps = isTurn ? skilledSteps : move.kind === 'reopenStep' ? closedSteps : records.step.values()
+  const step = one(fromSteps, 0)
+  const resting = [...records.resting.keys()]
+  const pieceId = (move.kind === 'bringBack' ? one(resting, 0) : undefined) ?? step?.pieceId ?? 'nothing'
   const specimenId = idOf(records.specimen, 0)
   const techniqueId = one(lab?.techniques ?? [], 1)?.id ?? 'needle'
-  const date = addDays(when.date, is(2, 3) ? 1 : is(2, 11) ? -1 : 0)
+  const date = addDays(when.date, is(2, 4) ? 1 : is(2, 11) ? -1 : 0)
   const shiftId = is(3) ? 'morning' : 'afternoon'
   const placeId = idOf(records.place, 4)
-  const personId = is(5, 3) ? who.personId : idOf(records.person, 5)
   const turn = { date, shiftId, personId, pieceId: step?.pieceId ?? 'nothing', stepId: step?.id ?? 'nothing', placeId }
-  const own = [...records.assignment.values()].filter((each) => each.personId === who.personId)
-  const assignmentId = (is(6) ? one(own, 7)?.id : undefined) ?? idOf(records.assignment, 7)
-  const mine = [...records.work.values()].filter((each) => each.personId === who.personId && each.state !== 'finished')
-  const workId = one(mine, 7)?.id ?? idOf(records.work, 7)
+  const owned = ownedBy(records, move.kind)
+  const ownId = is(6, 7) ? undefined : owned.find((each) => each.personId === who.personId)?.id
+  const todays = [...records.assignment.values()].filter((each) => each.date >= when.date)
+  const assignmentId = ownId ?? one(todays, 7)?.id ?? idOf(records.assignment, 7)
+  const workId = ownId ?? idOf(records.work, 7)
   const log = one(records.log.values(), 0)
   const entry = one(records.entry.values(), 0)
   switch (move.kind) {
@@ -150,7 +212,7 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
     case 'askSignOff':
       return { techniqueId, note: '' }
     case 'dropSignOffAsk':
-      return { askId: idOf(records.signOffAsk, 0) }
+      return { askId: ownId ?? idOf(records.signOffAsk, 0) }
     case 'attend':
       return { personId, date, shiftId, state: [null, 'in', 'late', 'away', 'left'][at(move, 0) % 5], dueAt: null }
     case 'setContact':
@@ -211,8 +273,9 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { dueId: idOf(records.due, 0), date, isHard: is(1) }
     case 'endDue':
       return { dueId: idOf(records.due, 0), state: is(1) ? 'met' : 'dropped' }
-    case 'watch':
     case 'unwatch':
+      return { pieceId: one(records.watch.values(), 7)?.pieceId ?? pieceId }
+    case 'watch':
     case 'rest':
     case 'bringBack':
       return { pieceId }
@@ -241,7 +304,7 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return rest
     }
     case 'start':
-      return { workId: is(1, 9) ? workId : fresh, assignmentId }
+      return { workId: is(1, 9) ? idOf(records.work, 7) : fresh, assignmentId }
     case 'pause':
     case 'resume':
       return { workId }
@@ -287,17 +350,21 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
 /** The day as it is with a few random turns more. */
 function wholeDay(records: Records, move: Move, date: string): readonly object[] {
   const kept = [...records.assignment.values()]
-    .filter((one, i) => one.date === date && (at(move, 6) + i) % 4 !== 0)
+    .filter((one, i) => one.date === date && (at(move, 6) + i) % 9 !== 0)
     .map(({ shiftId, personId, pieceId, stepId, placeId }) => ({ shiftId, personId, pieceId, stepId, placeId }))
-  const people = [...records.person.keys()]
-  const steps = [...records.step.values()]
+  const people = [...records.person.values()]
   const places = [...records.place.keys()]
   const more = [0, 1, 2].slice(0, at(move, 8) % 4).flatMap((i) => {
-    const step = steps[at(move, i) % steps.length]
-    if (!step) return []
-    const personId = people[at(move, i + 3) % people.length]
+    const person = people[at(move, i + 3) % people.length]
+    const steps = [...records.step.values()].filter((each) =>
+      person?.skills.some((skill) => skill.techniqueId === each.techniqueId),
+    )
+    const step = steps[at(move, i) % Math.max(1, steps.length)]
+    if (!step || !person) return []
     const placeId = places[at(move, i + 5) % Math.max(1, places.length)]
-    return [{ shiftId: 'morning', personId, pieceId: step.pieceId, stepId: step.id, placeId }]
+    const shiftId = at(move, 2) % 2 ? 'morning' : 'afternoon'
+    return [{ shiftId, personId: person.id, pieceId: step.pieceId, stepId: step.id, placeId }]
   })
-  return [...kept, ...more]
+  const taken = new Set(more.map((one) => `${one.shiftId} ${one.personId}`))
+  return [...kept.filter((one) => at(move, 4) % 5 === 0 || !taken.has(`${one.shiftId} ${one.personId}`)), ...more]
 }

@@ -8,7 +8,7 @@ import { Button, Live, Notice } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import type { PlanDensity, ThreadShape } from '../../_parts/room/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
-import { sayCount } from '../../_text/index.ts'
+import { sayCount, sayFindings } from '../../_text/index.ts'
 import { AirStrip } from '../air-strip.tsx'
 import { DateBar } from '../date-bar.tsx'
 import { FloorPlan } from '../floor-plan.tsx'
@@ -16,7 +16,7 @@ import { PlanKey } from '../plan-key.tsx'
 import { type FloorAt, useFloor } from '../use-floor.ts'
 import { changesHeading } from '../words.ts'
 import { inksOf } from './inks.ts'
-import { type DrawnTurn, type DrawUpAnswer, turnsOfProposal } from './proposal.ts'
+import { bareTurn, type DrawUpAnswer, type DrawUpQuestion } from './proposal.ts'
 import { ProposalMargin } from './proposal-margin.tsx'
 
 export type LineUpProps = {
@@ -26,17 +26,11 @@ export type LineUpProps = {
   readonly onEnd: () => void
 }
 
-type Question = {
-  readonly date: string
-  readonly redraw: boolean
-  readonly from?: readonly DrawnTurn[]
-}
-
 /** The whole flow. */
 export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   const { records, date } = at
   const isPosted = records.day.has(date)
-  const [question, setQuestion] = useState<Question>({ date, redraw: isPosted })
+  const [question, setQuestion] = useState<DrawUpQuestion>({ date, redraw: isPosted })
   const asked = useAsk<DrawUpAnswer>('drawUp', question)
   const [isLifted, setLifted] = useState(false)
   const [chosenChange, setChosenChange] = useState<number | null>(null)
@@ -46,8 +40,8 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
 
   const answer = asked.answer
   const refused = answer && 'refused' in answer ? answer.refused : null
-  const proposal = answer && 'proposal' in answer ? answer.proposal : null
-  const turns = useMemo(() => (proposal ? turnsOfProposal(records, proposal) : undefined), [records, proposal])
+  const proposal = answer && !('refused' in answer) ? answer : null
+  const turns = proposal?.assignments
   const posted = useMemo(() => turnsOf(records, date), [records, date])
   const shiftIds = at.shifts.map((shift) => shift.id)
   const shiftKey = shiftIds.join(' ')
@@ -74,7 +68,9 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     setWishes(false)
     setChosenChange(null)
     setLifted(false)
-    setQuestion(proposal ? { date, redraw: true, from: proposal.assignments } : { date, redraw: isPosted })
+    setQuestion(
+      proposal ? { date, redraw: true, from: proposal.assignments.map(bareTurn) } : { date, redraw: isPosted },
+    )
     if (!proposal) asked.again()
   }
   const post = () => {
@@ -82,13 +78,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     const isDone = attempt({
       kind: 'post',
       date,
-      assignments: proposal.assignments.map(({ shiftId, personId, pieceId, stepId, placeId }) => ({
-        shiftId,
-        personId,
-        pieceId,
-        stepId,
-        placeId,
-      })),
+      assignments: proposal.assignments.map(bareTurn),
       note: records.day.get(date)?.note ?? '',
     })
     if (isDone) onEnd()
@@ -136,6 +126,11 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
           {refusedWords(refused)}
         </Notice>
       )}
+      {proposal && proposal.findings.length > 0 ? (
+        <Notice kind="error" mark="leftout">
+          <b>Could not be kept.</b> {sayFindings(proposal.findings, records)}
+        </Notice>
+      ) : null}
       {asked.state === 'stopped' && !proposal ? (
         <Notice kind="plain">Stopped. Nothing was drawn up; the Floor is as it was.</Notice>
       ) : null}

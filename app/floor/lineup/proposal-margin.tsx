@@ -2,6 +2,7 @@
 // The margin of a proposal: what changes, each with its reason and what may be wished instead; what is left out with
 // what would change it; what every draw-up keeps. In reading order, whole without the plan.
 import { useState } from 'react'
+import type { Proposal } from '#lib/lineup'
 import {
   type Chances,
   type Floor,
@@ -18,7 +19,7 @@ import { useChances } from '../use-chances.ts'
 import type { FloorAt } from '../use-floor.ts'
 import { changesHeading, changeWords, few } from '../words.ts'
 import { ChangeRow, Wishes } from './change-row.tsx'
-import { type Proposal, reasonOf } from './proposal.ts'
+import { proposedOf, reasonOf } from './proposal.ts'
 import { sayLeftOut, sayReason } from './say.ts'
 import { WishesList } from './wishes-list.tsx'
 
@@ -96,7 +97,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         if (change.shiftId !== at.shift?.id) at.chooseShift(change.shiftId)
       }}
     >
-      {turn ? (
+      {turn && !proposedOf(props.proposal, turn)?.isKept ? (
         <Wishes records={records} date={at.date} turn={turn} beside={besideOf(floor, turn)} onWish={onWish} />
       ) : undefined}
     </ChangeRow>
@@ -104,14 +105,15 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
 }
 
 /** The sentences of a turn. */
-function reasonsOf({ at, proposal, floor }: ProposalMarginProps, turn: Turn, chances: Chances): readonly string[] {
+function reasonsOf({ at, proposal }: ProposalMarginProps, turn: Turn, chances: Chances): readonly string[] {
   const reason = reasonOf(proposal, turn)
-  if (!reason) return []
-  const sitter = sitterOf(floor, turn)
+  const proposed = proposedOf(proposal, turn)
+  if (!reason || !proposed) return []
   return sayReason(at.records, reason, {
     tag: pieceTag(at.records, turn.pieceId, at.today, chances),
-    mentor: sitter?.mentorId ? (at.records.person.get(sitter.mentorId)?.name ?? null) : null,
-    level: sitter?.level ?? 0,
+    mentor: proposed.mentorId === null ? null : (at.records.person.get(proposed.mentorId)?.name ?? null),
+    level: proposed.level,
+    handTurns: proposed.handTurns,
   })
 }
 
@@ -148,13 +150,15 @@ function StayList(props: ProposalMarginProps) {
             isChosen={false}
             onChoose={() => at.choose(sitter.placeId)}
           >
-            <Wishes
-              records={at.records}
-              date={at.date}
-              turn={sitter}
-              beside={besideOf(floor, sitter)}
-              onWish={props.onWish}
-            />
+            {proposedOf(props.proposal, sitter)?.isKept ? undefined : (
+              <Wishes
+                records={at.records}
+                date={at.date}
+                turn={sitter}
+                beside={besideOf(floor, sitter)}
+                onWish={props.onWish}
+              />
+            )}
           </ChangeRow>
         ))}
       </ul>

@@ -26,7 +26,13 @@ function namesOf(records: Records) {
 export function sayReason(
   records: Records,
   reason: Reason,
-  about: { readonly tag: PieceTag | null; readonly mentor: string | null; readonly level: number },
+  about: {
+    readonly tag: PieceTag | null
+    readonly mentor: string | null
+    readonly level: number
+    /** Half-days this person has had on the piece. */
+    readonly handTurns: number
+  },
 ): readonly string[] {
   const say = namesOf(records)
   const who = say.person(reason.person)
@@ -47,7 +53,11 @@ export function sayReason(
         sentences.push(`${capital(say.technique(techniqueId))} is the gentlest that works here.`)
         break
       case 'sameHands':
-        sentences.push(`${who} knows this piece.`)
+        sentences.push(
+          about.handTurns > 1
+            ? `${who} has had ${sayCount(about.handTurns, 'half-day')} on it.`
+            : `${who} knows this piece.`,
+        )
         break
       case 'learning':
         sentences.push(

@@ -1,0 +1,254 @@
+'use client'
+// The lab's techniques: the ladder, gentlest first, and what stands apart from it. Figures of tools carry where they
+// come from; what nobody has measured stays unknown and is not counted as nothing.
+import { useState } from 'react'
+import { kinds, type RecordOf, type TechniqueId } from '#lib/words'
+import { useNewId } from '../_board/index.ts'
+import { Button, Check, Fold, NumberField, Select } from '../_parts/controls/index.ts'
+import { KeptNumber, KeptText } from '../room/kept-field.tsx'
+import { Problem } from './problem.tsx'
+import type { LabInHand } from './use-lab.ts'
+
+type Technique = RecordOf<'lab'>['techniques'][number]
+
+const shape = kinds.lab.shape.techniques.element.shape
+
+/** All techniques, gentlest first. */
+export function TechniquesForm({ lab, keep }: LabInHand) {
+  const newId = useNewId()
+  const [problem, setProblem] = useState<string>()
+  const ladder = lab.techniques.filter((one) => one.force !== null).toSorted((a, b) => (a.force ?? 0) - (b.force ?? 0))
+  const apart = lab.techniques.filter((one) => one.force === null)
+  const keepAll = (techniques: readonly Technique[]): string | undefined => {
+    const said = keep({ techniques: [...techniques] })
+    setProblem(said)
+    return said
+  }
+  const edit = (id: string, patch: Partial<Technique>) =>
+    keepAll(lab.techniques.map((one) => (one.id === id ? { ...one, ...patch } : one)))
+  /** Two rungs change places; the numbers of the ladder stay what they are. */
+  const swap = (one: Technique, other: Technique | undefined) => {
+    if (!other) return
+    keepAll(
+      lab.techniques.map((each) =>
+        each.id === one.id
+          ? { ...each, force: other.force }
+          : each.id === other.id
+            ? { ...each, force: one.force }
+            : each,
+      ),
+    )
+  }
+  const add = (isOnLadder: boolean) => {
+    const force = isOnLadder ? Math.max(0, ...ladder.map((one) => one.force ?? 0)) + 1 : null
+    keepAll([
+      ...lab.techniques,
+      { ...blank, id: newId() as TechniqueId, force, group: isOnLadder ? 'exposing' : 'other' },
+    ])
+  }
+  return (
+    <div className="flex flex-col gap-4">
+      <Problem say={problem} />
+      <h3 className="heading text-say">The ladder, gentlest first</h3>
+      <ol>
+        {ladder.map((one, index) => (
+          <li key={one.id} className="border-b border-line">
+            <Entry
+              technique={one}
+              onEdit={(patch) => edit(one.id, patch)}
+              onRemove={() => keepAll(lab.techniques.filter((each) => each.id !== one.id))}
+              onGentler={index > 0 ? () => swap(one, ladder[index - 1]) : undefined}
+              onStronger={index < ladder.length - 1 ? () => swap(one, ladder[index + 1]) : undefined}
+            />
+          </li>
+        ))}
+      </ol>
+      <div>
+        <Button mark="add" onClick={() => add(true)}>
+          Add a rung
+        </Button>
+      </div>
+      <h3 className="heading text-say">Apart from the ladder</h3>
+      <ul>
+        {apart.map((one) => (
+          <li key={one.id} className="border-b border-line">
+            <Entry
+              technique={one}
+              onEdit={(patch) => edit(one.id, patch)}
+              onRemove={() => keepAll(lab.techniques.filter((each) => each.id !== one.id))}
+            />
+          </li>
+        ))}
+      </ul>
+      <div>
+        <Button mark="add" onClick={() => add(false)}>
+          Add a technique
+        </Button>
+      </div>
+    </div>
+  )
+}
+
+const blank: Omit<Technique, 'id' | 'force' | 'group'> = {
+  name: 'New technique',
+  short: 'new',
+  needs: [],
+  airLpm: 0,
+  runningPct: 0,
+  vibrationMs2: null,
+  vibrationSource: '',
+  noiseDba: null,
+  noiseSource: '',
+  hazards: [],
+}
+
+function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProps) {
+  const facts = [
+    technique.airLpm > 0 ? `${technique.airLpm} L/min` : '',
+    technique.vibrationMs2 === null ? '' : `${technique.vibrationMs2} m/s²`,
+    technique.noiseDba === null ? '' : `${technique.noiseDba} dB(A)`,
+    ...technique.needs,
+  ].filter(Boolean)
+  return (
+    <Fold
+      title={
+        <>
+          <span className="font-strong text-ink">{technique.name}</span>
+          <span className="text-small font-plain">{facts.join(', ')}</span>
+        </>
+      }
+    >
+      <div className="flex flex-col gap-4 pb-5">
+        <div className="grid gap-3 tablet:grid-cols-3">
+          <KeptText label="Name" value={technique.name} onKeep={(name) => onEdit({ name })} />
+          <KeptText label="Short, for tags" value={technique.short} onKeep={(short) => onEdit({ short })} />
+          <Select
+            label="Used for"
+            value={technique.group}
+            choices={shape.group.options.map((value) => ({ value, label: value }))}
+            onValue={(group) => onEdit({ group: group as Technique['group'] })}
+          />
+        </div>
+        <Ticks
+          legend="A place must have"
+          all={shape.needs.element.options}
+          on={technique.needs}
+          onChange={(needs) => onEdit({ needs: needs as Technique['needs'] })}
+        />
+        <Ticks
+          legend="Cautions"
+          all={shape.hazards.element.options}
+          on={technique.hazards}
+          onChange={(hazards) => onEdit({ hazards: hazards as Technique['hazards'] })}
+        />
+        <div className="grid gap-3 tablet:grid-cols-2">
+          <KeptNumber
+            label="Air while it runs"
+            unit="L/min"
+            step={5}
+            value={technique.airLpm}
+            onKeep={(airLpm) => onEdit({ airLpm })}
+          />
+          <KeptNumber
+            label="Tool runs in the hand"
+            unit="% of bench time"
+            step={5}
+            max={100}
+            value={technique.runningPct}
+            onKeep={(runningPct) => onEdit({ runningPct })}
+          />
+          <Measured
+            label="Vibration"
+            unit="m/s²"
+            max={100}
+            value={technique.vibrationMs2}
+            onKeep={(vibrationMs2) => onEdit({ vibrationMs2 })}
+          />
+          <KeptText
+            label="Where the vibration figure is from"
+            value={technique.vibrationSource}
+            onKeep={(vibrationSource) => onEdit({ vibrationSource })}
+          />
+          <Measured
+            label="Sound level at the ear"
+            unit="dB(A)"
+            max={150}
+            value={technique.noiseDba}
+            onKeep={(noiseDba) => onEdit({ noiseDba })}
+          />
+          <KeptText
+            label="Where the sound figure is from"
+            value={technique.noiseSource}
+            onKeep={(noiseSource) => onEdit({ noiseSource })}
+          />
+        </div>
+        <div className="flex flex-wrap gap-2">
+          {onGentler ? <Button onClick={onGentler}>One rung gentler</Button> : null}
+          {onStronger ? <Button onClick={onStronger}>One rung stronger</Button> : null}
+          <Button kind="quiet" onClick={onRemove}>
+            Remove<span className="sr-only"> {technique.name}</span>
+          </Button>
+        </div>
+      </div>
+    </Fold>
+  )
+}
+
+/** A figure that may be unknown; an empty field is unknown, never nought. */
+function Measured({ label, unit, max, value, onKeep }: MeasuredProps) {
+  const [typed, setTyped] = useState<number | undefined>(value ?? undefined)
+  return (
+    <NumberField
+      label={label}
+      unit={unit}
+      min={0}
+      max={max}
+      step={0.1}
+      hint="Leave it empty while nobody has measured or declared it."
+      value={typed}
+      onValue={setTyped}
+      onBlur={() => {
+        if ((typed ?? null) !== value) onKeep(typed ?? null)
+      }}
+    />
+  )
+}
+
+function Ticks({ legend, all, on, onChange }: TicksProps) {
+  return (
+    <fieldset>
+      <legend className="text-small font-firm text-umber">{legend}</legend>
+      <div className="grid grid-cols-2 gap-x-4 tablet:grid-cols-4">
+        {all.map((one) => (
+          <Check
+            key={one}
+            label={one}
+            isOn={on.includes(one)}
+            onToggle={(isOn) => onChange(isOn ? [...on, one] : on.filter((each) => each !== one))}
+          />
+        ))}
+      </div>
+    </fieldset>
+  )
+}
+
+type EntryProps = {
+  readonly technique: Technique
+  readonly onEdit: (patch: Partial<Technique>) => string | undefined
+  readonly onRemove: () => void
+  readonly onGentler?: (() => void) | undefined
+  readonly onStronger?: (() => void) | undefined
+}
+type MeasuredProps = {
+  readonly label: string
+  readonly unit: string
+  readonly max: number
+  readonly value: number | null
+  readonly onKeep: (value: number | null) => string | undefined
+}
+type TicksProps = {
+  readonly legend: string
+  readonly all: readonly string[]
+  readonly on: readonly string[]
+  readonly onChange: (on: string[]) => void
+}

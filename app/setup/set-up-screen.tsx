@@ -1,0 +1,174 @@
+'use client'
+// The first run of a real lab: five short parts in the order one meets them. Each can be done now or left for later;
+// nothing here can be done only here.
+import Link from 'next/link'
+import { type ReactNode, useState } from 'react'
+import type { RecordOf } from '#lib/words'
+import { useBoard, useWho } from '../_board/index.ts'
+import { Button, buttonClass, Notice, PageHeading } from '../_parts/controls/index.ts'
+import { Mark } from '../_parts/marks/index.ts'
+import { sayCount } from '../_text/index.ts'
+import { CompressorForm } from '../settings/compressor-form.tsx'
+import { Problem } from '../settings/problem.tsx'
+import { ShiftsForm } from '../settings/shifts-form.tsx'
+import { type LabInHand, useLab } from '../settings/use-lab.ts'
+import { PeopleStep } from './people-step.tsx'
+
+type Part = RecordOf<'lab'>['setUp'][number]
+
+const parts: readonly (readonly [Part, string])[] = [
+  ['room', 'The room and its places'],
+  ['shifts', 'The parts of your day'],
+  ['compressor', 'The compressor'],
+  ['people', 'The people'],
+  ['jackets', 'The first jackets'],
+]
+
+/** The lead through the first set-up. */
+export function SetUpScreen() {
+  const role = useWho()?.role
+  const hand = useLab()
+  const [chosen, setChosen] = useState<Part | null>(null)
+  const [problem, setProblem] = useState<string>()
+  if (!hand) return null
+  const { lab, keep } = hand
+  if (role !== 'manager')
+    return (
+      <div className="margin-page py-6">
+        <Notice kind="empty">The manager sets the lab up.</Notice>
+      </div>
+    )
+  const next = parts.find(([part]) => !lab.setUp.includes(part))?.[0] ?? null
+  const open = chosen ?? next
+  const finish = (part: Part) => {
+    setProblem(keep({ setUp: [...new Set([...lab.setUp, part])] }))
+    setChosen(null)
+  }
+  return (
+    <div className="margin-page mx-auto max-w-4xl pb-16">
+      <PageHeading title={`Setting up ${lab.name}`} />
+      <Problem say={problem} />
+      {next === null ? (
+        <Notice
+          kind="empty"
+          action={
+            <Link className={buttonClass('ink')} href="/">
+              To the Floor
+            </Link>
+          }
+        >
+          All five parts are done. The first day can be drawn up.
+        </Notice>
+      ) : null}
+      <ol>
+        {parts.map(([part, title], index) => (
+          <SetUpPart
+            key={part}
+            n={index + 1}
+            title={title}
+            isDone={lab.setUp.includes(part)}
+            isOpen={part === open}
+            onOpen={() => setChosen(part)}
+            onDone={() => finish(part)}
+          >
+            <PartBody part={part} hand={hand} />
+          </SetUpPart>
+        ))}
+      </ol>
+    </div>
+  )
+}
+
+function SetUpPart({ n, title, isDone, isOpen, onOpen, onDone, children }: SetUpPartProps) {
+  return (
+    <li className="border-b border-line py-3">
+      <h2>
+        <button
+          type="button"
+          className="flex min-h-11 w-full items-center gap-3 text-left"
+          aria-expanded={isOpen}
+          onClick={onOpen}
+        >
+          <span className="grid size-8 flex-none place-items-center rounded-full border-[1.6px] border-ink font-strong">
+            {isDone ? <Mark name="tick" size={20} label="done" /> : n}
+          </span>
+          <span className="heading text-section">{title}</span>
+        </button>
+      </h2>
+      {isOpen ? (
+        <div className="pt-2 pb-3 pl-11">
+          {children}
+          <div className="mt-5 flex flex-wrap gap-3">
+            <Button kind="ink" onClick={onDone}>
+              {isDone ? 'Go on' : 'Done, go on'}
+            </Button>
+            {isDone ? null : (
+              <Button kind="quiet" onClick={onDone}>
+                Leave it for later
+              </Button>
+            )}
+          </div>
+        </div>
+      ) : null}
+    </li>
+  )
+}
+
+type SetUpPartProps = {
+  readonly n: number
+  readonly title: string
+  readonly isDone: boolean
+  readonly isOpen: boolean
+  readonly onOpen: () => void
+  readonly onDone: () => void
+  readonly children: ReactNode
+}
+
+function PartBody({ part, hand }: { readonly part: Part; readonly hand: LabInHand }) {
+  switch (part) {
+    case 'room':
+      return <RoomPart />
+    case 'shifts':
+      return <ShiftsForm {...hand} />
+    case 'compressor':
+      return <CompressorForm {...hand} />
+    case 'people':
+      return <PeopleStep />
+    case 'jackets':
+      return <JacketsPart />
+  }
+}
+
+function RoomPart() {
+  const places = useBoard((records) => records.place.size)
+  return (
+    <div className="flex flex-col items-start gap-3">
+      <p>
+        Draw the room to scale: its walls, and every bench, bay, hood and table one can work at. A tape measure and ten
+        minutes are enough to begin.
+      </p>
+      <p className="font-strong">{places === 0 ? 'No place is drawn yet.' : `Drawn: ${sayCount(places, 'place')}.`}</p>
+      <Link className={buttonClass('line')} href="/room">
+        Open the plan
+      </Link>
+    </div>
+  )
+}
+
+function JacketsPart() {
+  const jackets = useBoard((records) => records.jacket.size)
+  return (
+    <div className="flex flex-col items-start gap-3">
+      <p>
+        Take in the jackets that wait: the field number as it is inked on the plaster, three measures with the tape, and
+        where it is shelved. The rest can follow.
+      </p>
+      <p className="font-strong">
+        {jackets === 0 ? 'No jacket is taken in yet.' : `Taken in: ${sayCount(jackets, 'jacket')}.`}
+      </p>
+      <Link className={buttonClass('line')} href="/rack?intake=jacket">
+        Take in a jacket
+      </Link>
+    </div>
+  )
+}

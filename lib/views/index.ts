@@ -1,4 +1,6 @@
 // Rows and shapes for screens, read from the records; no words for eyes.
+
+export * from './crew.ts'
 export * from './find.ts'
 export * from './floor-air.ts'
 export * from './floor-changes.ts'
@@ -11,4 +13,8 @@ export * from './floor-shape.ts'
 export * from './floor-walk.ts'
 export * from './floor-wants.ts'
 export * from './mine.ts'
+export * from './rack.ts'
+export * from './sheet.ts'
+export * from './sheet-record.ts'
+export * from './sheet-steps.ts'
 export * from './wall.ts'

@@ -126,7 +126,7 @@ export interface Line {
 export type OpenLine = (home: string, doc: Y.Doc, epoch: string, events: LineEvents) => Line
 
 /** The answer to "who am I" over HTTP: null when nobody answers. */
-export type AskWho = () => Promise<{ readonly signedOut: true } | { readonly identity: Omit<Identity, 'lab'> } | null>
+export type AskWho = () => Promise<{ readonly signedOut: true } | { readonly identity: Identity } | null>
 
 /** Everything the core needs from outside. */
 export type Ports = {

@@ -51,8 +51,9 @@ export class Session {
     this.#isStopped = false
     const desk = this.#desk
     const last = this.#ports.last.get()
+    // With nobody known, ask first: a socket that is refused tells nothing and fills the console.
     if (last) this.#enter(last)
-    else desk.homes.connect()
+    else void this.#wonder()
     this.#ports.clock.after(HELLO_WAIT_MS, () => {
       if (desk === this.#desk && !this.#isRevealed) void this.#wonder()
     })
@@ -267,8 +268,17 @@ export class Session {
       return
     }
     const mine = desk.identity
-    const isMine = !answer || (answer.identity.personId === mine?.personId && answer.identity.role === mine.role)
-    if (!mine || !isMine) return
+    if (answer && !mine) {
+      desk.homes.connect()
+      return
+    }
+    if (!answer && !mine) {
+      this.#ports.clock.after(RETRY_MS, () => {
+        if (desk === this.#desk && !this.#isStopped && !this.#isUp) void this.#wonder()
+      })
+      return
+    }
+    if (!mine || (answer && !isSameIdentity(answer.identity, mine))) return
     this.#setOnline(false)
     this.#reveal()
     // A line that was closed for good does not come back by itself; the reason may pass all the same.

@@ -149,8 +149,10 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
         if (!on.net.isUp || !lab) return null
         if (on.personId === null) return { signedOut: true }
         const person = lab.records.person.get(on.personId)
-        if (on.personId === 'wall') return { identity: { personId: null, role: 'wall' } }
-        return person?.isActive ? { identity: { personId: person.id, role: person.role } } : { signedOut: true }
+        if (on.personId === 'wall') return { identity: { lab: 'lab', personId: null, role: 'wall' } }
+        return person?.isActive
+          ? { identity: { lab: 'lab', personId: person.id, role: person.role } }
+          : { signedOut: true }
       },
       last: {
         get: () => on.last.value,

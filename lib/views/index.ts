@@ -1,6 +1,7 @@
 // Rows and shapes for screens, read from the records; no words for eyes.
 
 export * from './crew.ts'
+export * from './due.ts'
 export * from './find.ts'
 export * from './floor-air.ts'
 export * from './floor-changes.ts'

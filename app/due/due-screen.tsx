@@ -1,0 +1,145 @@
+'use client'
+// Dated specimens, most at risk first, each with its finish window against its date on one time axis; requests that
+// wait for the manager; and for everybody the question "may we promise?" as a date one asks for.
+import { useDeferredValue, useMemo, useState } from 'react'
+import { dueBoard } from '#lib/views'
+import { useBoard, useNow, useWho } from '../_board/index.ts'
+import { Button, Check, Notice, PageHeading, RowsComing, SectionHeading, useWidth } from '../_parts/controls/index.ts'
+import { KeyItem, type Scale, TimeAxis } from '../_parts/figures/index.ts'
+import { sayDate } from '../_text/index.ts'
+import { count, few } from '../floor/words.ts'
+import { AskDateDialog } from './ask-date-dialog.tsx'
+import { DueItem } from './due-item.tsx'
+
+/** The screen. */
+export function DueScreen() {
+  const who = useWho()
+  const records = useBoard((board) => board)
+  const now = useNow(60_000)
+  const settled = useDeferredValue(records)
+  const [isOwn, setOwn] = useState<boolean | null>(null)
+  const [isAsking, setAsking] = useState(false)
+  const watched = useMemo(
+    () => new Set([...settled.watch.values()].flatMap((one) => (one.personId === who?.personId ? [one.pieceId] : []))),
+    [settled, who],
+  )
+  // A researcher comes for the specimens they wait for; everybody else for the lab's.
+  const onlyOwn = isOwn ?? (who?.role === 'researcher' && watched.size > 0)
+  const board = useMemo(
+    () => (now.ms === 0 ? null : dueBoard(settled, now.date, onlyOwn ? watched : null)),
+    [settled, now.date, now.ms, onlyOwn, watched],
+  )
+  const [frame, width] = useWidth<HTMLDivElement>(900)
+  if (!records.lab.has('lab') || board === null)
+    return (
+      <div className="margin-page py-4">
+        <h1 className="heading text-page">Due</h1>
+        <RowsComing count={6} />
+      </div>
+    )
+  const isWide = width >= 860
+  const left = isWide ? Math.min(400, width * 0.3) : 0
+  const axisWidth = isWide ? width - left - 150 : width
+  const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
+  const total = board.rows.length
+  const title =
+    total === 0
+      ? 'No dates'
+      : `${count(total)} dated ${total === 1 ? 'piece' : 'pieces'}, ${board.atRisk === 0 ? 'none at risk' : `${few(board.atRisk)} at risk`}`
+  return (
+    <div className="margin-page pb-10">
+      <PageHeading
+        title={title}
+        actions={
+          who === null || who.role === 'volunteer' || who.role === 'wall' ? undefined : (
+            <Button mark="plumb" onClick={() => setAsking(true)}>
+              {who.role === 'manager' ? 'Set a date' : 'Ask for a date'}
+            </Button>
+          )
+        }
+      />
+      <div className="flex flex-wrap items-center justify-between gap-x-6 gap-y-2 pb-2">
+        {watched.size > 0 ? <Check label="Only what I follow" isOn={onlyOwn} onToggle={setOwn} /> : <span />}
+        <Key />
+      </div>
+      <div ref={frame} className="measured">
+        {board.asked.length === 0 ? null : (
+          <section className="pb-6">
+            <SectionHeading title="Asked for" aside="not promised" />
+            <ol aria-label="Dates asked for">
+              {board.asked.map((row) => (
+                <DueItem key={row.due.id} {...{ records, row, scale, axisWidth, left, today: now.date }} />
+              ))}
+            </ol>
+          </section>
+        )}
+        {total === 0 ? (
+          <Notice kind="empty">
+            {onlyOwn
+              ? 'Nothing you follow has a date.'
+              : 'Nothing has a date. Whoever waits for a piece can ask for one.'}
+          </Notice>
+        ) : (
+          <>
+            <div className={isWide ? 'flex' : ''}>
+              <span className={isWide ? 'due-lead' : 'hidden'} ref={(node) => setWidthOf(node, left)} />
+              <TimeAxis
+                scale={scale}
+                width={axisWidth}
+                todayDay={todayOf(now.date)}
+                monthWord={(date) => monthWord(date, now.date)}
+              />
+            </div>
+            <ol aria-label="Dates, most at risk first">
+              {board.rows.map((row) => (
+                <DueItem key={row.due.id} {...{ records, row, scale, axisWidth, left, today: now.date }} />
+              ))}
+            </ol>
+          </>
+        )}
+      </div>
+      <p className="pt-4 text-small text-umber">
+        Windows and chances are counted from the steps' estimates and the hours a week the pieces have been getting.
+        They are estimates, not promises.
+      </p>
+      <AskDateDialog isOpen={isAsking} onClose={() => setAsking(false)} today={now.date} />
+    </div>
+  )
+}
+
+const todayOf = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000)
+
+/** Widths that follow the axis are set by CSSOM: the page's policy forbids style attributes in what is served. */
+function setWidthOf(node: HTMLElement | null, width: number): void {
+  node?.style.setProperty('width', `${width}px`)
+}
+
+function monthWord(date: string, today: string): string {
+  const word = sayDate(date, 'short').replace(/^\d+ /, '').split(' ')[0]?.slice(0, 3) ?? ''
+  return date.slice(5, 7) === '01' && date.slice(0, 4) !== today.slice(0, 4) ? `${word} ${date.slice(0, 4)}` : word
+}
+
+function Key() {
+  return (
+    <ul className="flex flex-wrap gap-x-5 gap-y-1 text-small">
+      <KeyItem
+        figure={
+          <svg width={30} height={16} viewBox="0 0 30 16" aria-hidden="true">
+            <path className="fill-rock stroke-ink" d="M1 8Q15 -4 29 8Q15 20 1 8Z" strokeWidth={1} />
+          </svg>
+        }
+      >
+        finish window, 10 to 90 %
+      </KeyItem>
+      <KeyItem
+        figure={
+          <svg width={8} height={18} viewBox="0 0 8 18" aria-hidden="true">
+            <path className="stroke-ink" d="M4 0V18" strokeWidth={3} />
+          </svg>
+        }
+      >
+        median
+      </KeyItem>
+    </ul>
+  )
+}

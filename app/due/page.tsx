@@ -1,0 +1,9 @@
+// Due: will it be ready?
+import type { Metadata } from 'next'
+import { DueScreen } from './due-screen.tsx'
+
+export const metadata: Metadata = { title: 'Due' }
+
+export default function Page() {
+  return <DueScreen />
+}

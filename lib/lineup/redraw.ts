@@ -8,7 +8,7 @@
 import { type Difference, diff } from './diff.ts'
 import type { Problem, Solution } from './problem.ts'
 import { DEFAULT_SEED, toSolution } from './solve/index.ts'
-import { compile } from './solve/model.ts'
+import { compile, MUST_MARKS } from './solve/model.ts'
 import { type Snapshot, search } from './solve/search.ts'
 import { anchorOf, startOf } from './solve/start.ts'
 
@@ -30,13 +30,14 @@ export interface Redrawn {
 }
 
 /** Prices of one changed person, in shares of the scale of a turn; tried in this order. */
-const PRICES = [8, 2, 0.7, 0.25, 0.05]
+const PRICES = [8, 0.05, 2, 1.2, 0.7, 0.4, 0.25, 1.6, 0.9, 0.5, 0.15]
 
 /** Draws the day again from `problem.posted`, changing as few people as the allowed loss permits. */
 export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
   const model = compile(problem)
   const seed = options.seed ?? DEFAULT_SEED
-  const each = Math.ceil((options.steps ?? 60_000) / PRICES.length)
+  const lossPerMille = options.lossPerMille ?? 10
+  const each = Math.ceil((options.steps ?? stepsOf(model.persons * model.shifts)) / PRICES.length)
   const found = new Map<number, Snapshot>()
   const start = startOf(model, problem.posted)
   const scale = meanWorth(model.value)
@@ -46,7 +47,7 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
       steps: each,
       restarts: 1,
       heat: 0.25,
-      start: round === 0 ? start : (bestOf(found) ?? start),
+      start: round < 2 ? start : (chosenOf(found, lossPerMille) ?? start),
       anchor: anchorOf(model, problem.posted, Math.round(price * scale)),
       ladder: found,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
@@ -56,8 +57,7 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
   const best = rungs.reduce((most, [, snapshot]) => Math.max(most, snapshot.worth), 0)
   const bestSnapshot = rungs.find(([, snapshot]) => snapshot.worth === best)?.[1] ?? start
   const bestSolution = toSolution(model, bestSnapshot)
-  const allowed = Math.floor((bestSolution.score * (options.lossPerMille ?? 10)) / 1000)
-  const chosen = rungs.find(([, snapshot]) => snapshot.worth >= best - allowed)?.[1] ?? bestSnapshot
+  const chosen = chosenOf(found, lossPerMille) ?? bestSnapshot
   const solution = toSolution(model, chosen)
   const changes = diff(problem, problem.posted, solution.lineUp)
   const ladder: { changed: number; score: number }[] = []
@@ -72,10 +72,18 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
   return { solution, changes, changedPeople, ladder, bestScore: bestSolution.score }
 }
 
-function bestOf(found: ReadonlyMap<number, Snapshot>): Snapshot | undefined {
-  let best: Snapshot | undefined
-  for (const snapshot of found.values()) if (best === undefined || snapshot.worth > best.worth) best = snapshot
-  return best
+/** Small labs have the time for certainty; large ones want an answer within the blink of a drag. */
+function stepsOf(turns: number): number {
+  return turns <= 40 ? 150_000 : 60_000
+}
+
+/** The rung with the fewest changed people whose loss is allowed: what the answer would be now. */
+function chosenOf(found: ReadonlyMap<number, Snapshot>, lossPerMille: number): Snapshot | undefined {
+  let best = 0
+  for (const snapshot of found.values()) best = Math.max(best, snapshot.worth)
+  const allowed = ((best % MUST_MARKS) * lossPerMille) / 1000
+  const rungs = [...found].sort(([a], [b]) => a - b)
+  return rungs.find(([, snapshot]) => snapshot.worth >= best - allowed)?.[1]
 }
 
 function meanWorth(values: Int32Array): number {

@@ -161,9 +161,11 @@ interface Days {
 
 /** Every person's best day at given prices. */
 function daysOf(model: Model, rows: Rows): Days {
-  const { persons: P, shifts: S, places: L, pieces: K, jobs: J, techniques: T, classes: C } = model
+  const { persons: P, shifts: S, pieces: K, jobs: J, techniques: T, classes: C } = model
   const jobCost = new Float64Array(J * S)
+  /** Where in the model's list of places the cheapest one stands. */
   const jobPlace = new Int32Array(J * S)
+  const shares = sharesOf(model)
   const widest = at(model.optionsStart, P * S)
   const came = new Int32Array(widest)
   const optionTurn = new Int32Array(widest)
@@ -198,33 +200,13 @@ function daysOf(model: Model, rows: Rows): Days {
     return total
   }
 
-  function share(job: number, place: number): number {
-    let most = Math.min(at(model.jobMax, job), at(model.seats, place))
-    if (at(model.jobAir, job) > 0) most = Math.min(most, at(model.airLines, place))
-    return Math.max(1, most)
-  }
-
-  function moveShare(job: number, place: number, people: number): number {
-    const piece = at(model.jobPiece, job)
-    const stands = at(model.standsAt, piece)
-    if (stands < 0 || stands === place) return 0
-    let turns = 0
-    for (let j = at(model.firstJob, piece); j < at(model.firstJob, piece + 1); j++) turns += at(model.jobTurns, j)
-    let most = 0
-    for (let j = at(model.firstJob, piece); j < at(model.firstJob, piece + 1); j++)
-      most = Math.max(most, at(model.jobMax, j))
-    return at(model.moveCost, piece) / Math.max(1, Math.min(turns, Math.max(most, people) * S))
-  }
-
-  function costAt(price: Float64Array, job: number, place: number, shift: number): number {
+  function costAt(price: Float64Array, job: number, i: number, shift: number): number {
+    const place = at(model.jobPlaces, i)
     const where = place * S + shift
-    const people = share(job, place)
-    const piece = at(model.jobPiece, job)
-    let cost = atDouble(price, rows.seats + where) + moveShare(job, place, people)
+    let cost = atDouble(price, rows.seats + where) + atDouble(shares.move, i)
     if (at(model.jobAir, job) > 0) cost += atDouble(price, rows.lines + where)
-    if (at(model.exclusive, piece * L + place) === 1) cost += atDouble(price, rows.exclusive + where) / people
-    if (at(model.loadCap, place) < NO_CAP) cost += (atDouble(price, rows.load + where) * at(model.mass, piece)) / people
-    return cost
+    cost += atDouble(price, rows.exclusive + where) * atDouble(shares.exclusive, i)
+    return cost + atDouble(price, rows.load + where) * atDouble(shares.load, i)
   }
 
   /** The cheapest open place for each job in each shift, with everything that does not depend on the person. */
@@ -237,10 +219,10 @@ function daysOf(model: Model, rows: Rows): Days {
         for (let i = at(model.jobPlacesStart, job); i < at(model.jobPlacesStart, job + 1); i++) {
           const place = at(model.jobPlaces, i)
           if (at(model.closed, place * S + s) === 1) continue
-          const cost = costAt(price, job, place, s)
+          const cost = costAt(price, job, i, s)
           if (cost < least) {
             least = cost
-            where = place
+            where = i
           }
         }
         jobPlace[job * S + s] = where
@@ -319,9 +301,8 @@ function daysOf(model: Model, rows: Rows): Days {
   function spend(person: number, turn: number, job: number, used: Float64Array): void {
     const s = turn % S
     const piece = at(model.jobPiece, job)
-    const place = at(jobPlace, job * S + s)
-    const where = place * S + s
-    const people = share(job, place)
+    const i = at(jobPlace, job * S + s)
+    const where = at(model.jobPlaces, i) * S + s
     const raise = (row: number, amount: number): void => {
       used[row] = atDouble(used, row) + amount
     }
@@ -332,8 +313,8 @@ function daysOf(model: Model, rows: Rows): Days {
       raise(rows.lines + where, 1)
       raise(rows.air + s, at(model.jobAir, job))
     }
-    if (at(model.exclusive, piece * L + place) === 1) raise(rows.exclusive + where, 1 / people)
-    raise(rows.load + where, at(model.mass, piece) / people)
+    raise(rows.exclusive + where, atDouble(shares.exclusive, i))
+    raise(rows.load + where, atDouble(shares.load, i))
     const minutes = at(model.minutes, turn)
     raise(rows.vibration + person, exposure(at(model.jobVibration, job), minutes))
     raise(rows.noise + person, exposure(at(model.jobNoise, job), minutes))
@@ -348,6 +329,41 @@ function daysOf(model: Model, rows: Rows): Days {
       }
     }
   }
+}
+
+/** What one person of a group carries of its exclusive use, load and move, for each place of the model's list. */
+interface Shares {
+  readonly exclusive: Float64Array
+  readonly load: Float64Array
+  readonly move: Float64Array
+}
+
+function sharesOf(model: Model): Shares {
+  const size = model.jobPlaces.length
+  const shares = { exclusive: new Float64Array(size), load: new Float64Array(size), move: new Float64Array(size) }
+  for (let piece = 0; piece < model.pieces; piece++) {
+    const [start, end] = [at(model.firstJob, piece), at(model.firstJob, piece + 1)]
+    let turns = 0
+    let most = 1
+    for (let job = start; job < end; job++) {
+      turns += at(model.jobTurns, job)
+      most = Math.max(most, at(model.jobMax, job))
+    }
+    // A move is paid once a day, by at most this many turns.
+    const moved = at(model.moveCost, piece) / Math.max(1, Math.min(turns, most * model.shifts))
+    const stands = at(model.standsAt, piece)
+    for (let job = start; job < end; job++) {
+      for (let i = at(model.jobPlacesStart, job); i < at(model.jobPlacesStart, job + 1); i++) {
+        const place = at(model.jobPlaces, i)
+        const lines = at(model.jobAir, job) > 0 ? at(model.airLines, place) : NO_CAP
+        const people = Math.max(1, Math.min(at(model.jobMax, job), at(model.seats, place), lines))
+        shares.exclusive[i] = at(model.exclusive, piece * model.places + place) / people
+        shares.load[i] = at(model.mass, piece) / people
+        shares.move[i] = stands >= 0 && stands !== place ? moved : 0
+      }
+    }
+  }
+  return shares
 }
 
 interface Ends {

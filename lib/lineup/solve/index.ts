@@ -24,6 +24,9 @@ export interface SolveOptions {
 
 const HEAT = 1
 
+/** The bound's prices get about a quarter of the time: one of their rounds costs what so many steps do. */
+const STEPS_PER_ROUND = 100
+
 export const DEFAULT_SEED = 20_261_125
 
 /** Steps that suit a problem's size: under a second for a lab of 26 people on the slowest machine we know. */
@@ -39,10 +42,12 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   const heat = options.heat ?? HEAT
   const first = search(model, { seed, steps: 0, restarts: 1, heat })
   const target = toSolution(model, first).score
-  const { bound, reduced } = priceDay(model, { target, ...(isCancelled === undefined ? {} : { isCancelled }) })
+  const steps = options.steps ?? stepsFor(problem)
+  const rounds = Math.max(50, Math.min(1500, Math.ceil(steps / STEPS_PER_ROUND)))
+  const { bound, reduced } = priceDay(model, { target, rounds, ...(isCancelled === undefined ? {} : { isCancelled }) })
   const best = search(model, {
     seed,
-    steps: options.steps ?? stepsFor(problem),
+    steps,
     restarts: options.restarts ?? 3,
     heat,
     reduced,

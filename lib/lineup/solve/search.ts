@@ -137,6 +137,7 @@ function change(hand: Hand, guide: Guide): boolean {
   const { model } = state
   const turn = at(guide.turns, random.below(guide.turns.length))
   const dice = random.below(100)
+  if (state.anchor !== null && random.below(6) === 0) return revert(hand, guide, state.anchor)
   let isDone: boolean
   if (dice < 50) isDone = send(hand, turn, pickOption(hand, guide, turn), -1)
   else if (dice < 66) isDone = swap(hand, turn)
@@ -148,6 +149,29 @@ function change(hand: Hand, guide: Guide): boolean {
   if (!isDone) return false
   refill(hand, guide)
   return true
+}
+
+/** In a redraw: somebody whose day has changed goes back to the posted one, in all shifts at once. */
+function revert(hand: Hand, guide: Guide, anchor: Anchor): boolean {
+  const { state, random } = hand
+  const { model } = state
+  const offset = random.below(model.persons)
+  for (let i = 0; i < model.persons; i++) {
+    const person = (offset + i) % model.persons
+    if (at(state.isChanged, person) === 0) continue
+    for (let turn = person * model.shifts; turn < (person + 1) * model.shifts; turn++) {
+      const [job, place] = [at(anchor.job, turn), at(anchor.place, turn)]
+      if (job < 0) {
+        if (at(state.job, turn) >= 0 && !pushOut(hand, turn, false)) return false
+      } else {
+        if (!isOption(model, turn, job) || !suits(model, job, place)) return false
+        if (!send(hand, turn, job, place)) return false
+      }
+    }
+    refill(hand, guide)
+    return true
+  }
+  return false
 }
 
 /** How far down the ranking of a turn's options most draws go. */

@@ -95,6 +95,80 @@ export async function solveByPeer(problem: Problem, options: PeerOptions): Promi
   }
 }
 
+/**
+ * The proven smallest number of people whose day differs from the posted one, over all line-ups that keep as many
+ * musts and score at least `leastScore`; null when that was not proven in time.
+ */
+export async function fewestChanges(
+  problem: Problem,
+  {
+    leastScore,
+    mustsKept,
+    seconds,
+  }: { readonly leastScore: number; readonly mustsKept: number; readonly seconds: number },
+): Promise<number | null> {
+  const highs = await loadHighs()
+  const model = write(problem)
+  if (model.musts.length > 0)
+    model.rows.push(
+      row(
+        model.musts.map((column) => [1, column]),
+        '>=',
+        mustsKept,
+      ),
+    )
+  model.rows.push(row(model.objective, '>=', leastScore))
+  const changed: Term[] = []
+  for (const person of problem.people) {
+    const column = `d_${person.id}`
+    let isHere = false
+    for (const shift of problem.shifts) {
+      const own = [...model.turns].filter(([, turn]) => turn.person === person.id && turn.shift === shift.id)
+      const isIn = person.presence.some((presence) => presence.shift === shift.id)
+      const posted = isIn
+        ? problem.posted.find((turn) => turn.person === person.id && turn.shift === shift.id)
+        : undefined
+      isHere ||= own.length > 0 || posted !== undefined
+      if (posted === undefined) {
+        for (const [turn] of own)
+          model.rows.push(
+            row(
+              [
+                [1, column],
+                [-1, turn],
+              ],
+              '>=',
+              0,
+            ),
+          )
+        continue
+      }
+      const key = `${posted.piece}_${posted.step}_${posted.shift}`
+      const turn = `x_${person.id}_${shift.id}_${posted.piece}_${posted.step}`
+      const site = `y_${key}_${posted.place}`
+      for (const needed of [turn, site]) {
+        if (model.binaries.has(needed))
+          model.rows.push(
+            row(
+              [
+                [1, column],
+                [1, needed],
+              ],
+              '>=',
+              1,
+            ),
+          )
+        else model.rows.push(row([[1, column]], '>=', 1))
+      }
+    }
+    if (!isHere) continue
+    model.binaries.add(column)
+    changed.push([-1, column])
+  }
+  const answer = highs.solve(text(model, changed, false), { time_limit: seconds, mip_rel_gap: 0, output_flag: false })
+  return answer.Status === 'Optimal' ? Math.round(Math.abs(answer.ObjectiveValue)) : null
+}
+
 function write(problem: Problem): Model {
   const model: Model = {
     rows: [],

@@ -1,0 +1,63 @@
+/** Redraw: rules hold, holds stay, and the number of changed people is the proven smallest within the allowed loss. */
+import { describe, expect, test } from 'vitest'
+import { type Problem, redraw, solve, verify } from '#lib/lineup'
+import { aDay } from './days.ts'
+import { fewestChanges } from './peer.ts'
+
+const SIZE = { people: 7, shifts: 2, pieces: 14, places: 5 }
+const DAYS = 12
+
+/** A posted day on which the first person of the line-up does not come. */
+function afterNoShow(seed: number): Problem {
+  const day = aDay(SIZE, seed)
+  const posted = solve(day, { seed, steps: 20_000 })
+  const absent = posted.lineUp[0]?.person
+  return {
+    ...day,
+    people: day.people.map((person) => (person.id === absent ? { ...person, presence: [] } : person)),
+    posted: [...posted.lineUp],
+  }
+}
+
+describe('redraw', () => {
+  test(`changes the proven fewest people on ${DAYS} days with a no-show`, { timeout: 120_000 }, async () => {
+    for (let seed = 1; seed <= DAYS; seed++) {
+      const problem = afterNoShow(seed)
+      const redrawn = redraw(problem, { seed, lossPerMille: 10 })
+      expect(verify(problem, redrawn.solution), `seed ${seed}`).toEqual([])
+      const leastScore = redrawn.bestScore - Math.floor(redrawn.bestScore * 0.01)
+      const fewest = await fewestChanges(problem, { leastScore, mustsKept: 0, seconds: 30 })
+      expect(redrawn.changedPeople, `seed ${seed}`).toBe(fewest)
+    }
+  })
+
+  test('nothing changes when nothing has happened', { timeout: 60_000 }, () => {
+    const day = aDay(SIZE, 3)
+    const posted = solve(day, { seed: 3, steps: 60_000 })
+    const redrawn = redraw({ ...day, posted: [...posted.lineUp] }, { seed: 3 })
+    expect(redrawn.changes).toEqual([])
+    expect(redrawn.solution.score).toBe(posted.score)
+  })
+
+  test('begun turns and holds stay', { timeout: 60_000 }, () => {
+    for (let seed = 20; seed < 30; seed++) {
+      const problem = afterNoShow(seed)
+      const begun = problem.posted.filter((turn) =>
+        problem.people.some((person) => person.id === turn.person && person.presence.length > 0),
+      )
+      const fixed = begun
+        .slice(0, 3)
+        .map(({ person, shift, piece, step, place }) => ({ person, shift, piece, step, place }))
+      const redrawn = redraw({ ...problem, begun: fixed }, { seed, steps: 10_000 })
+      const kept = fixed.filter((turn) => redrawn.solution.lineUp.some((entry) => matches(entry, turn)))
+      expect(kept.length + redrawn.solution.unmet.length, `seed ${seed}`).toBe(fixed.length)
+      expect(verify({ ...problem, begun: fixed }, redrawn.solution)).toEqual([])
+    }
+  })
+})
+
+type Turn = Pick<Problem['posted'][number], 'person' | 'shift' | 'piece' | 'step' | 'place'>
+
+function matches(a: Turn, b: Turn): boolean {
+  return (['person', 'shift', 'piece', 'step', 'place'] as const).every((key) => a[key] === b[key])
+}

@@ -31,8 +31,10 @@ import {
 } from '#lib/words'
 import { system } from '../../kit/makers-ops.ts'
 import { brokenRules, overLimit } from './plain-rules.ts'
-import { histories, type Move, opOf, tightLab, whenOf, whoOf } from './random-lab.ts'
+import { histories, type Move, tightLab } from './random-lab.ts'
+import { opOf, whenOf, whoOf } from './random-ops.ts'
 import { letterOf, mayDo, mayTouch } from './tables.ts'
+import { isTheirsToChange } from './theirs.ts'
 
 const seed = Number(process.env.TALUS_SEED ?? 20260311)
 const RUNS = 1000
@@ -249,7 +251,7 @@ function facts(records: Records, withoutEntries = false): unknown {
   const strip = (record: AnyRecord) =>
     Object.fromEntries(
       Object.entries(record)
-        .filter(([key]) => !stamps.has(key))
+        .filter(([key, value]) => !(stamps.has(key) && typeof value !== 'object'))
         .map(([key, value]) => [key, key === 'skills' ? skillFacts(value) : value]),
     )
   const skip: readonly Kind[] = withoutEntries ? ['entry'] : []
@@ -280,52 +282,4 @@ function adds(records: Records, date: string, personId: string): boolean {
     const technique = records.lab.get('lab')?.techniques.find((each) => each.id === step?.techniqueId)
     return one.date === date && one.personId === personId && isOpen(records, one) && (technique?.runningPct ?? 0) > 0
   })
-}
-
-/** Whether a volunteer or researcher may change this very record, in these very fields. */
-function isTheirsToChange(before: Records, change: Change, who: Who, today: string): boolean {
-  const old = before[change.kind].get(change.id) as AnyRecord | undefined
-  const now = change.record ?? old
-  if (!now) return false
-  const differs = (allowed: readonly string[]) =>
-    old !== undefined &&
-    change.record !== null &&
-    Object.keys(now).every(
-      (key) => allowed.includes(key) || JSON.stringify(Reflect.get(now, key)) === JSON.stringify(Reflect.get(old, key)),
-    )
-  const isTheirsToday = (pieceId: string) =>
-    [...before.assignment.values(), ...before.work.values()].some(
-      (one) => one.personId === who.personId && one.pieceId === pieceId && one.date === today,
-    )
-  switch (change.kind) {
-    case 'person': {
-      const allowed = who.role === 'researcher' ? ['loves'] : ['loves', 'pattern', 'exceptions']
-      return change.id === who.personId && differs(allowed)
-    }
-    case 'contact':
-      return change.id === who.personId
-    case 'attendance':
-    case 'signOffAsk':
-    case 'watch':
-    case 'assignment':
-    case 'work':
-    case 'log':
-    case 'tally':
-      return (
-        'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
-      )
-    case 'entry':
-      return 'by' in now && now.by === who.personId && 'pieceId' in now && isTheirsToday(now.pieceId)
-    case 'jacket':
-    case 'specimen':
-      return differs(['shelf', 'placeId'])
-    case 'step':
-      return differs(['state', 'by', 'doneMinutes'])
-    case 'question':
-      return old ? differs(['answer']) && Reflect.get(old, 'answer') === null : Reflect.get(now, 'by') === who.personId
-    case 'due':
-      return !old && Reflect.get(now, 'state') === 'asked' && Reflect.get(now, 'by') === who.personId
-    default:
-      return false
-  }
 }

@@ -1,0 +1,51 @@
+// What a volunteer or a researcher may change in a single record, said plainly by hand, for the random histories.
+import type { Who } from '#lib/ops'
+import type { AnyRecord, Change, Records } from '#lib/words'
+
+/** Whether a volunteer or researcher may change this very record, in these very fields. */
+export function isTheirsToChange(before: Records, change: Change, who: Who, today: string): boolean {
+  const old = before[change.kind].get(change.id) as AnyRecord | undefined
+  const now = change.record ?? old
+  if (!now) return false
+  const differs = (allowed: readonly string[]) =>
+    old !== undefined &&
+    change.record !== null &&
+    Object.keys(now).every(
+      (key) => allowed.includes(key) || JSON.stringify(Reflect.get(now, key)) === JSON.stringify(Reflect.get(old, key)),
+    )
+  const isTheirsToday = (pieceId: string) =>
+    [...before.assignment.values(), ...before.work.values()].some(
+      (one) => one.personId === who.personId && one.pieceId === pieceId && one.date === today,
+    )
+  switch (change.kind) {
+    case 'person': {
+      const allowed = who.role === 'researcher' ? ['loves'] : ['loves', 'pattern', 'exceptions']
+      return change.id === who.personId && differs(allowed)
+    }
+    case 'contact':
+      return change.id === who.personId
+    case 'attendance':
+    case 'signOffAsk':
+    case 'watch':
+    case 'assignment':
+    case 'work':
+    case 'log':
+    case 'tally':
+      return (
+        'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
+      )
+    case 'entry':
+      return 'by' in now && now.by === who.personId && 'pieceId' in now && isTheirsToday(now.pieceId)
+    case 'jacket':
+    case 'specimen':
+      return differs(['shelf', 'placeId'])
+    case 'step':
+      return differs(['state', 'by', 'doneMinutes'])
+    case 'question':
+      return old ? differs(['answer']) && Reflect.get(old, 'answer') === null : Reflect.get(now, 'by') === who.personId
+    case 'due':
+      return !old && Reflect.get(now, 'state') === 'asked' && Reflect.get(now, 'by') === who.personId
+    default:
+      return false
+  }
+}

@@ -5,7 +5,8 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath, pathToFileURL } from 'node:url'
 import { build } from 'esbuild'
 
-const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
+/** The clone's folder. */
+export const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 let bundled: Promise<URL> | null = null
 
 /** Address of the bundled thread. */

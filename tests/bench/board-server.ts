@@ -1,0 +1,64 @@
+// The board's server for the benches, a process of its own: the real labs, gate, rooms and store on a real socket, with
+// nobody at the door (a session is any name in the address). Prints its port. Limits are off where a bench floods.
+import { createServer } from 'node:http'
+import { pathToFileURL } from 'node:url'
+import { WebSocketServer } from 'ws'
+import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
+import { PersonId } from '#lib/words'
+import { type OpTable, openLabs } from '../../server/labs.ts'
+import { openLibsql } from '../../server/store/libsql.ts'
+import { wsSocket } from '../../server/sync/ws-socket.ts'
+import { systemChance, systemClock } from '../../server/system-world.ts'
+import { benchChanges } from './lab.ts'
+
+const [folder = '', worker = '', isFlood = ''] = process.argv.slice(2)
+const store = await openLibsql({ folder, worker: pathToFileURL(worker) })
+await store.append('bench', 0, [
+  {
+    opId: 'found',
+    kind: 'found',
+    op: {},
+    personId: null,
+    at: new Date().toISOString(),
+    changes: benchChanges(),
+    subjects: [],
+  },
+])
+const ops: OpTable<Op> = {
+  parse: parseOp,
+  needs: needsOf,
+  judge: judgeOp,
+  apply: applyOp,
+  subjects: (records, _op, changes) => subjectsOf(records, changes),
+}
+const unlimited = { perSecond: 1e9, atOnce: 1e9 }
+const labs = openLabs({
+  store,
+  clock: systemClock,
+  chance: systemChance,
+  log: (level, what, facts) => console.error(level, what, facts ?? ''),
+  // The gate hands a table's functions only ops that the table's own parse has made.
+  ops: ops as unknown as OpTable,
+  limits: isFlood ? { frames: unlimited, bytes: unlimited, ops: unlimited, connectionsPerSession: 1e9 } : {},
+})
+const lab = await labs.lab('bench')
+const sockets = new WebSocketServer({ noServer: true, maxPayload: 1024 * 1024, perMessageDeflate: false })
+const server = createServer()
+server.on('upgrade', (request, socket, head) => {
+  const url = new URL(request.url ?? '/', 'http://localhost')
+  sockets.handleUpgrade(request, socket, head, (ws) => {
+    const [session, person] = [url.searchParams.get('session') ?? '', url.searchParams.get('person') ?? '']
+    const personId = person ? PersonId.parse(person) : null
+    const epoch = url.searchParams.get('epoch') ?? ''
+    lab.connect(wsSocket(ws, systemClock), { id: session, personId }, url.pathname.slice('/sync/'.length), { epoch })
+  })
+})
+server.listen(0, '127.0.0.1', () => {
+  const address = server.address()
+  if (address && typeof address === 'object') console.log(address.port)
+})
+process.on('SIGTERM', async () => {
+  await labs.close()
+  await store.close()
+  process.exit(0)
+})

@@ -1,0 +1,123 @@
+// Starts servers and load for the benches, each in a process of its own, and reads what a process used from the system.
+import { type ChildProcess, fork, spawn } from 'node:child_process'
+import { readFileSync, rmSync } from 'node:fs'
+import { createServer } from 'node:net'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { bundle, dataFolder, root, storeWorker } from '../kit/store-worker.ts'
+import type { LoadOrder } from './load.ts'
+
+export interface ServerUnderLoad {
+  readonly port: number
+  /** Processor seconds used so far, all threads. */
+  readonly cpuS: () => number
+  readonly memoryMB: () => number
+  readonly stop: () => Promise<void>
+}
+
+// USER_HZ, the unit of /proc/<pid>/stat, is 100 on every Linux that Node runs on.
+const TICKS_PER_S = 100
+
+function underLoad(child: ChildProcess, port: number, folder: string | null): ServerUnderLoad {
+  const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  return {
+    port,
+    cpuS: () => {
+      // Fields after the name, which may hold spaces; 14 and 15 are user and system time.
+      const fields = readFileSync(`/proc/${child.pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
+      return (Number(fields[11]) + Number(fields[12])) / TICKS_PER_S
+    },
+    memoryMB: () => {
+      const line = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${child.pid}/status`, 'utf8'))
+      return Math.round(Number(line?.[1] ?? 0) / 1024)
+    },
+    stop: async () => {
+      child.kill('SIGTERM')
+      await ended
+      if (folder) rmSync(folder, { recursive: true, force: true })
+    },
+  }
+}
+
+let serverScript: Promise<URL> | null = null
+
+/** Our server over a new data folder. */
+export async function startOurs(isFlood = false): Promise<ServerUnderLoad> {
+  serverScript ??= bundle('tests/bench/board-server.ts', 'board-server')
+  const [script, worker] = await Promise.all([serverScript, storeWorker()])
+  const folder = dataFolder()
+  const child = spawn(
+    process.execPath,
+    [fileURLToPath(script), folder, fileURLToPath(worker), ...(isFlood ? ['flood'] : [])],
+    { stdio: ['ignore', 'pipe', 'inherit'], env: { ...process.env, NODE_ENV: 'production' } },
+  )
+  const port = await new Promise<number>((resolve, reject) => {
+    child.stdout.once('data', (data: Buffer) => resolve(Number(data.toString())))
+    child.once('exit', (code) => reject(new Error(`The server ended with ${code}`)))
+  })
+  return underLoad(child, port, folder)
+}
+
+/** The stock y-websocket server, as it comes. */
+export async function startStock(): Promise<ServerUnderLoad> {
+  // Its program is not among its exports, so it is found by its place.
+  const script = join(root, 'node_modules/@y/websocket-server/src/server.js')
+  const port = await freePort()
+  const child = spawn(process.execPath, [script], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+    env: { ...process.env, HOST: '127.0.0.1', PORT: String(port), NODE_ENV: 'production' },
+  })
+  await new Promise<void>((resolve, reject) => {
+    child.stdout.once('data', () => resolve())
+    child.once('exit', (code) => reject(new Error(`The stock server ended with ${code}`)))
+  })
+  return underLoad(child, port, null)
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const server = createServer().listen(0, '127.0.0.1', () => {
+      const address = server.address()
+      server.close(() => resolve(address && typeof address === 'object' ? address.port : 0))
+    })
+  })
+}
+
+export interface Load {
+  readonly tell: (what: string, order?: LoadOrder) => Promise<unknown>
+  readonly stop: () => Promise<void>
+}
+
+let loadScript: Promise<URL> | null = null
+
+/** One process of clients. */
+export async function startLoad(): Promise<Load> {
+  loadScript ??= bundle('tests/bench/load.ts', 'load')
+  const child = fork(fileURLToPath(await loadScript), { env: { ...process.env, NODE_ENV: 'production' } })
+  const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  const tell = (what: string, order?: LoadOrder) =>
+    new Promise<unknown>((resolve, reject) => {
+      const onExit = () => reject(new Error('A load process ended.'))
+      child.once('exit', onExit)
+      child.once('message', (message: { result: unknown }) => {
+        child.off('exit', onExit)
+        resolve(message.result)
+      })
+      child.send({ do: what, order })
+    })
+  return {
+    tell,
+    stop: async () => {
+      child.send({ do: 'stop' })
+      await ended
+    },
+  }
+}
+
+export const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
+
+/** The value after `--name`, or the default. */
+export function option(args: readonly string[], name: string, otherwise: string): string {
+  const at = args.indexOf(`--${name}`)
+  return at >= 0 ? (args[at + 1] ?? otherwise) : otherwise
+}

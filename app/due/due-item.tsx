@@ -13,6 +13,7 @@ import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayChance, sayDate, sayDueKind, sayHours, sayWindow } from '../_text/index.ts'
+import { tagDate } from '../floor/words.ts'
 import { MoveDateDialog } from './move-date-dialog.tsx'
 
 type DueItemProps = {
@@ -51,7 +52,7 @@ export function DueItem({ records, row, scale, axisWidth, left, today }: DueItem
       <div className="min-w-0">
         <Window row={row} scale={scale} width={axisWidth} today={today} />
       </div>
-      <div className={left > 0 ? 'w-[150px] flex-none pl-4' : 'pt-1'}>
+      <div className={left > 0 ? 'w-40 flex-none pl-5' : 'pt-1'}>
         {row.chance === null ? (
           <span className="text-umber">cannot be told yet</span>
         ) : (
@@ -83,7 +84,7 @@ function Window(props: {
 }) {
   const { row, scale, width, today } = props
   const { due, forecast } = row
-  const dueWord = `due ${sayDate(due.date, 'short')}`
+  const dueWord = `due ${tagDate(due.date)}`
   if (forecast.state !== 'open') {
     const words = forecast.state === 'ready' ? 'Ready.' : 'No window yet.'
     return (
@@ -112,8 +113,8 @@ function Window(props: {
       lowDay={dayNumber(p10)}
       medianDay={dayNumber(p50)}
       highDay={dayNumber(p90)}
-      lowWord={sayDate(p10, 'short')}
-      highWord={sayDate(p90, 'short')}
+      lowWord={tagDate(p10)}
+      highWord={tagDate(p90)}
       dueDay={dayNumber(due.date)}
       dueWord={dueWord}
       label={`Ready ${sayWindow(p10, p90)}, median ${sayDate(p50, 'short')}; ${dueWord}${row.chance === null ? '' : `, ${sayChance(row.chance)}`}.`}

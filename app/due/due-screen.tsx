@@ -2,7 +2,9 @@
 // Dated specimens, most at risk first, each with its finish window against its date on one time axis; requests that
 // wait for the manager; and for everybody the question "may we promise?" as a date one asks for.
 import { useDeferredValue, useMemo, useState } from 'react'
-import { dueBoard } from '#lib/views'
+import { dayNumber } from '#lib/base'
+import { type DueBoard, dueBoard } from '#lib/views'
+import type { Records } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Button, Check, Notice, PageHeading, RowsComing, SectionHeading, useWidth } from '../_parts/controls/index.ts'
 import { KeyItem, type Scale, TimeAxis } from '../_parts/figures/index.ts'
@@ -29,7 +31,6 @@ export function DueScreen() {
     () => (now.ms === 0 ? null : dueBoard(settled, now.date, onlyOwn ? watched : null)),
     [settled, now.date, now.ms, onlyOwn, watched],
   )
-  const [frame, width] = useWidth<HTMLDivElement>(900)
   if (!records.lab.has('lab') || board === null)
     return (
       <div className="margin-page py-4">
@@ -37,10 +38,6 @@ export function DueScreen() {
         <RowsComing count={6} />
       </div>
     )
-  const isWide = width >= 860
-  const left = isWide ? Math.min(400, width * 0.3) : 0
-  const axisWidth = isWide ? width - left - 150 : width
-  const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
   const total = board.rows.length
   const title =
     total === 0
@@ -62,42 +59,7 @@ export function DueScreen() {
         {watched.size > 0 ? <Check label="Only what I follow" isOn={onlyOwn} onToggle={setOwn} /> : <span />}
         <Key />
       </div>
-      <div ref={frame} className="measured">
-        {board.asked.length === 0 ? null : (
-          <section className="pb-6">
-            <SectionHeading title="Asked for" aside="not promised" />
-            <ol aria-label="Dates asked for">
-              {board.asked.map((row) => (
-                <DueItem key={row.due.id} {...{ records, row, scale, axisWidth, left, today: now.date }} />
-              ))}
-            </ol>
-          </section>
-        )}
-        {total === 0 ? (
-          <Notice kind="empty">
-            {onlyOwn
-              ? 'Nothing you follow has a date.'
-              : 'Nothing has a date. Whoever waits for a piece can ask for one.'}
-          </Notice>
-        ) : (
-          <>
-            <div className={isWide ? 'flex' : ''}>
-              <span className={isWide ? 'due-lead' : 'hidden'} ref={(node) => setWidthOf(node, left)} />
-              <TimeAxis
-                scale={scale}
-                width={axisWidth}
-                todayDay={todayOf(now.date)}
-                monthWord={(date) => monthWord(date, now.date)}
-              />
-            </div>
-            <ol aria-label="Dates, most at risk first">
-              {board.rows.map((row) => (
-                <DueItem key={row.due.id} {...{ records, row, scale, axisWidth, left, today: now.date }} />
-              ))}
-            </ol>
-          </>
-        )}
-      </div>
+      <DueRows records={records} board={board} today={now.date} onlyOwn={onlyOwn} />
       <p className="pt-4 text-small text-umber">
         Windows and chances are counted from the steps' estimates and the hours a week the pieces have been getting.
         They are estimates, not promises.
@@ -107,7 +69,58 @@ export function DueScreen() {
   )
 }
 
-const todayOf = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000)
+type DueRowsProps = {
+  readonly records: Records
+  readonly board: DueBoard
+  readonly today: string
+  readonly onlyOwn: boolean
+}
+
+/** Requests and dates under one axis. */
+function DueRows({ records, board, today, onlyOwn }: DueRowsProps) {
+  const [frame, width] = useWidth<HTMLDivElement>(900)
+  const isWide = width >= 860
+  const left = isWide ? Math.max(340, Math.min(430, width * 0.31)) : 0
+  const axisWidth = isWide ? width - left - 160 : width
+  const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
+  const shared = { records, scale, axisWidth, left, today }
+  return (
+    <div ref={frame} className="measured">
+      {board.rows.length + board.asked.length === 0 ? (
+        <Notice kind="empty">
+          {onlyOwn
+            ? 'Nothing you follow has a date.'
+            : 'Nothing has a date. Whoever waits for a piece can ask for one.'}
+        </Notice>
+      ) : (
+        <div className={isWide ? 'flex' : ''}>
+          <span className={isWide ? 'flex-none' : 'hidden'} ref={(node) => setWidthOf(node, left)} />
+          <TimeAxis
+            scale={scale}
+            width={axisWidth}
+            todayDay={dayNumber(today)}
+            monthWord={(date) => monthWord(date, today)}
+          />
+        </div>
+      )}
+      <ol aria-label="Dates, most at risk first">
+        {board.rows.map((row) => (
+          <DueItem key={row.due.id} row={row} {...shared} />
+        ))}
+      </ol>
+      {board.asked.length === 0 ? null : (
+        <section className="pt-8">
+          <SectionHeading title="Asked for" aside="not promised" />
+          <ol aria-label="Dates asked for">
+            {board.asked.map((row) => (
+              <DueItem key={row.due.id} row={row} {...shared} />
+            ))}
+          </ol>
+        </section>
+      )}
+    </div>
+  )
+}
 
 /** Widths that follow the axis are set by CSSOM: the page's policy forbids style attributes in what is served. */
 function setWidthOf(node: HTMLElement | null, width: number): void {

@@ -1,7 +1,8 @@
 'use client'
 // One act with one button, its refusal told beneath.
 import { useState } from 'react'
-import { Button, Live, Notice } from '../_parts/controls/index.ts'
+import { Button, type ButtonKind, Live, Notice } from '../_parts/controls/index.ts'
+import type { MarkName } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 
 /** The button. */
@@ -10,12 +11,19 @@ export function ActButton(props: {
   readonly act: Parameters<ReturnType<typeof useTry>['attempt']>[0]
   readonly done: string
   readonly label?: string
+  readonly mark?: MarkName
+  readonly kind?: ButtonKind
 }) {
   const { attempt, problem } = useTry()
   const [isDone, setDone] = useState(false)
   return (
     <span className="flex flex-col items-end gap-1">
-      <Button size="action" aria-label={props.label} onClick={() => setDone(attempt(props.act))}>
+      <Button
+        kind={props.kind ?? 'line'}
+        mark={props.mark}
+        aria-label={props.label}
+        onClick={() => setDone(attempt(props.act))}
+      >
         {props.word}
       </Button>
       {problem === undefined ? null : <Notice kind="lost">{problem}</Notice>}

@@ -27,7 +27,7 @@ const hazards: Readonly<Record<Technique['hazards'][number], { readonly mark: Ma
   sharp: { mark: 'caution', text: 'Sharp point: work away from the other hand, cap it when you put it down.' },
 }
 
-const fieldHazards = {
+export const fieldHazards = {
   wet: 'The jacket came in wet: bone and plaster may be soft.',
   mould: 'Mould was seen: ask before opening it further, mask on.',
   pyrite: 'Pyrite was seen: yellow or white powder is a sign of decay; tell a preparator.',

@@ -70,6 +70,8 @@ function ClaimRow({ records, one, date, shift }: Omit<ClaimsProps, 'personId'> &
       end={
         <ActButton
           word="Claim"
+          kind="ink"
+          mark="claim"
           label={`Claim ${number}`}
           done={`${number} is yours, at ${place.code}.`}
           act={{ kind: 'claim', date, shiftId: shift.id, pieceId: piece.id, stepId: step.id, placeId: place.id }}

@@ -146,6 +146,8 @@ function Claim({ records, row, fit, claim }: ClaimProps) {
     <div className="mt-2 flex flex-wrap items-center gap-3">
       <ActButton
         word="Claim"
+        kind="ink"
+        mark="claim"
         label={`Claim ${row.number}`}
         done={`${row.number} is yours, at ${place?.code ?? 'its place'}.`}
         act={{

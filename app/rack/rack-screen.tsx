@@ -66,7 +66,7 @@ export function RackScreen() {
   return (
     <div className="margin-page mx-auto max-w-5xl pb-10">
       <PageHeading
-        title="Rack"
+        title={<span className="max-tablet:sr-only">Rack</span>}
         actions={
           isStaff ? (
             <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
@@ -83,20 +83,22 @@ export function RackScreen() {
           value={ask.typed}
           onValue={(typed) => setAsk((before) => ({ ...before, typed }))}
         />
-        <Select
-          label="Show"
-          isLabelHidden
-          value={ask.show}
-          choices={shows}
-          onValue={(value) => setAsk((before) => ({ ...before, show: value as RackShow }))}
-        />
-        <Select
-          label="Sort"
-          isLabelHidden
-          value={ask.sort}
-          choices={sorts}
-          onValue={(value) => setAsk((before) => ({ ...before, sort: value as RackSort }))}
-        />
+        <div className="grid w-full grid-cols-2 gap-3 tablet:flex tablet:w-auto">
+          <Select
+            label="Show"
+            isLabelHidden
+            value={ask.show}
+            choices={shows}
+            onValue={(value) => setAsk((before) => ({ ...before, show: value as RackShow }))}
+          />
+          <Select
+            label="Sort"
+            isLabelHidden
+            value={ask.sort}
+            choices={sorts}
+            onValue={(value) => setAsk((before) => ({ ...before, sort: value as RackSort }))}
+          />
+        </div>
         {shift === null ? null : (
           <Check
             label="Fit for me"

@@ -1,5 +1,5 @@
 // Dated pieces on one axis of days, most at risk first, and the requests that wait for an answer.
-import { addDays, dayNumber } from '#lib/base'
+import { dayNumber } from '#lib/base'
 import { chanceBy, type Forecast, finishWindow, type Pace, paceOf } from '#lib/forecast'
 import type { RecordOf, Records, Stage } from '#lib/words'
 import { pieceTag } from './floor-day.ts'
@@ -78,17 +78,19 @@ function rowOfDue(records: Records, due: RecordOf<'due'>, today: string, pace: P
   }
 }
 
-/** Windows that run on for years are cut at two: the axis is for dates one can still move. */
-const DAYS_AHEAD_MAX = 730
+/** One hopeless window must not squeeze all others: the axis ends this long after the last date, at the latest. */
+const DAYS_AFTER_LAST = 150
 
 function daysOf(rows: readonly DueRow[], today: string): DueBoard['days'] {
   const now = dayNumber(today)
   let from = now - 7
   let to = now + 60
+  let last = now + 60
   for (const { due, forecast } of rows) {
     from = Math.min(from, dayNumber(due.date) - 7)
     to = Math.max(to, dayNumber(due.date) + 14)
+    last = Math.max(last, dayNumber(due.date))
     if (forecast.state === 'open') to = Math.max(to, dayNumber(forecast.window.p90) + 14)
   }
-  return { from: Math.max(from, now - 60), to: Math.min(to, dayNumber(addDays(today, DAYS_AHEAD_MAX))) }
+  return { from: Math.max(from, now - 60), to: Math.min(to, last + DAYS_AFTER_LAST) }
 }

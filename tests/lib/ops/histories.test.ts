@@ -209,8 +209,13 @@ function overPlanned(after: Records, op: Op, who: Who): readonly string[] {
 /** The records without what an act and its inverse rightly leave: a planned step stays on the Sheet, dropped; a piece that went to rest lies on its shelf. */
 function leftBy(op: Op, records: Records): Records {
   if (op.kind === 'addStep') return withChanges(records, [remove('step', op.step.id)])
-  const rested = op.kind === 'rest' ? records.specimen.get(op.pieceId) : undefined
-  return rested ? withChanges(records, [put('specimen', { ...rested, placeId: null })]) : records
+  if (op.kind !== 'rest') return records
+  const specimen = records.specimen.get(op.pieceId)
+  const jacket = records.jacket.get(op.pieceId)
+  return withChanges(records, [
+    ...(specimen ? [put('specimen', { ...specimen, placeId: null })] : []),
+    ...(jacket ? [put('jacket', { ...jacket, placeId: null })] : []),
+  ])
 }
 
 describe('the door', () => {

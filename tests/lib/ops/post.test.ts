@@ -1,0 +1,107 @@
+// The day as it comes about: holds, the post, seats by hand, and the race for one piece.
+import { describe, expect, test } from 'vitest'
+import { put } from '#lib/words'
+import { aHold, aSmallLab, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
+import { act, whenAt } from '../../kit/makers-ops.ts'
+
+type Turn = ReturnType<typeof aTurn>
+const bare = ({ shiftId, personId, pieceId, stepId, placeId }: Turn) => ({
+  shiftId,
+  personId,
+  pieceId,
+  stepId,
+  placeId,
+})
+const post = (...turns: Turn[]) => ({ kind: 'post' as const, date: TODAY, assignments: turns.map(bare), note: '' })
+const ben = aTurn({ personId: 'ben', pieceId: 'rib' })
+
+describe('post', () => {
+  test('O the whole day becomes everybody’s, drawn or held', () => {
+    const { records } = act(aSmallLab(put('hold', aHold())), 'mira', post(aTurn(), ben))
+    expect(records.day.get(TODAY)).toMatchObject({ times: 1, postedBy: 'mira', postedAt: NOW })
+    expect(records.assignment.get(aTurn().id)?.how).toBe('held')
+    expect(records.assignment.get(ben.id)?.how).toBe('drawn')
+  })
+
+  test('O a second post keeps what is the same, takes off what is gone and counts up', () => {
+    const first = act(aSmallLab(), 'mira', post(aTurn(), ben)).records
+    const later = whenAt({ at: '2026-03-11T10:30:00.000Z' })
+    const second = act(first, 'mira', post({ ...ben, placeId: aTurn({ placeId: 'b2' }).placeId }), later)
+    expect(second.records.assignment.size).toBe(1)
+    expect(second.records.assignment.get(ben.id)).toMatchObject({ placeId: 'b2', at: later.at })
+    expect(second.records.day.get(TODAY)?.times).toBe(2)
+    const same = act(first, 'mira', post(aTurn(), ben), later)
+    expect(same.changes.map((change) => change.kind)).toEqual(['day'])
+  })
+
+  test('R7 a claim that came in between is named, and kept as a claim when the line-up holds it', () => {
+    const lab = act(aSmallLab(), 'ana', { kind: 'claim', date: TODAY, ...withoutPerson(aTurn()) }).records
+    expect(act(lab, 'mira', post(ben)).findings).toMatchObject([{ code: 'claimed-since', ids: { person: 'ana' } }])
+    expect(act(lab, 'mira', post(aTurn(), ben)).records.assignment.get(aTurn().id)?.how).toBe('claimed')
+  })
+
+  test('R1 findings name the turn they are about', () => {
+    const { findings } = act(aSmallLab(), 'mira', post(aTurn(), aTurn({ personId: 'ben', placeId: 'b2' })))
+    expect(findings.map((one) => one.ids.assignment)).toContain(aTurn({ personId: 'ben' }).id)
+  })
+
+  test('O what is finished stays on the day whatever has changed since', () => {
+    const lab = aSmallLab(put('assignment', aTurn()), put('work', aWork({ state: 'finished', minutes: 60 })))
+    const lowered = act(lab, 'pia', {
+      kind: 'setCeiling',
+      pieceId: 'skull',
+      techniqueId: 'brush',
+      reason: 'soft',
+      entryId: 'e1',
+    }).records
+    expect(act(lowered, 'mira', post(aTurn(), ben)).codes).toEqual([])
+  })
+})
+
+describe('hold', () => {
+  test('O holding a drawn turn marks it, letting go draws it again', () => {
+    const posted = act(aSmallLab(), 'mira', post(aTurn())).records
+    const held = act(posted, 'pia', { kind: 'hold', date: TODAY, ...bare(aTurn()) }).records
+    expect(held.assignment.get(aTurn().id)?.how).toBe('held')
+    const free = act(held, 'pia', { kind: 'unhold', holdId: aTurn().id }).records
+    expect(free.assignment.get(aTurn().id)?.how).toBe('drawn')
+  })
+
+  test('O a hold for another piece leaves the posted turn as it is', () => {
+    const posted = act(aSmallLab(), 'mira', post(aTurn())).records
+    const other = aTurn({ pieceId: 'jacket1', placeId: 'b2' })
+    const held = act(posted, 'pia', { kind: 'hold', date: TODAY, ...bare(other) }).records
+    expect(held.assignment.get(aTurn().id)?.how).toBe('drawn')
+    expect(held.hold.get(aTurn().id)?.pieceId).toBe('jacket1')
+  })
+})
+
+describe('race', () => {
+  test('R7 of two claims for one piece the second learns who has it', () => {
+    const claim = { kind: 'claim' as const, date: TODAY, ...withoutPerson(aTurn()) }
+    const first = act(aSmallLab(), 'ana', claim)
+    const second = act(first.records, 'ben', claim)
+    expect(first.codes).toEqual([])
+    expect(second.findings).toMatchObject([{ rule: 'R7', code: 'has-it', ids: { person: 'ana', since: NOW } }])
+    expect(second.records).toBe(first.records)
+  })
+
+  test('O a refusal that rests on what the office keeps names nobody', () => {
+    const lab = aSmallLab(put('hold', aHold({ personId: 'ben' })))
+    const { findings } = act(lab, 'ana', { kind: 'claim', date: TODAY, ...withoutPerson(aTurn()) })
+    expect(findings).toEqual([{ rule: 'O', code: 'ask-manager', ids: { piece: 'skull' }, numbers: {} }])
+  })
+
+  test('O seating somebody elsewhere moves them', () => {
+    const posted = act(aSmallLab(), 'mira', post(aTurn())).records
+    const moved = act(posted, 'pia', { kind: 'seat', date: TODAY, ...bare(aTurn({ placeId: 'b2' })) })
+    expect(moved.codes).toEqual([])
+    expect(moved.records.assignment.get(aTurn().id)).toMatchObject({ placeId: 'b2', how: 'held', by: 'pia' })
+    expect(moved.records.assignment.size).toBe(1)
+  })
+})
+
+function withoutPerson(turn: Turn) {
+  const { shiftId, pieceId, stepId, placeId } = turn
+  return { shiftId, pieceId, stepId, placeId }
+}

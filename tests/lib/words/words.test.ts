@@ -1,0 +1,110 @@
+// The words at the door: identifiers, texts, homes, and what each face is shown.
+import { describe, expect, test } from 'vitest'
+import {
+  type AnyRecord,
+  faceFor,
+  homeOf,
+  isHome,
+  kindNames,
+  Line,
+  noRecords,
+  PieceId,
+  Prose,
+  project,
+  put,
+  RecordId,
+  remove,
+  withChanges,
+} from '#lib/words'
+import {
+  aDue,
+  aLog,
+  anEntry,
+  aPerson,
+  aSmallLab,
+  aSpecimen,
+  aTurn,
+  skilled,
+  TODAY,
+  TOMORROW,
+} from '../../kit/makers.ts'
+
+describe('words', () => {
+  test('O ids are short, lower case and without dots; joined keys may have dots', () => {
+    expect(PieceId.safeParse('01jbone-7').success).toBe(true)
+    for (const bad of ['', 'A', 'a.b', '-a', 'a b', 'é', 'x'.repeat(41), '../x']) {
+      expect([bad, PieceId.safeParse(bad).success]).toEqual([bad, false])
+    }
+    const longest = `${TODAY}.${'s'.repeat(40)}.${'p'.repeat(40)}`
+    expect(RecordId.safeParse(longest).success).toBe(true)
+  })
+
+  test('O texts carry no control characters and no overrides of direction', () => {
+    expect(Line.safeParse('Ünal’s block №7').success).toBe(true)
+    for (const bad of ['a\u202eb', 'a\u0000', '\ufeffa', ' ', 'a\nb']) expect(Line.safeParse(bad).success).toBe(false)
+    expect(Prose.safeParse('two\nlines').success).toBe(true)
+  })
+
+  test('O each record has its home', () => {
+    expect(homeOf('specimen', aSpecimen())).toBe('board')
+    expect(homeOf('hold', null)).toBe('office')
+    expect(homeOf('log', aLog())).toBe('sheet/skull')
+    expect(() => homeOf('log', null)).toThrow('Believed')
+    expect(isHome('sheet/skull')).toBe(true)
+    expect(isHome('sheet/../office')).toBe(false)
+  })
+
+  test('O changes are laid over without touching what was there', () => {
+    const before = withChanges(noRecords(), [put('specimen', aSpecimen())])
+    const after = withChanges(before, [remove('specimen', 'skull'), put('entry', anEntry())])
+    expect(before.specimen.size).toBe(1)
+    expect(after.specimen.size).toBe(0)
+    expect(after.person).toBe(before.person)
+    expect(withChanges(after, [])).toBe(after)
+  })
+
+  test('O the office is open to staff alone, and the wall reads the board', () => {
+    expect(faceFor('volunteer', 'office')).toBeNull()
+    expect(faceFor('researcher', 'office')).toBeNull()
+    expect(faceFor('preparator', 'office')).toBe('crew')
+    expect(faceFor('wall', 'sheet/skull')).toBeNull()
+    expect(faceFor('wall', 'board')).toBe('wall')
+  })
+
+  test('O guests and the wall never see family names, skills or patterns', () => {
+    const ana = aPerson({ familyName: 'Secret', skills: skilled({ needle: 2 }) })
+    for (const face of ['guest', 'wall'] as const) {
+      expect(JSON.stringify(project(face, 'person', ana, TODAY))).not.toContain('Secret')
+      expect(project(face, 'person', ana, TODAY)).toMatchObject({ skills: [], pattern: [] })
+    }
+    expect(project('crew', 'person', ana, TODAY)).toBe(ana)
+  })
+
+  test('O the wall reads today and no other day', () => {
+    expect(project('wall', 'assignment', aTurn(), TODAY)).not.toBeNull()
+    expect(project('wall', 'assignment', aTurn({ date: TOMORROW }), TODAY)).toBeNull()
+    expect(project('wall', 'due', aDue({ note: 'private' }), TODAY)).toMatchObject({ note: '' })
+    expect(project('wall', 'log', aLog(), TODAY)).toBeNull()
+  })
+
+  test('O no face but the crew’s shows office records, asks or tallies', () => {
+    for (const kind of ['hold', 'forbid', 'contact', 'privateNote', 'signOffAsk', 'tally'] as const) {
+      for (const face of ['guest', 'wall'] as const) {
+        expect(project(face, kind, { id: 'x' } as AnyRecord, TODAY)).toBeNull()
+      }
+    }
+  })
+
+  test('O the small lab of the tests is made of every kind that matters', () => {
+    const lab = aSmallLab()
+    expect(kindNames.filter((kind) => lab[kind].size > 0)).toEqual([
+      'lab',
+      'room',
+      'place',
+      'person',
+      'jacket',
+      'specimen',
+      'step',
+    ])
+  })
+})

@@ -41,7 +41,7 @@ export function FloorScreen() {
   const isDot = size.density === 'dot'
   return (
     <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
-      <div className="flex flex-wrap items-center gap-x-6">
+      <div className="flex flex-wrap items-center gap-x-6 gap-y-2">
         <DateBar at={at} />
         {isManager && at.shift && !at.isPast ? (
           <Button kind="ink" mark="drawn" onClick={() => setDrawing(true)}>

@@ -72,6 +72,10 @@ export function changesHeading(changes: number, stay: number, isRedraw: boolean)
   return isRedraw || changes === 0 ? `${head}, ${few(stay)} ${plural(stay, 'stays', 'stay')}` : head
 }
 
+/** Over the first drawing of a day, when nothing is posted yet: "26 seats drawn up". */
+export const firstHeading = (seats: number): string =>
+  seats === 0 ? 'Nobody could be seated' : `${count(seats)} ${plural(seats, 'seat', 'seats')} drawn up`
+
 /** What one change is, in a few words. */
 export function changeWords(
   change: TurnChange,

@@ -4,16 +4,14 @@ import { DrawUp, type DrawUpAnswer, type Solver } from './solver.ts'
 
 /** Answers `drawUp` to those who may hold and move work. */
 export function drawUpAsker(solver: Solver): Asker {
-  const refuse = (refused: 'not-allowed' | 'form'): DrawUpAnswer => ({ refused })
+  const refuse = (refused: 'not-allowed' | 'form' | 'stopped'): DrawUpAnswer => ({ refused })
   return async function* (body, { who, when, seq, records, signal }) {
     if (who.role !== 'manager' && who.role !== 'preparator') {
-      yield refuse('not-allowed')
-      return
+      return refuse('not-allowed')
     }
     const asked = DrawUp.safeParse(body)
     if (!asked.success) {
-      yield refuse('form')
-      return
+      return refuse('form')
     }
     const answers: { readonly answer: DrawUpAnswer; readonly isLast: boolean }[] = []
     let wake = () => {}
@@ -30,8 +28,8 @@ export function drawUpAsker(solver: Solver): Asker {
       while (!signal.aborted) {
         const next = answers.shift()
         if (next) {
+          if (next.isLast) return next.answer
           yield next.answer
-          if (next.isLast) return
         } else {
           await new Promise<void>((resolve) => {
             wake = resolve
@@ -42,5 +40,6 @@ export function drawUpAsker(solver: Solver): Asker {
       signal.removeEventListener('abort', end)
       stop()
     }
+    return refuse('stopped')
   }
 }

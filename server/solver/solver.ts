@@ -21,7 +21,7 @@ export const DrawUp = z.strictObject({
 export type DrawUp = z.infer<typeof DrawUp>
 
 /** A proposal as it goes over the wire, or why there is none. */
-export type DrawUpAnswer = Proposal | { readonly refused: 'fault' | 'form' | 'not-allowed' }
+export type DrawUpAnswer = Proposal | { readonly refused: 'fault' | 'form' | 'not-allowed' | 'stopped' }
 
 /** The moment of which the records are. */
 export interface Moment {

@@ -14,7 +14,8 @@ export type Destination = {
 }
 
 export type ChooseButtonProps = {
-  readonly word: string
+  /** Left away, the mark stands alone and `label` names it. */
+  readonly word?: string | undefined
   readonly title: ReactNode
   readonly destinations: readonly Destination[]
   readonly onChoose: (id: string) => void

@@ -64,20 +64,35 @@ export function Bay({ plan, on, pieces }: BayProps) {
         const width = Math.max(letters.stone, Math.min(long, slot - 4, room.h / ratio))
         const size = Math.min(letters.number + 10, (slot - 10) / (piece.number.length * 0.6))
         const fitsNumber = !isDot && size >= 12
+        const numberSize = Math.min(size, Math.max(letters.number, width * 0.135))
+        // A number wider than its stone would hide it: then it stands beneath.
+        const isInked = fitsNumber && width > piece.number.length * numberSize * 0.6 * 1.3
+        const height = width * ratio
+        const [x, y] = [room.x + slot * (index + 0.5), room.y + room.h / 2]
         return (
-          <StoneAt
-            key={piece.seed}
-            seed={piece.seed}
-            stage={piece.stage}
-            x={room.x + slot * (index + 0.5)}
-            y={room.y + room.h / 2}
-            width={width}
-            height={width * ratio}
-            tone={piece.tone ?? 'ink'}
-            {...(fitsNumber
-              ? { number: piece.number, numberSize: Math.min(size, Math.max(letters.number, width * 0.135)) }
-              : {})}
-          />
+          <g key={piece.seed} className={toneClass(piece.tone)}>
+            <StoneAt
+              seed={piece.seed}
+              stage={piece.stage}
+              x={x}
+              y={y}
+              width={width}
+              height={height}
+              tone={piece.tone ?? 'ink'}
+              {...(isInked ? { number: piece.number, numberSize } : {})}
+            />
+            {fitsNumber && !isInked ? (
+              <text
+                className="inked"
+                x={x}
+                y={y + height / 2 + numberSize * 1.25}
+                fontSize={numberSize}
+                textAnchor="middle"
+              >
+                {piece.number}
+              </text>
+            ) : null}
+          </g>
         )
       })}
       {isDot || first === undefined ? null : (

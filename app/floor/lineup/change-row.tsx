@@ -15,31 +15,36 @@ export type ChangeRowProps = {
   readonly reasons: readonly string[]
   readonly isChosen: boolean
   readonly onChoose: () => void
+  /** Two acts as marks, while the row is not chosen. */
+  readonly quick?: ReactNode
   readonly children?: ReactNode
 }
 
-/** The row; its acts are given by the caller. */
-export function ChangeRow({ n, title, reasons, isChosen, onChoose, children }: ChangeRowProps) {
+/** The row; its acts are given by the caller: two marks beside it, all in words beneath once it is chosen. */
+export function ChangeRow({ n, title, reasons, isChosen, onChoose, quick, children }: ChangeRowProps) {
   return (
-    <li className={`border-b border-line py-2.5 ${isChosen ? 'row-chosen' : ''}`}>
-      <button
-        type="button"
-        className="flex min-h-11 w-full items-start gap-3 text-left"
-        aria-pressed={isChosen}
-        onClick={onChoose}
-      >
-        {n === null ? null : (
-          <span className="grid size-7 flex-none place-items-center rounded-full border-[1.6px] border-chalk text-small font-strong text-chalk">
-            <span className="sr-only">Change </span>
-            {n}
+    <li className={`border-b border-line py-2 ${isChosen ? 'row-chosen' : ''}`}>
+      <div className="flex items-start gap-2">
+        <button
+          type="button"
+          className="flex min-h-11 min-w-0 flex-1 items-start gap-3 py-1 text-left"
+          aria-pressed={isChosen}
+          onClick={onChoose}
+        >
+          {n === null ? null : (
+            <span className="grid size-7 flex-none place-items-center rounded-full border-[1.6px] border-chalk text-small font-strong text-chalk">
+              <span className="sr-only">Change </span>
+              {n}
+            </span>
+          )}
+          <span className="min-w-0 flex-1">
+            <span className="block font-strong">{title}</span>
+            <span className="block text-small text-wash">{reasons.join(' ')}</span>
           </span>
-        )}
-        <span className="min-w-0 flex-1">
-          <span className="block font-strong">{title}</span>
-          <span className="block text-small text-wash">{reasons.join(' ')}</span>
-        </span>
-      </button>
-      {children === undefined ? null : <div className="mt-1.5 flex flex-wrap gap-2 pl-10">{children}</div>}
+        </button>
+        {isChosen || quick === undefined ? null : <span className="flex flex-none gap-1.5">{quick}</span>}
+      </div>
+      {isChosen && children !== undefined ? <div className="mt-1.5 flex flex-wrap gap-2 pl-10">{children}</div> : null}
     </li>
   )
 }
@@ -50,12 +55,14 @@ export type WishesProps = {
   readonly turn: Turn
   /** Others at the same or the mentor's place, whom one may wish apart. */
   readonly beside: readonly string[]
+  /** Marks alone, for the narrow column beside the words. */
+  readonly isQuick?: boolean
   /** Called after a wish was noted. */
   readonly onWish: () => void
 }
 
 /** Hold it, forbid it, put them elsewhere: each is a wish that the next draw-up keeps. */
-export function Wishes({ records, date, turn, beside, onWish }: WishesProps) {
+export function Wishes({ records, date, turn, beside, isQuick = false, onWish }: WishesProps) {
   const newId = useNewId()
   const { attempt, problem } = useTry()
   const id = `${date}.${turn.shiftId}.${turn.personId}`
@@ -88,15 +95,32 @@ export function Wishes({ records, date, turn, beside, onWish }: WishesProps) {
       }),
     )
   }
+  const toggleHold = () =>
+    wish(attempt(isHeld ? { kind: 'unhold', holdId: id } : { kind: 'hold', ...body, placeId: turn.placeId }))
+  const choices = forbidChoices(records, turn, beside, name)
+  const said = problem === undefined ? null : <Notice kind="error">{problem}</Notice>
+  if (isQuick)
+    return (
+      <>
+        <Button
+          mark="hold"
+          label={isHeld ? `${name} is held` : `Hold ${name}`}
+          aria-pressed={isHeld}
+          onClick={toggleHold}
+        />
+        <ChooseButton
+          label={`Not together: ${name}`}
+          mark="forbid"
+          title={`What should not be, for ${name}`}
+          destinations={choices}
+          onChoose={forbid}
+        />
+        {said}
+      </>
+    )
   return (
     <>
-      <Button
-        mark="hold"
-        aria-pressed={isHeld}
-        onClick={() =>
-          wish(attempt(isHeld ? { kind: 'unhold', holdId: id } : { kind: 'hold', ...body, placeId: turn.placeId }))
-        }
-      >
+      <Button mark="hold" aria-pressed={isHeld} onClick={toggleHold}>
         {isHeld ? 'Held' : 'Hold'}
         <span className="sr-only"> {name}</span>
       </Button>
@@ -104,7 +128,7 @@ export function Wishes({ records, date, turn, beside, onWish }: WishesProps) {
         word="Not together…"
         mark="forbid"
         title={`What should not be, for ${name}`}
-        destinations={forbidChoices(records, turn, beside, name)}
+        destinations={choices}
         onChoose={forbid}
       />
       <ChooseButton
@@ -117,7 +141,7 @@ export function Wishes({ records, date, turn, beside, onWish }: WishesProps) {
           .map((place) => ({ id: place.id, label: `${place.code} ${place.name}`, note: place.kind }))}
         onChoose={(placeId) => wish(attempt({ kind: 'hold', ...body, placeId: placeId as typeof turn.placeId }))}
       />
-      {problem === undefined ? null : <Notice kind="error">{problem}</Notice>}
+      {said}
     </>
   )
 }

@@ -17,7 +17,7 @@ import { Mark } from '../../_parts/marks/index.ts'
 import { numberOf } from '../number-of.ts'
 import { useChances } from '../use-chances.ts'
 import type { FloorAt } from '../use-floor.ts'
-import { changesHeading, changeWords, few } from '../words.ts'
+import { changesHeading, changeWords, few, firstHeading, plural } from '../words.ts'
 import { ChangeRow, Wishes } from './change-row.tsx'
 import { proposedOf, reasonOf } from './proposal.ts'
 import { sayLeftOut, sayReason } from './say.ts'
@@ -42,12 +42,17 @@ export function ProposalMargin(props: ProposalMarginProps) {
   const elsewhere = at.shifts.filter(
     (one) => one.id !== shift?.id && changes.changes.some((change) => change.shiftId === one.id),
   )
-  const stayWords = `${changes.stay} stay${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
+  const isFirst = !records.day.has(at.date)
+  const stayWords = `${few(changes.stay)} ${plural(changes.stay, 'stays', 'stay')}${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
   return (
     <div className="flex flex-col gap-6">
       <Section
-        title={changesHeading(changes.changes.length, changes.stay, isRedraw)}
-        aside={isRedraw || changes.changes.length === 0 ? undefined : stayWords}
+        title={
+          isFirst
+            ? firstHeading(changes.changes.length)
+            : changesHeading(changes.changes.length, changes.stay, isRedraw)
+        }
+        aside={(isRedraw && !isFirst) || changes.stay === 0 ? undefined : stayWords}
       >
         <ol>
           {here.map((change) => (
@@ -81,6 +86,17 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
   const chances = useChances(records, at.today)
   const isChosen = chosenChange === change.n
   const turn = change.to
+  const wishes = (isQuick: boolean) =>
+    turn && !proposedOf(props.proposal, turn)?.isKept ? (
+      <Wishes
+        records={records}
+        date={at.date}
+        turn={turn}
+        beside={besideOf(floor, turn)}
+        isQuick={isQuick}
+        onWish={onWish}
+      />
+    ) : undefined
   const reasons = turn ? reasonsOf(props, turn, chances) : ['Nothing suits in this shift; see what is left out.']
   return (
     <ChangeRow
@@ -96,10 +112,9 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         onChooseChange(isChosen ? null : change.n)
         if (change.shiftId !== at.shift?.id) at.chooseShift(change.shiftId)
       }}
+      quick={wishes(true)}
     >
-      {turn && !proposedOf(props.proposal, turn)?.isKept ? (
-        <Wishes records={records} date={at.date} turn={turn} beside={besideOf(floor, turn)} onWish={onWish} />
-      ) : undefined}
+      {wishes(false)}
     </ChangeRow>
   )
 }
@@ -133,6 +148,7 @@ function besideOf(floor: Floor, turn: Turn): readonly string[] {
 /** Who stays where they are, folded: they can be held or forbidden too. */
 function StayList(props: ProposalMarginProps) {
   const { at, floor, changes } = props
+  const [chosen, setChosen] = useState<string | null>(null)
   const changed = new Set(
     changes.changes.filter((change) => change.shiftId === at.shift?.id).map((change) => change.personId),
   )
@@ -147,8 +163,8 @@ function StayList(props: ProposalMarginProps) {
             n={null}
             title={`${sitter.name} at ${at.records.place.get(sitter.placeId)?.code ?? ''}, on ${numberOf(at.records, sitter.pieceId)}`}
             reasons={[sitter.technique]}
-            isChosen={false}
-            onChoose={() => at.choose(sitter.placeId)}
+            isChosen={chosen === sitter.personId}
+            onChoose={() => setChosen(chosen === sitter.personId ? null : sitter.personId)}
           >
             {proposedOf(props.proposal, sitter)?.isKept ? undefined : (
               <Wishes

@@ -45,7 +45,8 @@ export function sayReason(
     switch (part) {
       case 'urgency':
         if (about.tag?.due) {
-          const chance = about.tag.due.tenths === null ? '' : `, ${chanceWords(about.tag.due.tenths)}`
+          const { tenths } = about.tag.due
+          const chance = tenths === null ? '' : tenths <= 0 ? ', hardly ready by then' : `, ${chanceWords(tenths)}`
           sentences.push(`Due ${sayDate(about.tag.due.date, 'short')}${chance}.`)
         }
         break

@@ -46,18 +46,18 @@ export function DueItem({ records, row, scale, axisWidth, left, today }: DueItem
           <p className="text-small text-umber">{whyOf(row)}</p>
           {due.note === '' ? null : <p className="text-small text-umber">{due.note}</p>}
           {due.state === 'asked' ? <p className="text-small text-umber">Asked by {asker ?? 'somebody'}.</p> : null}
-          <Acts row={row} today={today} />
         </div>
       </div>
       <div className="min-w-0">
         <Window row={row} scale={scale} width={axisWidth} today={today} />
       </div>
-      <div className={left > 0 ? 'w-40 flex-none pl-5' : 'pt-1'}>
+      <div className={left > 0 ? 'w-48 flex-none pl-5' : 'pt-1'}>
         {row.chance === null ? (
           <span className="text-umber">cannot be told yet</span>
         ) : (
           <ChanceDots outOfTen={Math.round(row.chance * 10)} size="page" />
         )}
+        <Acts row={row} today={today} />
       </div>
     </li>
   )
@@ -91,14 +91,14 @@ function Window(props: {
       <svg
         className="block"
         width={width}
-        height={60}
-        viewBox={`0 0 ${width} 60`}
+        height={106}
+        viewBox={`0 0 ${width} 106`}
         role="img"
         aria-label={`${words} ${dueWord}`}
       >
         <title>{`${words} ${dueWord}`}</title>
-        <AxisRules scale={scale} height={60} todayDay={dayNumber(today)} />
-        <text className="fill-umber" x={12} y={34} fontSize={14}>
+        <AxisRules scale={scale} height={106} todayDay={dayNumber(today)} />
+        <text className="fill-umber" x={12} y={57} fontSize={14}>
           {words} {dueWord}
         </text>
       </svg>
@@ -109,6 +109,7 @@ function Window(props: {
     <FinishWindow
       scale={scale}
       width={width}
+      height={106}
       todayDay={dayNumber(today)}
       lowDay={dayNumber(p10)}
       medianDay={dayNumber(p50)}
@@ -131,7 +132,7 @@ function Acts({ row, today }: { readonly row: DueRow; readonly today: string }) 
   const { due } = row
   return (
     <>
-      <div className="mt-1 flex flex-wrap gap-2">
+      <div className="-ml-2 flex flex-wrap gap-x-1">
         {due.state === 'asked' ? (
           <>
             <Button mark="tick" onClick={() => attempt({ kind: 'answerDue', dueId: due.id, accept: true })}>

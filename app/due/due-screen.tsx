@@ -81,7 +81,7 @@ function DueRows({ records, board, today, onlyOwn }: DueRowsProps) {
   const [frame, width] = useWidth<HTMLDivElement>(900)
   const isWide = width >= 860
   const left = isWide ? Math.max(340, Math.min(430, width * 0.31)) : 0
-  const axisWidth = isWide ? width - left - 160 : width
+  const axisWidth = isWide ? width - left - 192 : width
   const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
   const shared = { records, scale, axisWidth, left, today }
   return (

@@ -31,10 +31,17 @@ export function openSession(): { readonly session: Session; readonly close: () =
     if (personId !== null && personId !== stockedFor) stockUpPages()
     stockedFor = personId
   })
+  // For whoever measures: when the board was there.
+  const stopMarking = session.shown.records.subscribe(() => {
+    if (session.shown.records.get().lab.size === 0) return
+    performance.mark('talus:open')
+    stopMarking()
+  })
   return {
     session,
     close: () => {
       stopStocking()
+      stopMarking()
       document.removeEventListener('visibilitychange', shown)
       window.removeEventListener('online', nudge)
       window.removeEventListener('pageshow', nudge)

@@ -11,6 +11,8 @@ import { systemClock } from './system-world.ts'
 const PAGE_MAX = 100
 
 const ArchiveQuery = z.object({
+  /** One resting piece whole, instead of a search. */
+  id: RecordId.nullable().default(null),
   q: z.string().max(200).default(''),
   kind: z.enum(['jacket', 'specimen']).nullable().default(null),
   limit: z.coerce.number().int().min(1).max(PAGE_MAX).default(20),
@@ -26,11 +28,19 @@ const HistoryQuery = z.object({
 /** The readings of an open lab; null for what this identity may not read or did not ask well. */
 export function readingsOf({ store, labId, lab }: Pick<House, 'store' | 'labId' | 'lab'>): Readings {
   const today = () => localAt(lab.records().lab.get('lab')?.zone ?? 'UTC', systemClock.now()).date
+  const restingFor = async (role: Role, id: string): Promise<AnyRecord | null> => {
+    const { records } = await store.snapshot(labId, 'archive', id)
+    const face = faceFor(role, 'archive')
+    const found = records.find((one) => one.kind === 'resting' && one.id === id)
+    // Resting bundles were checked by their schema when they were written.
+    return found && face ? project(face, 'resting', found.record as RecordOf<'resting'>, today()) : null
+  }
   return {
     async archive({ role }, query) {
       const asked = ArchiveQuery.safeParse(Object.fromEntries(query))
       if (!asked.success || faceFor(role, 'archive') === null) return null
-      const { q, kind, limit, offset } = asked.data
+      const { id, q, kind, limit, offset } = asked.data
+      if (id !== null) return { item: await restingFor(role, id) }
       const { found, hasMore } = await store.search(labId, { text: q, kind, limit, offset })
       // Resting bundles were checked by their schema when they were written.
       return { items: found.map(({ record }) => hitOf(record as RecordOf<'resting'>)), hasMore }

@@ -2,6 +2,7 @@
 export { Button, ButtonFace, type ButtonKind, type ButtonProps, type ButtonSize, buttonClass } from './button.tsx'
 export { ChooseButton, type Destination } from './choose.tsx'
 export { Dialog, type DialogProps } from './dialog.tsx'
+export { ActForm, type ActFormProps, DialogButton, type DialogButtonProps } from './dialog-button.tsx'
 export { type DragOptions, type DragStep, useDrag } from './drag.ts'
 export { Check, type Choice, NumberField, SearchField, Select, TextArea, TextField } from './field.tsx'
 export { AsOf, Live, Notice, NoticeLine, RowsComing } from './notice.tsx'

@@ -1,0 +1,48 @@
+'use client'
+// The usual cautions of the piece itself, before anybody opens or lifts it. Talus never says that something may be done
+// without risk; it names who decides.
+import { Mark } from '../_parts/marks/index.ts'
+import { fieldHazards } from '../mine/cautions.ts'
+import type { SheetAt } from './sheet-at.ts'
+
+/** From here on nobody lifts alone; the usual figure for a team lift with good grip is well below it. */
+const HEAVY_KG = 25
+
+/** What to mind with this piece; nothing when there is nothing in particular. */
+export function Cautions({ at }: { readonly at: SheetAt }) {
+  const { jacket, specimen, from, piece } = at.sheet
+  const hazards = (jacket ?? from)?.hazards ?? []
+  const massKg = piece.mass.weighedKg ?? piece.mass.highKg
+  const lines: {
+    readonly key: string
+    readonly mark: 'fragile' | 'ceiling' | 'caution' | 'lift'
+    readonly text: string
+  }[] = [
+    ...(specimen?.fragile ? [{ key: 'fragile', mark: 'fragile' as const, text: `Fragile: ${specimen.fragile}` }] : []),
+    ...(specimen?.stopLine ? [{ key: 'stop', mark: 'ceiling' as const, text: `Stop line: ${specimen.stopLine}` }] : []),
+    ...hazards.map((hazard) => ({ key: hazard, mark: 'caution' as const, text: fieldHazards[hazard] })),
+    ...(massKg >= HEAVY_KG
+      ? [{ key: 'lift', mark: 'lift' as const, text: 'Heavy: hoist or trolley, and agree who leads.' }]
+      : []),
+  ]
+  if (lines.length === 0) return null
+  const contact = at.records.lab.get('lab')?.safetyContact ?? ''
+  const isHazard = hazards.length > 0 || massKg >= HEAVY_KG
+  return (
+    <section aria-label="Cautions" className="border-l-[5px] border-ink pl-3">
+      <ul>
+        {lines.map((line) => (
+          <li key={line.key} className="flex items-start gap-2.5 py-1">
+            <Mark name={line.mark} size={22} />
+            <span>{line.text}</span>
+          </li>
+        ))}
+      </ul>
+      {isHazard ? (
+        <p className="pt-1 text-small text-umber">
+          {contact === '' ? '' : `${contact}. `}Local codes and the site’s safety officer decide.
+        </p>
+      ) : null}
+    </section>
+  )
+}

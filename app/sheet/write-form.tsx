@@ -1,0 +1,151 @@
+'use client'
+// Writing into the record, and correcting what stands there: a correction is a new entry, the old one stays.
+import { useState } from 'react'
+import type { Written } from '#lib/views'
+import type { RecordOf, TechniqueId } from '#lib/words'
+import { useNewId } from '../_board/index.ts'
+import { ActForm, NumberField, Select, TextArea } from '../_parts/controls/index.ts'
+import { useTry } from '../_shell/use-try.ts'
+import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
+import { isLog, sayEntryKind, sayLog, writableKinds } from './words.ts'
+
+export type WriteFormProps = {
+  readonly at: SheetAt
+  readonly onDone: () => void
+  /** Words to begin with: those of the shared note. */
+  readonly begin?: string
+}
+
+/** A new entry. */
+export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
+  const newId = useNewId()
+  const { attempt, problem } = useTry()
+  const [kind, setKind] = useState<RecordOf<'entry'>['kind']>('note')
+  const [techniqueId, setTechnique] = useState('')
+  const [text, setText] = useState(begin)
+  const techniques = at.records.lab.get('lab')?.techniques ?? []
+  return (
+    <ActForm
+      act="Add it"
+      problem={problem}
+      isOff={text.trim() === ''}
+      onAct={() => {
+        const done = attempt({
+          kind: 'write',
+          entryId: newId(),
+          pieceId: at.sheet.id,
+          entryKind: kind,
+          techniqueId: techniqueId === '' ? null : (techniqueId as TechniqueId),
+          text: text.trim(),
+        })
+        if (done) onDone()
+      }}
+    >
+      <TextArea
+        label="What was done, used or seen"
+        hint="Material, concentration, solvent, how and where on the piece."
+        rows={5}
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+      />
+      <div className="grid gap-4 tablet:grid-cols-2">
+        <Select
+          label="Kind"
+          value={kind}
+          onValue={(value) => setKind(writableKinds.find((one) => one === value) ?? 'note')}
+          choices={writableKinds.map((one) => ({ value: one, label: sayEntryKind(one) }))}
+        />
+        <Select
+          label="Technique"
+          value={techniqueId}
+          onValue={setTechnique}
+          choices={[
+            { value: '', label: 'none in particular' },
+            ...techniques.map((one) => ({ value: one.id as string, label: one.name })),
+          ]}
+        />
+      </div>
+    </ActForm>
+  )
+}
+
+export type CorrectFormProps = { readonly at: SheetAt; readonly written: Written; readonly onDone: () => void }
+
+/** A correction of a log or an entry. */
+export function CorrectForm({ at, written, onDone }: CorrectFormProps) {
+  return (
+    <div className="flex flex-col gap-4">
+      <div className="border-l border-line pl-3 text-wash">
+        <p className="text-small">
+          {nameOf(at, isLog(written) ? written.record.personId : written.record.by)},{' '}
+          {momentOf(at, isLog(written) ? written.record.finishedAt : written.record.at)}. This stays; your correction
+          hangs under it.
+        </p>
+        <p className="whitespace-pre-wrap">
+          {isLog(written)
+            ? `${sayLog(written.record, techniqueName(at, written.record.techniqueId))}. ${written.record.note}`
+            : written.record.text}
+        </p>
+      </div>
+      {isLog(written) ? (
+        <CorrectLog at={at} log={written.record} onDone={onDone} />
+      ) : (
+        <CorrectEntry at={at} entry={written.record} onDone={onDone} />
+      )}
+    </div>
+  )
+}
+
+function CorrectEntry({ at, entry, onDone }: PartProps & { readonly entry: RecordOf<'entry'> }) {
+  const newId = useNewId()
+  const { attempt, problem } = useTry()
+  const [text, setText] = useState('')
+  return (
+    <ActForm
+      act="Correct it"
+      problem={problem}
+      isOff={text.trim() === ''}
+      onAct={() => {
+        const body = { entryId: newId(), corrects: entry.id, pieceId: at.sheet.id, text: text.trim() }
+        if (attempt({ kind: 'correctEntry', ...body })) onDone()
+      }}
+    >
+      <TextArea label="What is right" value={text} onChange={(event) => setText(event.target.value)} />
+    </ActForm>
+  )
+}
+
+function CorrectLog({ at, log, onDone }: PartProps & { readonly log: RecordOf<'log'> }) {
+  const newId = useNewId()
+  const { attempt, problem } = useTry()
+  const [minutes, setMinutes] = useState<number | undefined>(log.minutes)
+  const [running, setRunning] = useState<number | undefined>(log.runningMinutes)
+  const [note, setNote] = useState(log.note)
+  return (
+    <ActForm
+      act="Correct it"
+      problem={problem}
+      isOff={minutes === undefined || running === undefined}
+      onAct={() => {
+        const done = attempt({
+          kind: 'correctLog',
+          logId: newId(),
+          corrects: log.id,
+          pieceId: at.sheet.id,
+          minutes: Math.round(minutes ?? 0),
+          runningMinutes: Math.round(running ?? 0),
+          note: note.trim(),
+        })
+        if (done) onDone()
+      }}
+    >
+      <div className="grid grid-cols-2 gap-4">
+        <NumberField label="At the bench" unit="min" min={0} max={1440} value={minutes} onValue={setMinutes} />
+        <NumberField label="Tool in hand" unit="min" min={0} max={1440} value={running} onValue={setRunning} />
+      </div>
+      <TextArea label="Note" value={note} onChange={(event) => setNote(event.target.value)} />
+    </ActForm>
+  )
+}
+
+type PartProps = { readonly at: SheetAt; readonly onDone: () => void }

@@ -16,8 +16,8 @@ import { openLab } from './open-lab.ts'
 import { readingsOf } from './readings.ts'
 import { BadSetting, readSettings, type Settings } from './settings.ts'
 import { StoreTrouble } from './store/contract.ts'
-import { systemChance, systemClock } from './system-world.ts'
-import type { Log } from './world.ts'
+import { clockFrom, systemChance } from './system-world.ts'
+import type { Clock, Log } from './world.ts'
 
 /** How long connections may take to end by themselves. */
 const GRACE_MS = 1500
@@ -48,10 +48,10 @@ export async function main(start: Start): Promise<void> {
 }
 
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
-  const world = { clock: systemClock, chance: systemChance, log }
+  const world = { clock: clockFrom(settings.asIf), chance: systemChance, log }
   const open = () => openHouse(settings, world, (store, labId) => openLab(store, labId, { ...world, build }))
   mkdirSync(settings.data, { recursive: true })
-  let opened: Opened | null = withApi(await open(), build)
+  let opened: Opened | null = withApi(await open(), world.clock, build)
   let labId = opened.house.labId
 
   const errands = makeConsole(settings.data, {
@@ -70,10 +70,10 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
         await house.close()
         const { former, undo } = copy.use()
         try {
-          opened = withApi(await open(), build)
+          opened = withApi(await open(), world.clock, build)
         } catch (error) {
           undo()
-          opened = withApi(await open(), build)
+          opened = withApi(await open(), world.clock, build)
           throw error
         }
         labId = opened.house.labId
@@ -126,9 +126,9 @@ interface Opened {
   readonly api: ReturnType<typeof makeApi>
 }
 
-const withApi = (house: House, build: string): Opened => ({
+const withApi = (house: House, clock: Clock, build: string): Opened => ({
   house,
-  api: makeApi({ door: house.door, readings: readingsOf(house), clock: systemClock, build }),
+  api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build }),
 })
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {

@@ -44,6 +44,12 @@ export const options = [
     env: null,
     help: 'Print a one-time link for the person of that name, such as a manager who can no longer sign in.',
   },
+  {
+    name: 'as-if',
+    value: 'MOMENT',
+    env: 'TALUS_AS_IF',
+    help: "For drills and tests: let the lab's clock begin at this moment of its zone, such as 2026-03-12T09:25.",
+  },
   { name: 'scale', value: 'N', env: null, help: 'Make a new demo lab 1, 10 or 100 times as large (1).' },
   { name: 'dev', value: null, env: null, help: 'Serve the sources with hot reload (npm run dev).' },
   { name: 'help', value: null, env: null, help: 'Print this and end.' },

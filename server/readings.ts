@@ -6,7 +6,7 @@ import { type AnyRecord, type Change, faceFor, homeOf, project, RecordId, type R
 import type { House } from './house.ts'
 import type { Readings } from './http/api.ts'
 import type { KeptEntry } from './store/contract.ts'
-import { systemClock } from './system-world.ts'
+import type { Clock } from './world.ts'
 
 const PAGE_MAX = 100
 
@@ -26,8 +26,8 @@ const HistoryQuery = z.object({
 })
 
 /** The readings of an open lab; null for what this identity may not read or did not ask well. */
-export function readingsOf({ store, labId, lab }: Pick<House, 'store' | 'labId' | 'lab'>): Readings {
-  const today = () => localAt(lab.records().lab.get('lab')?.zone ?? 'UTC', systemClock.now()).date
+export function readingsOf({ store, labId, lab }: Pick<House, 'store' | 'labId' | 'lab'>, clock: Clock): Readings {
+  const today = () => localAt(lab.records().lab.get('lab')?.zone ?? 'UTC', clock.now()).date
   const restingFor = async (role: Role, id: string): Promise<AnyRecord | null> => {
     const { records } = await store.snapshot(labId, 'archive', id)
     const face = faceFor(role, 'archive')

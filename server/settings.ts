@@ -2,7 +2,7 @@
 // before anything is opened. What there is to set stands in options.mjs, which the bootstrap's --help prints too.
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
-import { isZone } from '#lib/base'
+import { instantOf, isZone, minuteOf } from '#lib/base'
 import { type IsProxy, proxiesOf } from './http/address.ts'
 import { options } from './options.mjs'
 
@@ -18,6 +18,8 @@ export interface Settings {
   readonly zone: string
   /** Name of a person to print a link for. */
   readonly invite: string | null
+  /** Where the clock begins instead of now, ms since 1970. */
+  readonly asIf: number | null
   /** Size of a demo lab that is to be made. */
   readonly scale: number
 }
@@ -60,6 +62,7 @@ export function readSettings(
     newLab: newLab?.trim() ?? null,
     zone,
     invite: textOr('invite', null),
+    asIf: moment(zone, textOr('as-if', null)),
     scale: whole('--scale', textOr('scale', '1'), 1, 100),
   }
 }
@@ -78,6 +81,15 @@ function read(args: readonly string[]): Record<string, string | undefined> {
     const [first = ''] = String(error instanceof Error ? error.message : error).split('. ')
     throw new BadSetting(`${first}. See npm start -- --help.`)
   }
+}
+
+function moment(zone: string, text: string | null): number | null {
+  if (text === null) return null
+  const [, date = '', time = ''] = /^(\d{4}-\d{2}-\d{2})T((?:[01]\d|2[0-3]):[0-5]\d)$/.exec(text) ?? []
+  if (date === '' || Number.isNaN(Date.parse(date))) {
+    throw new BadSetting(`--as-if expects a local moment such as 2026-03-12T09:25, got ${text}.`)
+  }
+  return instantOf(zone, date, minuteOf(time))
 }
 
 function whole(name: string, text: string, low: number, high: number): number {

@@ -5,6 +5,7 @@ import { defineConfig } from 'vitest/config'
 export default defineConfig({
   test: {
     include: ['tests/e2e/**/*.test.ts'],
+    setupFiles: ['tests/e2e/setup.ts'],
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,

@@ -34,11 +34,13 @@ export interface RunningServer {
 
 const folders: string[] = []
 const children = new Set<ChildProcess>()
-// A test process that dies must leave neither its servers nor their data behind.
-process.once('exit', () => {
+
+/** Ends all servers that still run and takes their data away; tests/e2e/setup.ts calls it after each file. */
+export function endAll(): void {
   for (const child of children) child.kill('SIGKILL')
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
-})
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true })
+}
+process.once('exit', endAll)
 
 /** A data folder that is taken away when the test process ends. */
 export function freshFolder(name = 'talus'): string {

@@ -6,7 +6,7 @@ import { useState } from 'react'
 import type { Op } from '#lib/ops'
 import { useBoard, useRefused } from '../_board/index.ts'
 import { Button, buttonClass, Notice } from '../_parts/controls/index.ts'
-import { sayFinding } from '../_text/index.ts'
+import { sayFindings } from '../_text/index.ts'
 
 /** All refused edits of this device, newest first. */
 export function Refusals() {
@@ -23,6 +23,15 @@ export function Refusals() {
             action={
               <>
                 <Button onClick={() => dismiss(op.id)}>Seen</Button>
+                {op.kind === 'post' ? (
+                  <Link
+                    className={buttonClass('ink')}
+                    href={`/?day=${op.date}&draw=yes`}
+                    onClick={() => dismiss(op.id)}
+                  >
+                    Redraw
+                  </Link>
+                ) : null}
                 {'pieceId' in op ? (
                   <Link className={buttonClass('quiet')} href={`/sheet/${op.pieceId}`}>
                     Open its Sheet
@@ -31,7 +40,7 @@ export function Refusals() {
               </>
             }
           >
-            <b>Not kept.</b> {findings.map((finding) => sayFinding(finding, records)).join(' ')}
+            <b>Not kept.</b> {sayFindings(findings, records)}
           </Notice>
         </div>
       ))}

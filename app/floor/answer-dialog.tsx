@@ -5,7 +5,7 @@ import { useState } from 'react'
 import type { Finding, RecordOf } from '#lib/words'
 import { useAct, useBoard, usePresence } from '../_board/index.ts'
 import { Button, buttonClass, Dialog, FieldNumber, Notice, TextArea } from '../_parts/controls/index.ts'
-import { sayFinding } from '../_text/index.ts'
+import { sayFindings } from '../_text/index.ts'
 
 export type AnswerDialogProps = {
   readonly isOpen: boolean
@@ -61,7 +61,7 @@ export function AnswerDialog({ isOpen, onClose, question, number, asker }: Answe
         label="Answer"
         value={text}
         onChange={(event) => setText(event.target.value)}
-        problem={findings.length > 0 ? findings.map((one) => sayFinding(one, records)).join(' ') : undefined}
+        problem={findings.length > 0 ? sayFindings(findings, records) : undefined}
       />
     </Dialog>
   )

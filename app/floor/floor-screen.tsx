@@ -2,7 +2,6 @@
 // The Floor, home: the room to scale with everybody in it, the shift's line-up, the margin with what wants somebody.
 // The manager draws up here: the proposal comes as a tracing sheet over the present, see lineup/.
 import Link from 'next/link'
-import { useState } from 'react'
 import { usePresence, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
 import { sayDate } from '../_text/index.ts'
@@ -29,13 +28,12 @@ export function FloorScreen() {
   const who = useWho()
   const room = at.records.room.get('room')
   const [frame, size] = usePlanSize(room)
-  const [isDrawing, setDrawing] = useState(false)
   const news = useNews(floor, at.records)
   usePresence(at.chosenId ? `place/${at.chosenId}` : 'floor')
   const isManager = who?.role === 'manager'
   if (!room || at.records.place.size === 0) return <EmptyRoom isManager={isManager} />
-  if (isDrawing && at.shift) {
-    return <LineUp at={at} frame={frame} size={size} onEnd={() => setDrawing(false)} />
+  if (at.isDrawing && isManager && at.shift && !at.isPast) {
+    return <LineUp key={at.date} at={at} frame={frame} size={size} onEnd={() => at.draw(false)} />
   }
   const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
   const isDot = size.density === 'dot'
@@ -44,7 +42,7 @@ export function FloorScreen() {
       <div className="flex flex-wrap items-center gap-x-6 gap-y-2">
         <DateBar at={at} />
         {isManager && at.shift && !at.isPast ? (
-          <Button kind="ink" mark="drawn" onClick={() => setDrawing(true)}>
+          <Button kind="ink" mark="drawn" onClick={() => at.draw(true)}>
             {at.records.day.has(at.date) ? 'Redraw' : 'Draw up'}
           </Button>
         ) : null}

@@ -9,7 +9,7 @@ import { useAct, useWho } from '../_board/index.ts'
 import { Button, buttonClass, FieldNumber, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { chanceWords } from '../_parts/figures/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
-import { sayDate, sayFinding } from '../_text/index.ts'
+import { sayDate, sayFindings, sayMoment } from '../_text/index.ts'
 import { AnswerDialog } from './answer-dialog.tsx'
 import { numberOf } from './number-of.ts'
 import { useChances } from './use-chances.ts'
@@ -21,13 +21,23 @@ const MOST_DATED = 5
 
 /** "This morning", "Wants you", "Dated and at risk". */
 export function Morning({ at, floor }: { readonly at: FloorAt; readonly floor: Floor }) {
-  const isPosted = at.records.day.has(at.date)
+  const day = at.records.day.get(at.date)
+  const isPosted = day !== undefined
+  const poster = day ? at.records.person.get(day.postedBy)?.name : undefined
   return (
     <div className="flex flex-col gap-6">
       <Section title={partHeading(at.shift?.name ?? '', at.isToday)}>
         <p className="named pt-2 text-say">
           {morningSentence(headcountOf(floor), { isPosted, isToday: at.isToday, isPast: at.isPast })}
         </p>
+        {day ? (
+          <p className="pt-1 text-small text-umber">
+            Posted {sayMoment(day.postedAt, at.records.lab.get('lab')?.zone ?? 'UTC', at.today)}
+            {poster ? ` by ${poster}` : ''}
+            {day.times > 1 ? `, the ${ordinal(day.times)} time` : ''}.
+          </p>
+        ) : null}
+        {day?.note ? <p className="named mt-2 border-l border-line pl-3 whitespace-pre-wrap">{day.note}</p> : null}
       </Section>
       <Wants at={at} floor={floor} />
       <Dated at={at} />
@@ -195,18 +205,16 @@ function DateRow({ want, records, name }: AskRowProps<'date'>) {
   return (
     <WantLine
       mark="plumb"
-      note={
-        findings.length > 0 ? findings.map((one) => sayFinding(one, records)).join(' ') : want.due.note || want.due.kind
-      }
+      note={findings.length > 0 ? sayFindings(findings, records) : want.due.note || want.due.kind}
       end={
-        <>
+        <span className="flex flex-col items-end">
           <Button kind="quiet" onClick={() => answer(true)}>
             Accept
           </Button>
           <Button kind="quiet" onClick={() => answer(false)}>
             Decline
           </Button>
-        </>
+        </span>
       }
     >
       <b>{name(want.due.by)}</b> asks <FieldNumber>{numberOf(records, want.due.pieceId)}</FieldNumber> by{' '}
@@ -248,9 +256,7 @@ export function AttendButtons({ at, personId, acts }: AttendProps) {
           {word}
         </Button>
       ))}
-      {findings.length > 0 ? (
-        <Notice kind="error">{findings.map((one) => sayFinding(one, at.records)).join(' ')}</Notice>
-      ) : null}
+      {findings.length > 0 ? <Notice kind="error">{sayFindings(findings, at.records)}</Notice> : null}
     </>
   )
 }
@@ -304,5 +310,7 @@ function Dated({ at }: { readonly at: FloorAt }) {
     </Section>
   )
 }
+
+const ordinal = (n: number): string => ['first', 'second', 'third', 'fourth', 'fifth'][n - 1] ?? `${n}th`
 
 const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 57).trimEnd()}…` : text)

@@ -22,9 +22,12 @@ export type FloorAt = {
   readonly chosenId: string | null
   readonly isToday: boolean
   readonly isPast: boolean
+  /** The manager is drawing up this day. */
+  readonly isDrawing: boolean
   readonly goTo: (date: string) => void
   readonly chooseShift: (shiftId: string) => void
   readonly choose: (placeId: string | null) => void
+  readonly draw: (isDrawing: boolean) => void
 }
 
 /** The Floor's place in time and room, kept in the address so that back, reload and a sent link lead to the same. */
@@ -61,8 +64,10 @@ export function useFloorAt(): FloorAt {
     chosenId: placeOfSearch(records, search, date, shift?.id),
     isToday: date === today,
     isPast: date < today,
+    isDrawing: search.get('draw') !== null,
     goTo: useCallback((day: string) => set({ day: day === today ? null : day, shift: null }), [set, today]),
     chooseShift: useCallback((shiftId: string) => set({ shift: shiftId }), [set]),
+    draw: useCallback((isDrawing: boolean) => set({ draw: isDrawing ? 'yes' : null, place: null }), [set]),
     choose: useCallback((placeId: string | null) => set({ place: placeId, person: null }), [set]),
   }
 }

@@ -101,7 +101,7 @@ function LineRow({ name, line, isChosen, onPick, onKeep, onRemove }: LineRowProp
     />
   )
   return (
-    <fieldset className={`mb-3 border-b border-line pb-3 ${isChosen ? 'row-chosen' : ''}`} onFocus={onPick}>
+    <fieldset className={`mb-3 border-b border-b-line pb-3 ${isChosen ? 'row-chosen' : ''}`} onFocus={onPick}>
       <legend className="sr-only">{name}</legend>
       <p className="font-strong">{name}</p>
       <div className="grid grid-cols-2 gap-2">
@@ -136,7 +136,7 @@ function Racks({ room, picked, onPick, keep }: RacksProps) {
         return (
           <fieldset
             key={index}
-            className={`mb-3 border-b border-line pb-3 ${picked?.what === 'racks' && picked.index === index ? 'row-chosen' : ''}`}
+            className={`mb-3 border-b border-b-line pb-3 ${picked?.what === 'racks' && picked.index === index ? 'row-chosen' : ''}`}
             onFocus={() => onPick({ what: 'racks', index })}
           >
             <legend className="sr-only">Rack {rack.code}</legend>

@@ -87,7 +87,7 @@ export function floorOf(
   const sitters = withMentors(records, seated)
   const assignedPieces = new Set(here.map((turn) => turn.pieceId))
   const places = placesInOrder(records).map((place): PlaceOnFloor => {
-    const own = sitters.filter((sitter) => sitter.placeId === place.id)
+    const own = sitters.filter((sitter) => sitter.placeId === place.id).toSorted(bySeat)
     return {
       place,
       isClosed: isClosedOn(place, at.date),
@@ -107,6 +107,9 @@ export function floorOf(
     away: people.filter(isAway),
   }
 }
+
+/** Seats are given by id, so that a proposal and the posted day put the same people on the same stools. */
+const bySeat = (a: Sitter, b: Sitter): number => (a.personId < b.personId ? -1 : 1)
 
 /** The posted turns of a date. */
 export function turnsOf(records: Records, date: string): readonly RecordOf<'assignment'>[] {

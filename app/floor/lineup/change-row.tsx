@@ -23,7 +23,7 @@ export type ChangeRowProps = {
 /** The row; its acts are given by the caller: two marks beside it, all in words beneath once it is chosen. */
 export function ChangeRow({ n, title, reasons, isChosen, onChoose, quick, children }: ChangeRowProps) {
   return (
-    <li className={`border-b border-line py-2 ${isChosen ? 'row-chosen' : ''}`}>
+    <li className={`border-b border-b-line py-2 ${isChosen ? 'row-chosen' : ''}`}>
       <div className="flex items-start gap-2">
         <button
           type="button"

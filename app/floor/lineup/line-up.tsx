@@ -35,6 +35,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   const [isLifted, setLifted] = useState(false)
   const [chosenChange, setChosenChange] = useState<number | null>(null)
   const [hasWishes, setWishes] = useState(false)
+  const [note, setNote] = useState(records.day.get(date)?.note ?? '')
   const { attempt, problem } = useTry()
   usePresence('floor', 'drawing up')
 
@@ -79,7 +80,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       kind: 'post',
       date,
       assignments: proposal.assignments.map(bareTurn),
-      note: records.day.get(date)?.note ?? '',
+      note,
     })
     if (isDone) onEnd()
   }
@@ -185,6 +186,8 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
                   chosenChange={chosenChange}
                   onChooseChange={setChosenChange}
                   onWish={() => setWishes(true)}
+                  note={note}
+                  onNote={setNote}
                 />
               </>
             ) : isAsking ? (

@@ -12,7 +12,7 @@ import {
   type Turn,
   type TurnChange,
 } from '#lib/views'
-import { Button, FieldNumber, Fold, Row, Rows, Section } from '../../_parts/controls/index.ts'
+import { Button, FieldNumber, Fold, Row, Rows, Section, TextArea } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { numberOf } from '../number-of.ts'
 import { useChances } from '../use-chances.ts'
@@ -32,6 +32,9 @@ export type ProposalMarginProps = {
   readonly chosenChange: number | null
   readonly onChooseChange: (n: number | null) => void
   readonly onWish: () => void
+  /** A word for everybody that goes out with the day. */
+  readonly note: string
+  readonly onNote: (note: string) => void
 }
 
 /** Changes of the chosen shift open, those of the other shifts folded. */
@@ -76,6 +79,12 @@ export function ProposalMargin(props: ProposalMarginProps) {
       <LeftOutList at={at} proposal={proposal} />
       <StayList {...props} />
       <WishesList records={records} date={at.date} onWish={onWish} />
+      <TextArea
+        label="A word for everybody, posted with the day"
+        rows={2}
+        value={props.note}
+        onChange={(event) => props.onNote(event.target.value)}
+      />
     </div>
   )
 }
@@ -97,7 +106,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         onWish={onWish}
       />
     ) : undefined
-  const reasons = turn ? reasonsOf(props, turn, chances) : ['Nothing suits in this shift; see what is left out.']
+  const reasons = turn ? reasonsOf(props, turn, chances) : [leaveWords(floor, change)]
   return (
     <ChangeRow
       n={change.n}
@@ -117,6 +126,14 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
       {wishes(false)}
     </ChangeRow>
   )
+}
+
+/** Why somebody has no seat any more. */
+function leaveWords(floor: Floor, change: TurnChange): string {
+  const state = floor.shiftId === change.shiftId ? floor.presence.get(change.personId)?.state : undefined
+  if (state === 'away') return 'Away in this shift.'
+  if (state === 'left') return 'Left already.'
+  return 'Nothing suits as things stand; see what is left out.'
 }
 
 /** The sentences of a turn. */

@@ -96,11 +96,13 @@ export function sayReason(
 /** Who or what is left out: what binds, and what would change it. */
 export function sayLeftOut(records: Records, left: LeftOut): string {
   const say = namesOf(records)
-  const then = left.turn
-    ? left.kind === 'piece'
-      ? `${say.person(left.turn.person)} could take it at ${say.code(left.turn.place)}`
-      : `${numberOf(records, left.turn.piece)} at ${say.code(left.turn.place)}`
-    : ''
+  // A person who would have to come is nobody yet and cannot be named.
+  const then =
+    left.turn && left.change?.code !== 'person'
+      ? left.kind === 'piece'
+        ? `${say.person(left.turn.person)} could take it at ${say.code(left.turn.place)}`
+        : `${numberOf(records, left.turn.piece)} at ${say.code(left.turn.place)}`
+      : ''
   if (left.code === 'nothing') {
     return left.kind === 'person'
       ? 'No piece suits as things stand, and no single change would help.'

@@ -39,25 +39,26 @@ export function judgeUpdate(doc: Y.Doc, update: Uint8Array, mayUse: (client: num
   const known = (client: number): number => reach.get(client) ?? 0
   let author: number | null = null
   let added = 0
-  // Yjs writes the higher client ids first, so a run may name a struct that follows later in the same update; only the
-  // author's own can be new, so it is enough to look at the author's run twice.
-  const origins: (Y.ID | null)[] = []
+  let isGap = false
   for (const struct of decoded.structs) {
     const { client, clock } = struct.id
     if (!(client < CLIENT_MAX) || !(clock + struct.length < CLOCK_MAX) || struct.length < 1) return bad
-    // Known already, in whatever form the sender kept it: Yjs skips it.
+    if (!(struct instanceof Y.Item) || !isTyping(struct)) return bad
+    // Of known structs too: Yjs looks for their neighbours before it sees that it has them. A neighbour of one's own must
+    // have been typed before; Yjs believes that unchecked.
+    for (const origin of [struct.origin, struct.rightOrigin]) {
+      if (origin && origin.client === client && !(origin.clock < clock)) return bad
+      if (origin && !(origin.clock < known(origin.client))) isGap = true
+    }
     if (clock + struct.length <= known(client)) continue
-    if (!(struct instanceof Y.Item)) return bad
     if (clock > known(client)) return { ok: false, why: 'gap' }
     if (!mayUse(client)) return { ok: false, why: 'not-yours' }
     if (author !== null && author !== client) return { ok: false, why: 'not-yours' }
-    if (!isTyping(struct)) return bad
     author = client
     if (struct.content instanceof Y.ContentString) added += struct.length
-    origins.push(struct.origin, struct.rightOrigin)
     reach.set(client, clock + struct.length)
   }
-  for (const origin of origins) if (origin && !(origin.clock < known(origin.client))) return { ok: false, why: 'gap' }
+  if (isGap) return { ok: false, why: 'gap' }
   const ranges = judgeDeletes(decoded.ds.clients, known)
   if (ranges !== null) return ranges
   if (added + doc.getText(NOTE).length > TEXT_LETTERS_MAX) return { ok: false, why: 'too-long' }

@@ -105,14 +105,9 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
       notLast: weights.variety,
       fewMoves: weights.fewMoves,
     },
-    posted: (options.from ?? assignmentsOn(records, date)).filter(isKnown).map((turn) => ({
-      person: turn.personId,
-      shift: turn.shiftId,
-      piece: turn.pieceId,
-      step: turn.stepId,
-      place: turn.placeId,
-      mentor: null,
-    })),
+    posted: startingFrom(frame, options.from)
+      .filter(isKnown)
+      .map((turn) => ({ ...fixedOf(turn), mentor: null })),
   }
   return {
     problem: problemSchema.parse(input),
@@ -131,6 +126,16 @@ const fixedOf = (turn: Turn) => ({
   step: turn.stepId,
   place: turn.placeId,
 })
+
+/** The line-up to stay close to: what must stay first, so that nothing else has its seat; finished steps not at all. */
+function startingFrom({ records, date, kept, fixed }: DayFrame, from: readonly Turn[] | undefined): readonly Turn[] {
+  const firm = new Map([...kept, ...fixed].map((turn) => [turnId(date, turn.shiftId, turn.personId), turn]))
+  const others = (from ?? assignmentsOn(records, date)).filter((turn) => {
+    const state = records.step.get(turn.stepId)?.state
+    return !firm.has(turnId(date, turn.shiftId, turn.personId)) && (state === 'waiting' || state === 'begun')
+  })
+  return [...firm.values(), ...others]
+}
 
 const forbidsOn = (records: Records, date: string): readonly RecordOf<'forbid'>[] =>
   [...records.forbid.values()].filter((wish) => wish.date === null || wish.date === date)

@@ -26,6 +26,8 @@ export interface ProposeOptions extends BuildOptions {
   /** Asked before one is made for `onBetter`; false skips it. */
   readonly isWanted?: () => boolean
   readonly isCancelled?: () => boolean
+  /** False leaves out the reasons, which take as long again as a short search. */
+  readonly isExplained?: boolean
 }
 
 type Ids = Pick<RecordOf<'assignment'>, 'shiftId' | 'personId' | 'pieceId' | 'stepId' | 'placeId'>
@@ -88,7 +90,9 @@ export function propose(records: Records, date: string, options: ProposeOptions)
   })
   const faults = verify(problem, solution)
   assert(faults.length === 0, `the solver keeps its own rules: ${JSON.stringify(faults[0])}`)
-  return present(solution, explain(problem, solution))
+  // On a closed day nobody is missed and nothing is left out.
+  const isExplained = options.isExplained !== false && problem.shifts.length > 0
+  return present(solution, isExplained ? explain(problem, solution) : null)
 }
 
 /** Rounds in which pairs that came to sit together are parted. */

@@ -16,7 +16,8 @@ export async function develop(args) {
     const given = JSON.stringify({ args, root, build: 'dev', isDev: true })
     child = spawn(
       process.execPath,
-      ['--enable-source-maps', '-e', `import('${entry}').then((m) => m.main(${given}))`],
+      // Next forks workers for pages with a name in their address; they inherit these flags and must not start a server.
+      ['--enable-source-maps', '-e', `process.execArgv = []; import('${entry}').then((m) => m.main(${given}))`],
       {
         stdio: 'inherit',
         env: { ...process.env, NODE_ENV: 'development', NEXT_TELEMETRY_DISABLED: '1' },

@@ -49,9 +49,9 @@ export async function main(start: Start): Promise<void> {
 
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
   const world = { clock: clockFrom(settings.asIf), chance: systemChance, log }
-  const open = () => openHouse(settings, world, (store, labId) => openLab(store, labId, { ...world, build }))
+  const open = (how: Settings) => openHouse(how, world, (store, labId) => openLab(store, labId, { ...world, build }))
   mkdirSync(settings.data, { recursive: true })
-  let opened: Opened | null = withApi(await open(), world.clock, build)
+  let opened: Opened | null = withApi(await open(settings), world.clock, build)
   let labId = opened.house.labId
 
   const errands = makeConsole(settings.data, {
@@ -69,11 +69,13 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
         opened = null
         await house.close()
         const { former, undo } = copy.use()
+        // Whatever this start was asked to make is made.
+        const again = { ...settings, newLab: null }
         try {
-          opened = withApi(await open(), world.clock, build)
+          opened = withApi(await open(again), world.clock, build)
         } catch (error) {
           undo()
-          opened = withApi(await open(), world.clock, build)
+          opened = withApi(await open(again), world.clock, build)
           throw error
         }
         labId = opened.house.labId

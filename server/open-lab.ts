@@ -4,6 +4,7 @@ import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/op
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
+import { createSolver, drawUpAsker } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
 
@@ -19,11 +20,13 @@ const ops: OpTable<Op> = {
 export async function openLab(
   store: Store,
   labId: string,
-  world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'asks' | 'build'>,
+  world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'>,
 ): Promise<OpenLab> {
+  const solver = createSolver(world)
   const labs = openLabs({
     ...world,
     store,
+    asks: { drawUp: drawUpAsker(solver) },
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
     // One id a day: after a restart, or on another server, it is known to be done.
@@ -42,6 +45,9 @@ export async function openLab(
     },
     signOut: (session) => room.endSession(session.key),
     isWell: () => room.state === 'well',
-    close: () => labs.close(),
+    async close() {
+      await labs.close()
+      await solver.close()
+    },
   }
 }

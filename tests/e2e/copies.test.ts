@@ -84,6 +84,10 @@ test('copies that make no sense are refused, and nothing is touched', async () =
 
   const real = await startServer({ data: join(freshFolder(), 'lab'), args: ['--new', 'Yard'] })
   expect((await copy('restore', file, real.data)).stderr).toContain('The file holds the demo lab')
+  const own = join(freshFolder(), 'own.talus')
+  expect((await copy('backup', own, real.data)).code).toBe(0)
+  expect((await copy('restore', own, real.data)).stderr).toBe('')
+  expect((await fetch(`${real.url}/ready`)).status).toBe(200)
   await within(real.stop())
   expect((await copy('restore', file, real.data)).stderr).toContain('The file holds the demo lab')
   await within(server.stop())

@@ -1,0 +1,162 @@
+// Draw-ups in their own threads: answers stream, the last is explained, stopping is quiet, and the thread that serves
+// the board is not held up.
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Proposal } from '#lib/lineup'
+import { judgeDay } from '#lib/rules'
+import { noRecords, PersonId, type Records, type Role, withChanges } from '#lib/words'
+import { demoRecords } from '../../../demo/index.ts'
+import type { AskContext } from '../../../server/asks.ts'
+import { createSolver, type DrawUpAnswer, drawUpAsker, type Solver } from '../../../server/solver/index.ts'
+import { bundle } from '../../kit/store-worker.ts'
+
+const today = '2026-03-12'
+const records = withChanges(noRecords(), demoRecords({ seed: 20, today }))
+const moment = { seq: 42, date: today, minute: 8 * 60 }
+const faults: string[] = []
+let worker: URL
+let solver: Solver
+
+beforeAll(async () => {
+  worker = await bundle('server/solver/worker.ts', 'solver-worker')
+  solver = make(2)
+}, 60_000)
+afterAll(() => solver.close())
+
+const make = (threads: number, ceilingMs = 30_000, script = worker) =>
+  createSolver({ log: (_level, what) => faults.push(what), worker: script, threads, ceilingMs })
+
+/** All answers of one question. */
+function answersOf(of: Solver, body = { date: today, redraw: false }, on: Records = records): Promise<DrawUpAnswer[]> {
+  return new Promise((resolve) => {
+    const answers: DrawUpAnswer[] = []
+    of.drawUp(on, body, moment, (answer, isLast) => {
+      answers.push(answer)
+      if (isLast) resolve(answers)
+    })
+  })
+}
+
+const last = (answers: readonly DrawUpAnswer[]): Proposal => {
+  const answer = answers.at(-1)
+  if (!answer || 'refused' in answer) throw new Error('no proposal')
+  return answer
+}
+
+describe('solver threads', { timeout: 60_000 }, () => {
+  it('stream better line-ups, and end with one that is explained and lawful', async () => {
+    const answers = await answersOf(solver)
+    const proposal = last(answers)
+    expect(proposal.seq).toBe(42)
+    expect(proposal.reasons).toHaveLength(proposal.assignments.length)
+    expect(judgeDay(records, today, proposal.assignments)).toEqual([])
+    const scores = answers.map((answer) => ('refused' in answer ? -1 : answer.score))
+    expect(scores).toEqual(scores.toSorted((a, b) => a - b))
+  })
+
+  it('give the same answer in every thread', async () => {
+    const [one, other] = await Promise.all([answersOf(solver), answersOf(solver)])
+    expect(last(one)).toEqual(last(other))
+  })
+
+  it('do not hold up the thread that serves the board', async () => {
+    let longest = 0
+    let before = performance.now()
+    const beat = setInterval(() => {
+      const now = performance.now()
+      longest = Math.max(longest, now - before)
+      before = now
+    }, 5)
+    await answersOf(solver)
+    clearInterval(beat)
+    // A draw-up takes the better part of a second; handing over the records and hearing answers takes milliseconds.
+    expect(longest).toBeLessThan(300)
+  })
+
+  it('say nothing more once stopped, running or waiting, and take the next question', async () => {
+    const single = make(1)
+    const heard: string[] = []
+    const stopRunning = single.drawUp(records, { date: today, redraw: false }, moment, () => heard.push('running'))
+    const stopWaiting = single.drawUp(records, { date: today, redraw: false }, moment, () => heard.push('waiting'))
+    stopRunning()
+    stopWaiting()
+    stopWaiting()
+    const before = heard.length
+    expect(last(await answersOf(single)).assignments.length).toBeGreaterThan(10)
+    expect(heard).toHaveLength(before)
+    await single.close()
+  })
+
+  it('answer with the best so far at the ceiling', async () => {
+    const hasty = make(1, 1)
+    const proposal = last(await answersOf(hasty))
+    expect(judgeDay(records, today, proposal.assignments)).toEqual([])
+    await hasty.close()
+  })
+
+  it('tell a fault and go on: records that cannot be built, a thread that dies', async () => {
+    const broken = { ...records, lab: new Map([['lab', 'nonsense']]) } as unknown as Records
+    const single = make(1)
+    expect(await answersOf(single, undefined, broken)).toEqual([{ refused: 'fault' }])
+    expect(faults.at(-1)).toMatch(/draw-up failed/)
+    expect(last(await answersOf(single)).assignments.length).toBeGreaterThan(10)
+    await single.close()
+    const nowhere = make(1, 1000, new URL('./nothing-here.mjs', worker))
+    expect(await answersOf(nowhere)).toEqual([{ refused: 'fault' }])
+    await nowhere.close()
+    expect(await answersOf(nowhere)).toEqual([{ refused: 'fault' }])
+  })
+})
+
+describe('the question drawUp', { timeout: 60_000 }, () => {
+  const context = (role: Role, signal = new AbortController().signal): AskContext => ({
+    who: { personId: PersonId.parse('thea'), role },
+    when: { at: `${today}T08:00:00.000Z`, date: today, minute: 480 },
+    seq: 42,
+    records,
+    signal,
+  })
+  /** What is told as it comes, and then the end of the answer. */
+  const gather = async (body: unknown, of: AskContext): Promise<DrawUpAnswer[]> => {
+    const asking = drawUpAsker(solver)(body, of)
+    const answers: unknown[] = []
+    for (;;) {
+      const { value, done } = await asking.next()
+      answers.push(value)
+      // What drawUpAsker tells and returns.
+      if (done) return answers as DrawUpAnswer[]
+    }
+  }
+
+  it('is for the manager and staff', async () => {
+    for (const role of ['volunteer', 'researcher', 'wall'] as const) {
+      expect(await gather({ date: today, redraw: false }, context(role))).toEqual([{ refused: 'not-allowed' }])
+    }
+    const answers = await gather({ date: today, redraw: false }, context('preparator'))
+    expect(last(answers).date).toBe(today)
+  })
+
+  it('is refused in any other form', async () => {
+    for (const body of [null, 7, {}, { date: 'soon', redraw: false }, { date: today }, { date: today, redraw: 1 }]) {
+      expect(await gather(body, context('manager'))).toEqual([{ refused: 'form' }])
+    }
+  })
+
+  it('redraws from the line-up on the table, and ignores turns nobody knows', async () => {
+    const table = last(await gather({ date: today, redraw: false }, context('manager'))).assignments
+    const turns = table.map(({ shiftId, personId, pieceId, stepId, placeId }) => ({
+      ...{ shiftId, personId, pieceId, stepId, placeId },
+    }))
+    const stranger = { ...turns[0], personId: 'nobody' }
+    const again = last(await gather({ date: today, redraw: true, from: [...turns, stranger] }, context('manager')))
+    const key = (turn: { shiftId: string; personId: string; stepId: string }) =>
+      `${turn.shiftId} ${turn.personId} ${turn.stepId}`
+    expect(again.assignments.map(key).sort()).toEqual(table.map(key).sort())
+  })
+
+  it('ends when it is taken back', async () => {
+    const abort = new AbortController()
+    setTimeout(() => abort.abort(), 30)
+    const answers = await gather({ date: today, redraw: false }, context('manager', abort.signal))
+    expect(answers.every((answer) => 'refused' in answer || answer.reasons.length === 0)).toBe(true)
+  })
+})

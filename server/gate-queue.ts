@@ -47,7 +47,12 @@ type Ask = {
   readonly answer: (answer: Answer) => void
 }
 type Turn = { readonly run: () => Promise<void>; readonly fail: (error: Error) => void }
-type Judged = Ask & { readonly id: string; readonly by: Who } & (
+type Judged = Ask & {
+  readonly id: string
+  readonly by: Who
+  /** The same op, come again meanwhile: gets the same answer. */
+  readonly again: Ask[]
+} & (
     | { readonly entry: Entry; readonly before: readonly Change[]; readonly findings?: never }
     | { readonly entry?: never; readonly before?: never; readonly findings: readonly Finding[] }
   )
@@ -72,8 +77,8 @@ export class GateQueue {
   #isTurn = false
   #isTrouble = false
   #told: 'well' | 'read-only' = 'well'
-  /** Ids of judged ops that are not durable yet. */
-  readonly #pending = new Set<string>()
+  /** Judged ops without an answer yet, by id. */
+  readonly #pending = new Map<string, Judged>()
   #isClosed = false
   #cancelFlush: (() => void) | null = null
   #cancelPump: (() => void) | null = null
@@ -195,14 +200,16 @@ export class GateQueue {
       ask.answer(known)
       return
     }
-    // The same op from two connections at once: the second waits for the first one's receipt.
-    if (id !== null && this.#pending.has(id)) {
-      this.#settle({ ...ask, id, by: who, findings: [] })
+    const pending = id === null ? undefined : this.#pending.get(id)
+    if (pending) {
+      if (pending.by.personId === who.personId) pending.again.push(ask)
+      // Nobody but its author knows an op's id by honest means.
+      else ask.answer({ ok: false, findings: [finding('O', 'malformed')] })
       return
     }
     const parsed = parseAtGate(table, ask.value)
     if (!parsed.op || id === null) {
-      this.#settle({ ...ask, id: id ?? '', by: who, findings: parsed.findings ?? [finding('O', 'malformed')] })
+      ask.answer({ ok: false, findings: parsed.findings ?? [finding('O', 'malformed')] })
       return
     }
     const { op } = parsed
@@ -240,18 +247,18 @@ export class GateQueue {
     const when = this.#world.when()
     const verdict = judgeAtGate(table, records.all, op, who, when, log)
     if (!verdict.ok) {
-      this.#settle({ ...ask, id, by: who, findings: verdict.findings })
+      this.#settle({ ...ask, id, by: who, again: [], findings: verdict.findings })
       return
     }
     const { changes, subjects } = verdict.passed
     const personId = who.role === 'system' || who.role === 'wall' ? null : who.personId
     const entry: Entry = { opId: id, kind: op.kind, op, personId, at: when.at, changes, subjects }
-    this.#pending.add(id)
-    this.#settle({ ...ask, id, by: who, entry, before: records.apply(changes) })
+    this.#settle({ ...ask, id, by: who, again: [], entry, before: records.apply(changes) })
   }
 
   /** A judged op joins what it rests on; a refusal that rests on durable records alone is told at once. */
   #settle(judged: Judged): void {
+    this.#pending.set(judged.id, judged)
     if (judged.entry) this.#waiting.push(judged)
     else if (this.#waiting.length > 0) this.#waiting.push(judged)
     else if (this.#inFlight) this.#inFlight.push(judged)
@@ -312,23 +319,17 @@ export class GateQueue {
       }
       seq++
       const answer: Answer = { ok: true, seq, at: judged.entry.at }
-      this.#pending.delete(judged.id)
       this.#remember(judged.id, answer)
-      judged.answer(answer)
+      this.#answer(judged, answer)
     }
     this.#pump()
   }
 
   /** An op that was kept long ago and comes again is not refused for what it did itself: its receipt is found. */
   async #refuse(judged: Judged): Promise<void> {
-    const { id, by, findings = [], answer } = judged
-    if (id === '') {
-      answer({ ok: false, findings })
-      return
-    }
-    let known = this.#formerAnswer(id, by)
+    const { id, by, findings = [] } = judged
     try {
-      if (!known) await this.#findReceipts([id])
+      await this.#findReceipts([id])
     } catch {
       // Not known, so not said yet.
       this.#world.clock.after(RETRY_MS, () => {
@@ -336,12 +337,18 @@ export class GateQueue {
       })
       return
     }
-    known ??= this.#formerAnswer(id, by)
-    if (!known) {
-      known = { ok: false, findings }
-      this.#remember(refusalKey(id, by), known)
+    let answer = this.#formerAnswer(id, by)
+    if (!answer) {
+      answer = { ok: false, findings }
+      this.#remember(refusalKey(id, by), answer)
     }
-    answer(known)
+    this.#answer(judged, answer)
+  }
+
+  #answer(judged: Judged, answer: Answer): void {
+    this.#pending.delete(judged.id)
+    judged.answer(answer)
+    for (const ask of judged.again) ask.answer(answer)
   }
 
   #formerAnswer(id: string, by: Who): Answer | undefined {
@@ -354,10 +361,11 @@ export class GateQueue {
     for (const { before } of undone.slice().reverse()) if (before) this.#world.records.apply(before)
     this.#inFlight = null
     this.#waiting = []
-    this.#pending.clear()
+    for (const { id } of undone) this.#pending.delete(id)
     this.#cancelFlush?.()
     this.#cancelFlush = null
-    this.#line = [...undone.map(({ value, who, answer }) => ({ value, who, answer })), ...this.#line]
+    const asks = undone.flatMap(({ value, who, answer, again }) => [{ value, who, answer }, ...again])
+    this.#line = [...asks, ...this.#line]
   }
 
   async #findReceipts(opIds: readonly string[]): Promise<void> {

@@ -375,8 +375,9 @@ export class Room {
 
   /** Who acts on a connection, as of now; null once they may not act any more. */
   #whoIs(connection: Connection): Who | null {
-    // What was sent before the line broke still counts; what was sent before signing out does not.
-    if (connection.endedBy === 'signed-out') return null
+    // What was not judged when the line broke is forgotten: it comes again with the next connection, perhaps to another
+    // server, and must not be judged twice. After a sign-out it must not be judged at all.
+    if (connection.isEnded) return null
     const role = this.#roleNow(connection.visitor.personId)
     // The door made the id from a person's record; the Wall carries its role's name.
     return role && { personId: (connection.visitor.personId ?? 'wall') as PersonId, role }

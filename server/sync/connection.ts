@@ -48,8 +48,6 @@ export class Connection {
   #kept: { id: OpId; seq: number; at: string }[] = []
   #refused: { id: string; findings: Finding[] }[] = []
   #isEnded = false
-  /** Why we ended it; null while it is open, and when the other side went. */
-  endedBy: Bye | null = null
 
   constructor(socket: Socket, visitor: Visitor, place: Place, world: { clock: Clock; limits: Limits }) {
     const { clock, limits } = world
@@ -129,7 +127,6 @@ export class Connection {
   /** Says why, and closes. */
   end(reason: Bye, code = closeCode[reason]): void {
     if (this.#isEnded) return
-    this.endedBy = reason
     this.#sayAnswers()
     this.say({ type: 'bye', reason })
     this.close(code, reason)

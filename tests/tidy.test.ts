@@ -172,10 +172,12 @@ function read(folder: string): Source[] {
 function toSource(path: string): Source {
   const text = readFileSync(join(root, path), 'utf8')
   const commentless = text.replace(/\/\*[\s\S]*?\*\/|(?<![:'"`])\/\/[^\n]*/g, blank)
-  const imports = [...commentless.matchAll(/(?:(?<!['"])\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"\n]+)\1/g)].map((found) => ({
-    from: found[2] ?? '',
-    line: commentless.slice(0, found.index).split('\n').length,
-  }))
+  const imports = [...commentless.matchAll(/(?:(?<!['"])\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"\n]+)\1/g)].map(
+    (found) => ({
+      from: found[2] ?? '',
+      line: commentless.slice(0, found.index).split('\n').length,
+    }),
+  )
   return { path, text, imports, code: commentless.replace(/'(?:[^'\\\n]|\\.)*'|"(?:[^"\\\n]|\\.)*"/g, blank) }
 }
 

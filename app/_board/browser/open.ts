@@ -17,11 +17,14 @@ export function openSession(): { readonly session: Session; readonly close: () =
   const session = new Session(browserPorts())
   const shown = () => {
     if (document.visibilityState === 'visible') session.nudge()
+    else session.secure()
   }
   const nudge = () => session.nudge()
+  const secure = () => session.secure()
   document.addEventListener('visibilitychange', shown)
   window.addEventListener('online', nudge)
   window.addEventListener('pageshow', nudge)
+  window.addEventListener('pagehide', secure)
   session.start()
   openOffline(console.error)
   // Pages cached for nobody, or for somebody else, are fetched again once it is known who is here.
@@ -45,6 +48,7 @@ export function openSession(): { readonly session: Session; readonly close: () =
       document.removeEventListener('visibilitychange', shown)
       window.removeEventListener('online', nudge)
       window.removeEventListener('pageshow', nudge)
+      window.removeEventListener('pagehide', secure)
       session.stop()
     },
   }

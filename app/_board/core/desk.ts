@@ -8,7 +8,6 @@
 import { localAt, makeId, timeOfId } from '#lib/base'
 import { inverseOf, needsOf, type Op, type OpBody, parseOp, type When, type Who } from '#lib/ops'
 import {
-  type Change,
   type Finding,
   finding,
   type Home,
@@ -17,11 +16,11 @@ import {
   type OpId,
   type Records,
   type ServerMessage,
-  withChanges,
 } from '#lib/words'
 import type { BaseEvents } from './base.ts'
 import { Draft } from './draft.ts'
-import { changesTo, Homes } from './homes.ts'
+import { Homes } from './homes.ts'
+import { Inbox, type News } from './inbox.ts'
 import { type Entry, lastIdOf, Outbox } from './outbox.ts'
 import type { Identity, Line, Ports, Refused, Shelf } from './ports.ts'
 import type { Shown } from './shown.ts'
@@ -29,6 +28,9 @@ import { Undo } from './undo.ts'
 
 /** A kept op whose documents do not say so is believed after this long. */
 const SETTLE_MS = 2000
+
+/** A press is painted first; then it is put on the shelf. Shorter than anybody closes a page after pressing. */
+const SECURE_MS = 20
 
 export type Acted =
   | { readonly ok: true; readonly id: OpId }
@@ -43,10 +45,6 @@ export type DeskEvents = {
   readonly signedOut: () => void
 }
 
-type News =
-  | { readonly home: Home; readonly changes: readonly Change[] }
-  | { readonly home: Home; readonly whole: Records | null }
-
 export class Desk {
   readonly #ports: Ports
   readonly #shown: Shown
@@ -59,7 +57,7 @@ export class Desk {
   #outbox: Outbox | null = null
   #refused: readonly Refused[] = []
   #lastId: string | null = null
-  #news: News[] = []
+  readonly #inbox = new Inbox()
   #isDirty = false
   #isFlushAsked = false
   #isActing = false
@@ -127,6 +125,7 @@ export class Desk {
       refused: (items) => this.#takeRefused(items),
       dismissed: (id) => this.#takeDismissed(id),
       signedOut: this.#events.signedOut,
+      soon: (call) => this.#ports.clock.after(SECURE_MS, call),
       report: this.#ports.report,
     })
     this.#outbox = outbox
@@ -233,6 +232,11 @@ export class Desk {
     }
   }
 
+  /** The page may be going: what is only in memory goes on the shelf. */
+  secure(): void {
+    this.#outbox?.secure()
+  }
+
   /** Tells the other tabs that this browser signed out. */
   tellSignedOut(): void {
     this.#outbox?.tell({ type: 'signed-out' })
@@ -242,10 +246,8 @@ export class Desk {
   flush(): void {
     if (!this.#isDirty || !this.#isRevealed) return
     this.#isDirty = false
-    const news = this.#news
-    this.#news = []
     this.#outbox?.settle((entry) => this.#isInDocuments(entry))
-    this.#draft.take(merged(news, this.#draft.base), this.#outbox?.entries ?? [])
+    this.#draft.take(this.#inbox.take(this.#draft.base), this.#outbox?.entries ?? [])
   }
 
   close(): void {
@@ -272,7 +274,7 @@ export class Desk {
   }
 
   #take(news: News): void {
-    this.#news.push(news)
+    this.#inbox.put(news)
     this.#lay()
   }
 
@@ -348,19 +350,4 @@ export class Desk {
       return null
     }
   }
-}
-
-/** What came in, in its order, as one list of changes to `base`. */
-function merged(news: readonly News[], base: Records): readonly Change[] {
-  const [only] = news
-  if (news.length === 1 && only && 'changes' in only) return only.changes
-  let now = base
-  const all: Change[] = []
-  for (const item of news) {
-    // A whole home replaces also what came just before it.
-    const changes = 'changes' in item ? item.changes : changesTo(item.home, now, item.whole)
-    all.push(...changes)
-    if (news.length > 1) now = withChanges(now, changes)
-  }
-  return all
 }

@@ -123,14 +123,19 @@ export class Note {
     this.#line?.nudge()
   }
 
+  /** The page may be going: what was typed just now goes on the shelf. */
+  secure(): void {
+    if (!this.#stopHold) return
+    this.#stopHold()
+    this.#stopHold = null
+    this.#hold()
+  }
+
   close(): void {
     if (this.#isClosed) return
     this.#isClosed = true
     this.#stopCheck?.()
-    if (this.#stopHold) {
-      this.#stopHold()
-      this.#hold()
-    }
+    this.secure()
     this.#line?.close()
     this.#doc.destroy()
   }

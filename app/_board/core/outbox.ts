@@ -30,6 +30,8 @@ export type OutboxEvents = {
   readonly refused: (items: readonly Refused[]) => void
   readonly dismissed: (id: string) => void
   readonly signedOut: () => void
+  /** Calls after the next paint, or about then. */
+  readonly soon: (call: () => void) => Stop
   readonly report: (error: unknown) => void
 }
 
@@ -40,6 +42,9 @@ export class Outbox {
   #entries: Entry[] = []
   readonly #answered = new Set<string>()
   readonly #stops: Stop[] = []
+  /** Acts that are only in memory. */
+  readonly #unsecured: Waiting[] = []
+  #stopSecuring: Stop | null = null
   #isLeading = false
   #send: ((ops: readonly Waiting['op'][]) => boolean) | null = null
 
@@ -80,12 +85,23 @@ export class Outbox {
     return this.#isLeading
   }
 
-  /** Takes an op made in this tab. */
+  /** Takes an op made in this tab. It is on the wire at once; shelf and tabs can wait for the paint. */
   add(waiting: Waiting): void {
     this.#insert([waiting])
-    this.#shelf.putWaiting(waiting).catch(this.#events.report)
-    this.#tabs.send({ type: 'acted', waiting: [waiting] })
     this.#pump()
+    this.#unsecured.push(waiting)
+    this.#stopSecuring ??= this.#events.soon(() => this.secure())
+  }
+
+  /** Puts on the shelf what is not there yet: soon after an act, and when the page may be going. */
+  secure(): void {
+    this.#stopSecuring?.()
+    this.#stopSecuring = null
+    // An answer may have been quicker than the paint.
+    const waiting = this.#unsecured.splice(0).filter(({ op }) => !this.#answered.has(op.id))
+    if (waiting.length === 0) return
+    for (const one of waiting) this.#shelf.putWaiting(one).catch(this.#events.report)
+    this.#tabs.send({ type: 'acted', waiting })
   }
 
   /** A connection is open and may take ops, or (null) is not. What was under way goes again on the next one. */
@@ -131,6 +147,7 @@ export class Outbox {
   }
 
   close(): void {
+    this.secure()
     this.#send = null
     this.#isLeading = false
     for (const stop of this.#stops.splice(0)) stop()

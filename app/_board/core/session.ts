@@ -8,16 +8,18 @@ import { type Finding, PROTOCOL_VERSION, type ServerMessage } from '#lib/words'
 import { Asks } from './asks.ts'
 import type { Stop } from './cell.ts'
 import { type Acted, Desk } from './desk.ts'
-import { Note } from './note.ts'
 import { type Identity, isSameIdentity, type Ports, type Shelf } from './ports.ts'
 import { Presence } from './presence.ts'
 import { saveOf } from './save.ts'
 import { Shown } from './shown.ts'
+import { type OpenNote, Wanted } from './wanted.ts'
 
 /** No hello for so long: ask over HTTP whether anybody is there. */
 const HELLO_WAIT_MS = 1500
 /** A blink of the network is not told as offline. */
 const BLINK_MS = 1500
+/** Nobody known here and nobody answering: asked again after this long. */
+const ASK_AGAIN_MS = 3000
 /** A line that the server closed for good is tried again after this long. */
 const RETRY_MS = 30_000
 /** A clock difference below this is the journey's, and a steady clock matters more. */
@@ -36,13 +38,12 @@ export class Session {
   #isStopped = true
   #keptAt: number | null = null
   #stopBlink: Stop | null = null
-  /** Sheets that screens have open; they stay wanted when the desk changes under them. */
-  readonly #sheets = new Set<{ readonly pieceId: string; stop: Stop }>()
-  readonly #notes = new Map<string, { readonly note: Note; users: number }>()
+  readonly #wanted: Wanted
 
   constructor(ports: Ports) {
     this.#ports = ports
     this.presence = new Presence(ports.clock)
+    this.#wanted = new Wanted(ports)
     this.#desk = this.#newDesk()
   }
 
@@ -81,37 +82,12 @@ export class Session {
 
   /** Keeps a piece's sheet open until stopped. */
   openSheet(pieceId: string): Stop {
-    const sheet = { pieceId, stop: this.#desk.homes.openSheet(`sheet/${pieceId}`) }
-    this.#sheets.add(sheet)
-    return () => {
-      this.#sheets.delete(sheet)
-      sheet.stop()
-    }
+    return this.#wanted.sheet(pieceId, this.#desk)
   }
 
   /** Opens the note that is typed together on a piece; null while nobody is known. */
-  openNote(pieceId: string): { readonly note: Note; readonly close: Stop } | null {
-    const desk = this.#desk
-    const { shelf, identity } = desk
-    if (!shelf || !identity || !this.#isRevealed) return null
-    let open = this.#notes.get(pieceId)
-    if (!open) {
-      const note = new Note(pieceId, this.#ports, shelf, (personId) => personId === identity.personId)
-      open = { note, users: 0 }
-      this.#notes.set(pieceId, open)
-      void note.open()
-    }
-    const mine = open
-    mine.users++
-    return {
-      note: mine.note,
-      close: () => {
-        mine.users--
-        if (mine.users > 0) return
-        mine.note.close()
-        if (this.#notes.get(pieceId) === mine) this.#notes.delete(pieceId)
-      },
-    }
+  openNote(pieceId: string): OpenNote | null {
+    return this.#isRevealed ? this.#wanted.note(pieceId, this.#desk) : null
   }
 
   /** A fresh id for a record. */
@@ -127,7 +103,13 @@ export class Session {
   /** Woken from sleep, back online, shown again: look whether the lines still live. */
   nudge(): void {
     for (const base of this.#desk.homes.all) base.line?.nudge()
-    for (const { note } of this.#notes.values()) note.nudge()
+    this.#wanted.nudge()
+  }
+
+  /** The page may be going: what is only in memory is put on the device. */
+  secure(): void {
+    this.#desk.secure()
+    this.#wanted.secure()
   }
 
   /** Forgets everything of this person on this device; the caller has ended the session on the server. */
@@ -147,13 +129,8 @@ export class Session {
     this.#isStopped = true
     this.#stopBlink?.()
     this.presence.close()
-    this.#closeNotes()
+    this.#wanted.closeNotes()
     this.#desk.close()
-  }
-
-  #closeNotes(): void {
-    for (const { note } of this.#notes.values()) note.close()
-    this.#notes.clear()
   }
 
   #newDesk(): Desk {
@@ -273,7 +250,7 @@ export class Session {
       return
     }
     if (!answer && !mine) {
-      this.#ports.clock.after(RETRY_MS, () => {
+      this.#ports.clock.after(ASK_AGAIN_MS, () => {
         if (desk === this.#desk && !this.#isStopped && !this.#isUp) void this.#wonder()
       })
       return
@@ -304,7 +281,7 @@ export class Session {
   /** Takes the desk away with all that lies on it; what was on the device goes as `clear` says. */
   async #clearAway(gate: 'out' | 'opening', clear: (shelf: Shelf) => Promise<void>): Promise<void> {
     const { shelf } = this.#desk
-    this.#closeNotes()
+    this.#wanted.closeNotes()
     this.#desk.close()
     this.#stopBlink?.()
     this.#stopBlink = null
@@ -320,7 +297,7 @@ export class Session {
     this.#ports.forgetPages()
     this.shown.empty(gate)
     this.#desk = this.#newDesk()
-    for (const sheet of this.#sheets) sheet.stop = this.#desk.homes.openSheet(`sheet/${sheet.pieceId}`)
+    this.#wanted.moveTo(this.#desk)
     this.#mark()
     if (!shelf) return
     await clear(shelf).catch(this.#ports.report)

@@ -152,7 +152,7 @@ async function play(seed: number): Promise<{ made: number; refused: number; epoc
 describe('random histories end with every screen equal to the server', () => {
   for (let first = FIRST_SEED; first < FIRST_SEED + HISTORIES; first += PER_TEST) {
     const last = Math.min(first + PER_TEST, FIRST_SEED + HISTORIES) - 1
-    it(`seeds ${first} to ${last}`, { timeout: 120_000 }, async () => {
+    it(`seeds ${first} to ${last}`, { timeout: 400_000 }, async () => {
       let [made, refused] = [0, 0]
       for (let seed = first; seed <= last; seed++) {
         try {

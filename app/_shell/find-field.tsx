@@ -76,7 +76,11 @@ function FindSheet({ onGone }: { readonly onGone: () => void }) {
   const [typed, setTyped] = useState('')
   const [chosen, setChosen] = useState(0)
   const hits = useHits(typed)
-  useEffect(() => input.current?.focus(), [])
+  useEffect(() => {
+    // A frame later: the sheet is opened after this effect, and takes the focus itself.
+    const frame = requestAnimationFrame(() => input.current?.focus())
+    return () => cancelAnimationFrame(frame)
+  }, [])
   const at = Math.min(chosen, Math.max(0, hits.length - 1))
   const go = (hit: Hit | undefined) => {
     if (!hit) return

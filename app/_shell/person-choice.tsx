@@ -2,12 +2,18 @@
 // The demo lab alone: choose whom to be. It says plainly that this is a demo; a real lab has invitations and PINs.
 import { useRouter } from 'next/navigation'
 import { useEffect, useState } from 'react'
-import type { People } from '#lib/words'
+import type { People, Role } from '#lib/words'
 import { useSession } from '../_board/index.ts'
 import { Button, NoticeLine, SearchField } from '../_parts/controls/index.ts'
+import { sayRole } from '../_text/index.ts'
 import { get, post } from './http.ts'
 
-const roleOrder: readonly string[] = ['manager', 'preparator', 'volunteer', 'researcher']
+const roles: readonly (readonly [Role, string])[] = [
+  ['manager', 'draws up and posts the day'],
+  ['preparator', 'does and supervises skilled work'],
+  ['volunteer', 'sees where to sit, claims, logs'],
+  ['researcher', 'follows the specimens they wait for'],
+]
 
 /** Everybody of the demo lab, and the wall; one press and one is them. */
 export function PersonChoice() {
@@ -34,12 +40,14 @@ export function PersonChoice() {
     <div className="flex flex-col gap-3">
       <SearchField label="Name" value={typed} onValue={setTyped} />
       {hasFailed ? <NoticeLine>The lab is out of reach.</NoticeLine> : null}
-      {roleOrder.map((role) => {
+      {roles.map(([role, comesTo]) => {
         const group = people.filter((one) => one.role === role && one.name.toLowerCase().includes(wanted))
         if (group.length === 0) return null
         return (
           <fieldset key={role}>
-            <legend className="text-small font-firm text-umber">{role}</legend>
+            <legend className="text-small text-umber">
+              <b>{sayRole(role)}</b>: {comesTo}
+            </legend>
             <div className="mt-1 flex flex-wrap gap-2">
               {group.map((one) => (
                 <Button key={one.id} onClick={() => void be(one.id)}>
@@ -50,9 +58,14 @@ export function PersonChoice() {
           </fieldset>
         )
       })}
-      <Button mark="search" onClick={() => void be('wall')}>
-        The wall screen
-      </Button>
+      <fieldset>
+        <legend className="text-small text-umber">
+          <b>{sayRole('wall')}</b>: a screen in the room, reads today only
+        </legend>
+        <Button className="mt-1" onClick={() => void be('wall')}>
+          The screen in the room
+        </Button>
+      </fieldset>
     </div>
   )
 }

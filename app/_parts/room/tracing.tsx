@@ -14,6 +14,7 @@ export type ThreadWay = { readonly change: number; readonly way: readonly Px[] }
 export function TracingSheet({ plan }: { readonly plan: Plan }) {
   const { inner } = plan
   const inset = 4
+  const fold = foldOf(plan)
   const [left, top, right, bottom] = [
     inner.x + inset,
     inner.y + inset,
@@ -78,6 +79,7 @@ export function FoldedCorner({
 }) {
   const right = plan.inner.x + plan.inner.w - 4
   const bottom = plan.inner.y + plan.inner.h - 4
+  const fold = foldOf(plan)
   const toggle = () => onLift(!isLifted)
   return (
     // biome-ignore lint/a11y/useSemanticElements: a button of HTML cannot stand inside a drawing
@@ -107,7 +109,8 @@ export function FoldedCorner({
   )
 }
 
-const fold = 40
+/** On a phone the fold is drawn smaller than it is to the finger: it must not hide a bench. */
+const foldOf = (plan: Plan): number => (plan.density === 'dot' ? 20 : 40)
 
 function arrowHead(way: readonly Px[], arriveShort: number): string {
   const end = way[way.length - 1]

@@ -1,7 +1,7 @@
 // An invented preparation lab as records: a room, a crew, jackets and specimens, a year of work behind it, and a
 // morning that waits for its line-up. Same seed, same day, same lab; the day decides all dates.
 import { addDays, weekdayOf } from '#lib/base'
-import type { Change } from '#lib/words'
+import { type Change, usualLimits, usualWeights } from '#lib/words'
 import { demoDates } from './dates.ts'
 import { type Draft, dice, record } from './dice.ts'
 import { demoPeople, weekdayIn } from './people.ts'
@@ -63,24 +63,8 @@ function demoLab(today: string, zone: string, rooms: number): Draft<'lab'> {
     ],
     techniques: [...demoTechniques(addDays(today, -141))],
     compressor: { deliveryLpm: 500 * rooms, dutyPct: 60 },
-    limits: {
-      vibrationPoints: 100,
-      noiseDba: 80,
-      learnersPerMentor: 2,
-      neighbourM: 1.2,
-      basis: 'published action values, Directives 2002/44/EC and 2003/10/EC; site safety officer to confirm',
-    },
-    weights: {
-      urgency: 8,
-      gentleness: 5,
-      sameHands: 5,
-      learning: 4,
-      loves: 3,
-      fairness: 3,
-      variety: 2,
-      fewMoves: 3,
-      everybody: 6,
-    },
+    limits: usualLimits,
+    weights: usualWeights,
     riskBelowTenths: 7,
     closed: [addDays(today, 24)],
     safetyContact: 'Site safety officer, Grindle Yard, extension 40',

@@ -1,7 +1,7 @@
 // What a lab starts from: the demo lab from its seed, or an empty lab with the trade's technique ladder, published
 // action values and one manager to be. Written to the store as the first entries of its history, all or nothing.
 import { localAt } from '#lib/base'
-import { type Change, Lab, PersonId, put, type RecordOf } from '#lib/words'
+import { type Change, Lab, PersonId, put, type RecordOf, usualLimits, usualWeights } from '#lib/words'
 import { demoRecords, demoTechniques } from '../demo/index.ts'
 import { freshId } from './fresh-id.ts'
 import type { Entry, Store } from './store/contract.ts'
@@ -93,24 +93,8 @@ function emptyLab(name: string, zone: string): RecordOf<'lab'> {
     ],
     techniques,
     compressor: { deliveryLpm: 0, dutyPct: 60 },
-    limits: {
-      vibrationPoints: 100,
-      noiseDba: 80,
-      learnersPerMentor: 2,
-      neighbourM: 1.2,
-      basis: 'published action values, Directives 2002/44/EC and 2003/10/EC; site safety officer to confirm',
-    },
-    weights: {
-      urgency: 8,
-      gentleness: 5,
-      sameHands: 5,
-      learning: 4,
-      loves: 3,
-      fairness: 3,
-      variety: 2,
-      fewMoves: 3,
-      everybody: 6,
-    },
+    limits: usualLimits,
+    weights: usualWeights,
     riskBelowTenths: 7,
     closed: [],
     safetyContact: '',

@@ -101,7 +101,7 @@ describe('lib is pure', () => {
     [/\bMath\.random\b|\bcrypto\b/, 'chance: take a Random or bytes as an argument'],
     [/\bprocess\.|\bimport\.meta\b/, 'the environment: take the setting as an argument'],
     [
-      /\bsetTimeout\b|\bsetInterval\b|\bfetch\(|\blocalStorage\b|\bindexedDB\b|\bwindow\.|\bdocument\./,
+      /\bsetTimeout\b|\bsetInterval\b|\bfetch\(|\blocalStorage\b|\bindexedDB\b|(?<!\.)\b(?:window|document)\./,
       'effects: they belong in server or app/_board',
     ],
     [/\bconsole\./, 'the console: answer a value and let the caller tell it'],

@@ -104,6 +104,28 @@ export const Weights = z.strictObject({
 })
 export type Weights = z.infer<typeof Weights>
 
+/** What a lab starts with: published action values, which its safety officer confirms or replaces. */
+export const usualLimits: Limits = {
+  vibrationPoints: 100,
+  noiseDba: 80,
+  learnersPerMentor: 2,
+  neighbourM: 1.2,
+  basis: 'published action values, Directives 2002/44/EC and 2003/10/EC; site safety officer to confirm',
+}
+
+/** What a lab starts with: dated work and gentle hands first. */
+export const usualWeights: Weights = {
+  urgency: 8,
+  gentleness: 5,
+  sameHands: 5,
+  learning: 4,
+  loves: 3,
+  fairness: 3,
+  variety: 2,
+  fewMoves: 3,
+  everybody: 6,
+}
+
 /** Settings of one lab. There is one such record, with the id `lab`. */
 export const Lab = z.strictObject({
   id: z.literal('lab'),

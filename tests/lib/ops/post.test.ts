@@ -1,7 +1,7 @@
 // The day as it comes about: holds, the post, seats by hand, and the race for one piece.
 import { describe, expect, test } from 'vitest'
 import { put } from '#lib/words'
-import { aHold, aSmallLab, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
+import { aHold, aPlace, aSmallLab, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
 import { act, whenAt } from '../../kit/makers-ops.ts'
 
 type Turn = ReturnType<typeof aTurn>
@@ -55,6 +55,18 @@ describe('post', () => {
       entryId: 'e1',
     }).records
     expect(act(lowered, 'mira', post(aTurn(), ben)).codes).toEqual([])
+  })
+})
+
+describe('post over finished work', () => {
+  test('R1 a finished turn keeps its seat in the shift, wherever it stands in the list', () => {
+    const lab = aSmallLab(
+      put('place', aPlace({ seats: 1 })),
+      put('assignment', aTurn()),
+      put('work', aWork({ state: 'finished', minutes: 60 })),
+    )
+    expect(act(lab, 'mira', post(aTurn(), ben)).codes).toEqual(['R1 seat-taken'])
+    expect(act(lab, 'mira', post(ben, aTurn())).codes).toEqual(['R1 seat-taken'])
   })
 })
 

@@ -33,7 +33,7 @@ export function tightLab(): Records {
     aTechnique({ id: 'joining', force: null, group: 'joining' }),
   ]
   return aSmallLab(
-    put('lab', aLab({ techniques, compressor: { deliveryLpm: 250, dutyPct: 60 } })),
+    put('lab', aLab({ techniques, compressor: { deliveryLpm: 150, dutyPct: 60 } })),
     put('person', aPerson({ id: 'ana', skills: skilled({ brush: 2, needle: 2, scribe: 1 }) })),
     put('person', aPerson({ id: 'ben', skills: skilled({ needle: 3, scribe: 2, heavy: 2, joining: 2 }) })),
     put('person', aPerson({ id: 'cleo', skills: skilled({ needle: 1, brush: 1 }) })),

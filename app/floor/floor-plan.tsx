@@ -5,6 +5,7 @@ import { type RefCallback, useMemo } from 'react'
 import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type Tracing } from '../_parts/room/index.ts'
+import { CarryLayer } from './carry-layer.tsx'
 import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
 
 export type Inks = {
@@ -27,11 +28,13 @@ export type FloorPlanProps = {
   readonly onChoose: (placeId: string) => void
   readonly inks?: Inks | undefined
   readonly tracing?: Tracing | undefined
+  /** Somebody was carried to another place by hand; without it stools stay where they are. */
+  readonly onCarry?: ((personId: string, placeId: string) => void) | undefined
 }
 
 /** The drawing of one shift. */
 export function FloorPlan(props: FloorPlanProps) {
-  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing } = props
+  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing, onCarry } = props
   const room = records.room.get('room')
   const places = useMemo(() => floor.places.map(placeShape), [floor])
   const pieces = useMemo(
@@ -61,7 +64,7 @@ export function FloorPlan(props: FloorPlanProps) {
   return (
     <section
       ref={frame}
-      className="max-w-full overflow-x-auto overflow-y-hidden"
+      className="relative max-w-full overflow-x-auto overflow-y-hidden"
       tabIndex={pans}
       aria-label="Plan of the room"
     >
@@ -78,6 +81,17 @@ export function FloorPlan(props: FloorPlanProps) {
           chosenId={chosenId ?? undefined}
           onChoose={onChoose}
           tracing={tracing}
+        />
+      ) : null}
+      {room && onCarry && density !== 'dot' ? (
+        <CarryLayer
+          room={room}
+          places={places}
+          sitters={sitters}
+          width={width}
+          density={density}
+          onChoose={onChoose}
+          onCarry={onCarry}
         />
       ) : null}
     </section>

@@ -4,6 +4,7 @@
 import Link from 'next/link'
 import { usePresence, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
+import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
 import { AirStrip } from './air-strip.tsx'
 import { DateBar } from './date-bar.tsx'
@@ -12,6 +13,7 @@ import { FloorPlan } from './floor-plan.tsx'
 import { LineUp } from './lineup/line-up.tsx'
 import { Morning } from './morning.tsx'
 import { PlanKey } from './plan-key.tsx'
+import { RackLine } from './rack-line.tsx'
 import { RoundList } from './round-list.tsx'
 import { SetUpLead } from './set-up-lead.tsx'
 import { useFloor, useFloorAt } from './use-floor.ts'
@@ -28,12 +30,22 @@ export function FloorScreen() {
   const who = useWho()
   const room = at.records.room.get('room')
   const [frame, size] = usePlanSize(room)
+  const trying = useTry()
   const news = useNews(floor, at.records)
   usePresence(at.chosenId ? `place/${at.chosenId}` : 'floor')
   const isManager = who?.role === 'manager'
   if (!room || at.records.place.size === 0) return <EmptyRoom isManager={isManager} />
   if (at.isDrawing && isManager && at.shift && !at.isPast) {
     return <LineUp key={at.date} at={at} frame={frame} size={size} onEnd={() => at.draw(false)} />
+  }
+  const isStaff = isManager || who?.role === 'preparator'
+  const carry = (personId: string, placeId: string) => {
+    const sitter = floor?.places.flatMap((one) => one.sitters).find((one) => one.personId === personId)
+    const place = at.records.place.get(placeId)
+    if (!sitter || !place) return
+    const { shiftId, pieceId, stepId } = sitter
+    const turn = { date: at.date, shiftId, personId: sitter.personId, pieceId, stepId, placeId: place.id }
+    trying.attempt(at.records.day.has(at.date) ? { kind: 'seat', ...turn } : { kind: 'hold', ...turn })
   }
   const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
   const isDot = size.density === 'dot'
@@ -61,7 +73,13 @@ export function FloorScreen() {
               label={`The room, ${at.shift?.name ?? ''}, ${sayDate(at.date, 'long')}`}
               chosenId={at.chosenId}
               onChoose={(placeId) => at.choose(placeId === at.chosenId ? null : placeId)}
+              onCarry={isStaff && !at.isPast ? carry : undefined}
             />
+            {trying.problem === undefined ? null : (
+              <Notice kind="lost" action={<Button onClick={trying.clear}>Seen</Button>}>
+                {trying.problem}
+              </Notice>
+            )}
           </div>
           <div className="floor-margin flex flex-col gap-6">
             {isDot ? <YouAre at={at} floor={floor} /> : null}
@@ -73,6 +91,7 @@ export function FloorScreen() {
               <AirStrip records={at.records} floor={floor} />
               {isDot ? null : <PlanKey />}
             </div>
+            <RackLine records={at.records} date={at.date} />
             <WhoIsHere records={at.records} />
             {isDot ? (
               <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />

@@ -49,3 +49,10 @@ export function pieceChoices(records: Records, placeId: string, date: string): r
     return p < q ? -1 : p > q ? 1 : a.number < b.number ? -1 : 1
   })
 }
+
+/** How many pieces wait: a step may be done next, and nobody is assigned to them on the date. */
+export function waitingOf(records: Records, date: string): number {
+  const assigned = new Set<string>()
+  for (const turn of records.assignment.values()) if (turn.date === date) assigned.add(turn.pieceId)
+  return pieceChoices(records, '', date).filter((one) => !assigned.has(one.pieceId)).length
+}

@@ -65,6 +65,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     [present, proposed, here, isShown],
   )
 
+  const isAsking = asked.state === 'asking'
   const redraw = () => {
     setWishes(false)
     setChosenChange(null)
@@ -84,8 +85,14 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     })
     if (isDone) onEnd()
   }
+  /** Carried by hand, a proposed seat becomes a hold for the next drawing. */
+  const carry = (personId: string, placeId: string) => {
+    const turn = turns?.find((one) => one.personId === personId && one.shiftId === at.shift?.id)
+    const place = records.place.get(placeId)
+    if (!turn || !place) return
+    if (attempt({ kind: 'hold', date, ...bareTurn(turn), placeId: place.id })) setWishes(true)
+  }
   useEscape(() => (isShown ? setLifted(true) : onEnd()))
-  const isAsking = asked.state === 'asking'
   const chosenPlace = changes?.changes.find((change) => change.n === chosenChange)?.to?.placeId ?? null
 
   return (
@@ -119,7 +126,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       />
       {problem === undefined ? null : (
         <Notice kind="lost" action={<Button onClick={redraw}>Redraw</Button>}>
-          <b>Not posted.</b> {problem}
+          {problem}
         </Notice>
       )}
       {refused === null ? null : (
@@ -151,6 +158,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
                 setChosenChange(change ? change.n : null)
               }}
               inks={inks}
+              onCarry={isShown && !isAsking ? carry : undefined}
               tracing={
                 turns ? { threads, chosenChange: chosenChange ?? undefined, isLifted, onLift: setLifted } : undefined
               }

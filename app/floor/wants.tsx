@@ -1,0 +1,257 @@
+'use client'
+// What wants somebody, one row each with one act: who is missed, questions, sign-offs and dates asked for. The act is
+// done here or leads to the place where it can be.
+import Link from 'next/link'
+import { type ReactNode, useState } from 'react'
+import { type Floor, type Want, wantsOf } from '#lib/views'
+import type { Finding, Records } from '#lib/words'
+import { useAct, useWho } from '../_board/index.ts'
+import { Button, buttonClass, FieldNumber, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
+import { Mark, type MarkName } from '../_parts/marks/index.ts'
+import { sayDate, sayFindings } from '../_text/index.ts'
+import { AnswerDialog } from './answer-dialog.tsx'
+import { numberOf } from './number-of.ts'
+import type { FloorAt } from './use-floor.ts'
+import { names } from './words.ts'
+
+const MOST_WANTS = 6
+
+/** All that waits for whoever looks. */
+export function Wants({ at, floor }: { readonly at: FloorAt; readonly floor: Floor }) {
+  const who = useWho()
+  const [isWhole, setWhole] = useState(false)
+  if (!who) return null
+  const wants = wantsOf(at.records, floor, who)
+  if (wants.length === 0) return null
+  const shown = isWhole ? wants : wants.slice(0, MOST_WANTS)
+  return (
+    <Section title="Wants you" aside={wants.length > shown.length ? `${shown.length} of ${wants.length}` : undefined}>
+      <Rows>
+        {shown.map((want) => (
+          <WantRow key={keyOf(want)} want={want} at={at} />
+        ))}
+      </Rows>
+      {wants.length > shown.length ? (
+        <Button kind="quiet" onClick={() => setWhole(true)}>
+          All {wants.length}
+        </Button>
+      ) : null}
+    </Section>
+  )
+}
+
+function keyOf(want: Want): string {
+  switch (want.kind) {
+    case 'late':
+    case 'away':
+      return `${want.kind} ${want.personId}`
+    case 'seatless':
+      return want.kind
+    case 'question':
+      return want.question.id
+    case 'signOff':
+      return want.ask.id
+    case 'date':
+      return want.due.id
+  }
+}
+
+function WantRow({ want, at }: { readonly want: Want; readonly at: FloorAt }) {
+  const { records } = at
+  const name = (id: string) => records.person.get(id as never)?.name ?? 'Somebody'
+  const code = (id: string | undefined) => (id ? (records.place.get(id as never)?.code ?? '') : '')
+  switch (want.kind) {
+    case 'late': {
+      const kept = want.sitter ? `${code(want.sitter.placeId)} is kept` : ''
+      const told = want.dueAt ? `says ${want.dueAt}; ${kept}` : kept
+      return (
+        <WantLine
+          mark="late"
+          note={told}
+          end={
+            <AttendButtons
+              at={at}
+              personId={want.personId}
+              acts={[
+                { word: 'Here', state: 'in' },
+                { word: 'Away', state: 'away' },
+              ]}
+            />
+          }
+        >
+          <b>{name(want.personId)}</b> {want.isTold ? 'is late' : 'is not here yet'}
+        </WantLine>
+      )
+    }
+    case 'away':
+      return (
+        <WantLine
+          mark="away"
+          note={`${code(want.sitter.placeId)} and its piece stand without hands`}
+          end={
+            <Button kind="quiet" onClick={() => at.choose(want.sitter.placeId)}>
+              Look
+            </Button>
+          }
+        >
+          <b>{name(want.personId)}</b> is away
+        </WantLine>
+      )
+    case 'seatless': {
+      const [first = ''] = want.personIds
+      const isOne = want.personIds.length === 1
+      return (
+        <WantLine
+          mark="seat"
+          note={isOne ? 'in, without a seat' : 'a redraw would look for seats for them'}
+          end={
+            <Link className={buttonClass('quiet')} href={isOne ? `/crew?person=${first}` : '/crew'}>
+              Look
+            </Link>
+          }
+        >
+          <b>{names(want.personIds.map(name), 3)}</b> {isOne ? 'has' : 'have'} no seat
+        </WantLine>
+      )
+    }
+    case 'question':
+      return <QuestionRow want={want} records={records} name={name} />
+    case 'signOff': {
+      const technique = records.lab.get('lab')?.techniques.find((one) => one.id === want.ask.techniqueId)?.name ?? ''
+      return (
+        <WantLine
+          mark="learner"
+          note={want.ask.note || 'asks for the next level'}
+          end={
+            <Link
+              className={buttonClass('quiet')}
+              href={`/crew?person=${want.ask.personId}&technique=${want.ask.techniqueId}`}
+            >
+              Look
+            </Link>
+          }
+        >
+          <b>{name(want.ask.personId)}</b> asks sign-off: {technique.toLowerCase()}
+        </WantLine>
+      )
+    }
+    case 'date':
+      return <DateRow want={want} records={records} name={name} />
+  }
+}
+
+function QuestionRow({ want, records, name }: AskRowProps<'question'>) {
+  const [isOpen, setOpen] = useState(false)
+  const { question } = want
+  return (
+    <>
+      <WantLine
+        mark="question"
+        note={`${short(question.text)} ${name(question.by)}`}
+        end={
+          <Button kind="quiet" aria-haspopup="dialog" onClick={() => setOpen(true)}>
+            Answer
+          </Button>
+        }
+      >
+        Question on <FieldNumber>{numberOf(records, question.pieceId)}</FieldNumber>
+      </WantLine>
+      <AnswerDialog
+        isOpen={isOpen}
+        onClose={() => setOpen(false)}
+        question={question}
+        number={numberOf(records, question.pieceId)}
+        asker={name(question.by)}
+      />
+    </>
+  )
+}
+
+function DateRow({ want, records, name }: AskRowProps<'date'>) {
+  const act = useAct()
+  const [findings, setFindings] = useState<readonly Finding[]>([])
+  const answer = (accept: boolean) => {
+    const done = act({ kind: 'answerDue', dueId: want.due.id, accept })
+    setFindings(done.ok ? [] : done.findings)
+  }
+  return (
+    <WantLine
+      mark="plumb"
+      note={findings.length > 0 ? sayFindings(findings, records) : want.due.note || want.due.kind}
+      end={
+        <span className="flex flex-col items-end">
+          <Button kind="quiet" onClick={() => answer(true)}>
+            Accept
+          </Button>
+          <Button kind="quiet" onClick={() => answer(false)}>
+            Decline
+          </Button>
+        </span>
+      }
+    >
+      <b>{name(want.due.by)}</b> asks <FieldNumber>{numberOf(records, want.due.pieceId)}</FieldNumber> by{' '}
+      {sayDate(want.due.date, 'short')}
+    </WantLine>
+  )
+}
+
+type AskRowProps<K extends Want['kind']> = {
+  readonly want: Extract<Want, { kind: K }>
+  readonly records: Records
+  readonly name: (id: string) => string
+}
+
+/** One tap for who is here: used in the margin, in the dock and in lists. */
+export function AttendButtons({ at, personId, acts }: AttendProps) {
+  const act = useAct()
+  const [findings, setFindings] = useState<readonly Finding[]>([])
+  if (!at.shift) return null
+  const { shift } = at
+  return (
+    <>
+      {acts.map(({ word, state }) => (
+        <Button
+          key={word}
+          kind="quiet"
+          onClick={() => {
+            const done = act({
+              kind: 'attend',
+              personId: personId as never,
+              date: at.date,
+              shiftId: shift.id,
+              state,
+              dueAt: null,
+            })
+            setFindings(done.ok ? [] : done.findings)
+          }}
+        >
+          {word}
+        </Button>
+      ))}
+      {findings.length > 0 ? <Notice kind="error">{sayFindings(findings, at.records)}</Notice> : null}
+    </>
+  )
+}
+
+type AttendProps = {
+  readonly at: FloorAt
+  readonly personId: string
+  readonly acts: readonly { readonly word: string; readonly state: 'in' | 'late' | 'away' | 'left' }[]
+}
+
+function WantLine({ mark, note, end, children }: WantLineProps) {
+  return (
+    <Row lead={<Mark name={mark} size={22} />} note={note} end={end}>
+      {children}
+    </Row>
+  )
+}
+
+type WantLineProps = {
+  readonly mark: MarkName
+  readonly note: ReactNode
+  readonly end: ReactNode
+  readonly children: ReactNode
+}
+
+const short = (text: string): string => (text.length > 60 ? `${text.slice(0, 57).trimEnd()}…` : text)

@@ -104,7 +104,7 @@ const sketches: readonly Sketch[] = [
     depthM: 0.9,
     rotationDeg: 90,
     seats: 1,
-    features: ['acid tank', 'extraction', 'sink'],
+    features: ['acid tank', 'sink'],
     loadKgMax: 120,
     isExclusive: true,
   },

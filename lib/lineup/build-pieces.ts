@@ -7,6 +7,7 @@ import { ceilingOf, labOf, massKgOf, type Piece, pieceOf, shiftMinutes, stepsBef
 import type { RecordOf, Records } from '#lib/words'
 import { type DayFrame, OPEN_PLACE, pointsPerHour } from './day-frame.ts'
 import type { ProblemInput } from './problem.ts'
+import { sortOf } from './special-places.ts'
 
 type ProblemPiece = ProblemInput['pieces'][number]
 type ProblemStep = ProblemPiece['steps'][number]
@@ -100,7 +101,8 @@ function stepFor(
         technique.force !== null &&
         technique.force > (ceilingOf(frame.records, piece.id) ?? NO_CEILING),
       turnsLeft: Math.max(1, keptTurns + (isOver ? 0 : turnsFor(frame, step))),
-      features: isAtOwnPlace ? technique.needs : [...technique.needs, OPEN_PLACE],
+      // A tied piece is worked on where it lies, whatever the place is for.
+      features: isAtOwnPlace ? technique.needs : [...technique.needs, sortOf(technique), OPEN_PLACE],
       people: { min: step.peopleMin, max: Math.max(step.peopleMin, step.peopleMax) },
       airLpm: Math.ceil(technique.airLpm),
       ...pointsPerHour(technique, labOf(frame.records)?.limits.noiseDba ?? 80),

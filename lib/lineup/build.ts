@@ -20,6 +20,7 @@ import { buildPeople } from './build-people.ts'
 import { buildPieces } from './build-pieces.ts'
 import { type DayFrame, OPEN_PLACE } from './day-frame.ts'
 import { type Problem, type ProblemInput, problemSchema } from './problem.ts'
+import { sortsByPlace } from './special-places.ts'
 
 export interface BuildOptions {
   /** The lab's date and minute now; shifts of that day that are over keep what was posted. Null: before the day. */
@@ -195,18 +196,19 @@ function buildPlaces(frame: DayFrame, reserved: ReadonlyMap<string, string>): Pr
   const { records, date, shifts, kept, fixed } = frame
   const neighbourM = labOf(records)?.limits.neighbourM ?? 0
   const places = [...records.place.values()].filter(({ seats }) => seats > 0)
+  const firm = new Set<string>([...fixed, ...kept].map(({ placeId }) => placeId))
+  const sortsAt = sortsByPlace(records, firm)
   return places.map((place, i) => {
     const keptHere = kept.filter((turn) => turn.placeId === place.id)
-    // Who held a long piece on a short bench knows why.
-    const isHeldLong = [...fixed, ...keptHere].some((turn) => turn.placeId === place.id)
     return {
       id: place.id,
       kind: place.kind,
-      features: reserved.has(place.id) ? place.features : [...place.features, OPEN_PLACE],
+      features: [...place.features, ...sortsAt(place), ...(reserved.has(place.id) ? [] : [OPEN_PLACE])],
       seats: place.seats,
       airLines: place.airLines,
       loadKgMax: Math.floor(place.loadKgMax),
-      lengthCmMax: isHeldLong ? null : Math.round(Math.max(place.widthM, place.depthM) * 100 * OVERHANG),
+      // Who held a long piece on a short bench knows why.
+      lengthCmMax: firm.has(place.id) ? null : Math.round(Math.max(place.widthM, place.depthM) * 100 * OVERHANG),
       neighbours: places.slice(i + 1).flatMap((other) => (areNeighbours(place, other, neighbourM) ? [other.id] : [])),
       isExclusive: place.isExclusive,
       closed: isClosedOn(place, date)

@@ -7,7 +7,7 @@ import { type Kind, kinds, noRecords, type RecordOf, type Records, withChanges }
 import { demoRecords } from '../../demo/index.ts'
 
 const today = '2026-03-12'
-const demo = (seed: number, day = today, scale = 1) =>
+const demo = (seed: number, day = today, scale = 1): Records =>
   withChanges(noRecords(), demoRecords({ seed, today: day, scale }))
 const records = demo(1)
 
@@ -26,7 +26,7 @@ const standingLogs = (of: Records) => {
   return all('log', of).filter(({ id }) => !corrected.has(id))
 }
 
-describe('demo lab', () => {
+describe('demo lab', { timeout: 60_000 }, () => {
   it('has the size that a visitor is promised', () => {
     const resting = all('resting')
     expect(all('place')).toHaveLength(14)

@@ -3,7 +3,7 @@
 import { describe, expect, it } from 'vitest'
 import { minuteOf } from '#lib/base'
 import { buildProblem, judgeProblem } from '#lib/lineup'
-import { type Change, noRecords, PersonId, put, type RecordOf, type Records, withChanges } from '#lib/words'
+import { type Change, noRecords, PersonId, put, type RecordOf, type Records, remove, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
 
 const date = '2026-03-12'
@@ -117,6 +117,41 @@ describe('built problem', () => {
       places.some(({ id, neighbours }) => (id === a && neighbours.includes(b)) || (id === b && neighbours.includes(a)))
     expect(near('m3', 'm4')).toBe(true)
     expect(near('m1', 'm4')).toBe(false)
+  })
+})
+
+describe('special places', () => {
+  const sitsAt = (technique: string, placeId: string, built = build()) => {
+    const step = given(
+      built.problem.pieces.flatMap(({ steps }) => steps).find((one) => one.technique === technique && !isTied(one.id)),
+    )
+    const place = given(built.problem.places.find(({ id }) => id === placeId))
+    return step.features.every((feature) => place.features.includes(feature))
+  }
+  const isTied = (stepId: string) => demo.specimen.get(demo.step.get(stepId)?.pieceId ?? '')?.isTied === true
+
+  it('are kept for what they are for: hood for solvents, air stations for dust', () => {
+    expect(sitsAt('documentation', 'f1')).toBe(false)
+    expect(sitsAt('documentation', 'a1')).toBe(false)
+    expect(sitsAt('documentation', 'h1')).toBe(true)
+    expect(sitsAt('consolidating', 'f1')).toBe(true)
+    expect(sitsAt('fine-scribe', 'a1')).toBe(true)
+    expect(sitsAt('abrasion', 'a4')).toBe(true)
+  })
+
+  it('take any work when somebody is held there, or when there is nothing else', () => {
+    const hold = given(demo.hold.get(`${date}.morning.amara`))
+    const step = given([...demo.step.values()].find((one) => one.techniqueId === 'quill' && one.state !== 'done'))
+    const held = put('hold', {
+      ...hold,
+      pieceId: step.pieceId,
+      stepId: step.id,
+      placeId: given(demo.place.get('a1')).id,
+    })
+    expect(sitsAt('documentation', 'a1', build(held))).toBe(build(held).findings.length === 0)
+    const special = ['a1', 'a2', 'a3', 'a4', 'f1', 't1']
+    const others = [...demo.place.keys()].filter((id) => !special.includes(id)).map((id) => remove('place', id))
+    expect(sitsAt('documentation', 'a1', build(...others))).toBe(true)
   })
 })
 

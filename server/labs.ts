@@ -14,9 +14,9 @@ import type { Store } from './store/contract.ts'
 import { defaultLimits, type Limits } from './sync/limits.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
+export type { Answer } from './answers.ts'
 export type { AskContext, Asker, AskTable } from './asks.ts'
 export type { OpTable } from './gate.ts'
-export type { Answer } from './gate-queue.ts'
 export type { Room as Lab, Session } from './room.ts'
 export { CLOSE, type Socket } from './sync/socket.ts'
 

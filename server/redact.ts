@@ -1,6 +1,6 @@
 // A refusal may rest on what its author may not read. Then it says only that: ask the manager.
 import { type Finding, finding, type Role } from '#lib/words'
-import type { Answer } from './gate-queue.ts'
+import type { Answer } from './answers.ts'
 
 /** Parts of a finding that name records of the office. */
 const officeParts: readonly string[] = ['hold', 'forbid', 'contact', 'privateNote', 'note']

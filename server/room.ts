@@ -18,11 +18,13 @@ import {
   type Records,
   type Role,
 } from '#lib/words'
+import type { Answer } from './answers.ts'
 import { Asks, type AskTable } from './asks.ts'
 import { type FaceDocument, Faces, type Reader } from './faces.ts'
 import type { OpTable } from './gate.ts'
-import { type Answer, GateQueue, type KeptChanges } from './gate-queue.ts'
+import { GateQueue } from './gate-queue.ts'
 import { HeldRecords } from './held-records.ts'
+import type { KeptChanges } from './keeping.ts'
 import { Presence, type Present } from './presence.ts'
 import { redact } from './redact.ts'
 import type { Store } from './store/contract.ts'

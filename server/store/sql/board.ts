@@ -31,6 +31,7 @@ export function boardTables(sql: Sql) {
   const addResting = sql.prepare('INSERT INTO resting (n, lab, id, number, words, json) VALUES (?, ?, ?, ?, ?, ?)')
   const dropResting = sql.prepare('DELETE FROM resting WHERE n = ?')
   const addWords = sql.prepare('INSERT INTO resting_words (rowid, words) VALUES (?, ?)')
+  const addWord = sql.prepare('INSERT OR IGNORE INTO resting_word (word) VALUES (?)')
   const dropWords = sql.prepare('DELETE FROM resting_words WHERE rowid = ?')
   const receiptOf = sql.prepare('SELECT id AS opId, seq, at FROM entry WHERE lab = ? AND id = ?')
   const recent = sql.prepare('SELECT id AS opId, seq, at FROM entry WHERE lab = ? ORDER BY seq DESC LIMIT ?')
@@ -91,6 +92,7 @@ export function boardTables(sql: Sql) {
     const row = n * RESTS_PER_LAB + next
     addResting.run([row, n, id, resting.number, words, json])
     addWords.run([row, resting.words])
+    for (const word of resting.words.split(' ')) addWord.run([word])
     return true
   }
 

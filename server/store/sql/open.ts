@@ -8,10 +8,12 @@ import { StoreTrouble } from '../contract.ts'
 
 export type Sql = InstanceType<typeof Database>
 
-/** Version of the tables below; a file of a later one is refused, an older one is brought up step by step. */
-const LAYOUT_VERSION = 1
-
-const layout = `
+/**
+ * The tables, step by step as they came to be; a file's version is the number of steps it has taken. Steps are only
+ * added, since files of every version are out there.
+ */
+const steps = [
+  `
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE lab (n INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, rests INTEGER NOT NULL);
 CREATE TABLE entry (
@@ -39,7 +41,16 @@ CREATE TABLE text_base (
 CREATE TABLE door (
   space TEXT NOT NULL, key TEXT NOT NULL, value TEXT NOT NULL, expires INTEGER, PRIMARY KEY (space, key)) WITHOUT ROWID;
 CREATE INDEX door_expires ON door (expires) WHERE expires IS NOT NULL;
-`
+INSERT INTO resting_words (resting_words, rank) VALUES ('automerge', 4);
+`,
+  // Every word of the index once, to turn a long beginning into the few whole words that it can be (see archive.ts).
+  `
+CREATE TABLE resting_word (word TEXT PRIMARY KEY) WITHOUT ROWID;
+CREATE VIRTUAL TABLE resting_vocabulary USING fts5vocab (resting_words, 'row');
+INSERT INTO resting_word SELECT term FROM resting_vocabulary;
+DROP TABLE resting_vocabulary;
+`,
+]
 
 // 16 MiB of WAL before it is folded back: rarer pauses, and still read in no time after a crash.
 const WAL_PAGES = 4000
@@ -77,20 +88,18 @@ export function openForWriting(folder: string): Sql {
   sql.exec('PRAGMA cache_size = -32000')
   sql.exec(`PRAGMA busy_timeout = ${BUSY_MS}`)
   const version = versionOf(sql)
-  if (version > LAYOUT_VERSION) {
+  if (version > steps.length) {
     sql.close()
     throw new StoreTrouble(
       'newer',
       `The data in ${folder} was written by a newer Talus. Start that one, or restore a backup.`,
     )
   }
-  if (version === 0) {
-    sql.exec('BEGIN IMMEDIATE')
-    sql.exec(layout)
-    sql.exec(`INSERT INTO about VALUES ('layout', '${LAYOUT_VERSION}')`)
-    sql.exec(`INSERT INTO resting_words (resting_words, rank) VALUES ('automerge', 4)`)
-    sql.exec('COMMIT')
-  }
+  if (version < steps.length)
+    inTransaction(sql, () => {
+      for (const step of steps.slice(version)) sql.exec(step)
+      sql.exec(`INSERT OR REPLACE INTO about VALUES ('layout', '${steps.length}')`)
+    })
   return sql
 }
 

@@ -102,18 +102,18 @@ function WrittenRow({ at, written, corrected, isLast }: WrittenRowProps) {
       <span className="record-text">
         {isCorrection ? <span className="text-umber">Corrects {momentOf(at, whenOf(corrected))}: </span> : null}
         <WrittenText at={at} written={written} />
-        {mayCorrect ? (
-          <DialogButton
-            kind="quiet"
-            word="Correct"
-            label={`Correct ${moment}`}
-            title="Correct this"
-            className="record-act no-print"
-          >
-            {(close) => <CorrectForm at={at} written={written} onDone={close} />}
-          </DialogButton>
-        ) : null}
       </span>
+      {mayCorrect ? (
+        <DialogButton
+          kind="quiet"
+          word="Correct"
+          label={`Correct ${moment}`}
+          title="Correct this"
+          className="record-act no-print"
+        >
+          {(close) => <CorrectForm at={at} written={written} onDone={close} />}
+        </DialogButton>
+      ) : null}
     </div>
   )
 }

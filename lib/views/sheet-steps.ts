@@ -13,7 +13,7 @@ export type SheetStep = {
   /** Open, and longer at work than its high estimate. */
   readonly isOver: boolean
   readonly isOpen: boolean
-  /** Open steps that must be done before. */
+  /** Open steps that must be done before; those that come before another of them go without saying. */
   readonly waitsFor: readonly RecordOf<'step'>[]
 }
 
@@ -57,9 +57,12 @@ function rowOf(records: Records, step: RecordOf<'step'>): SheetStep {
     leftHighH: left(step.hours.highH),
     isOver: isOpen && doneH > step.hours.highH,
     isOpen,
-    waitsFor: isOpen ? stepsBefore(records, step) : [],
+    waitsFor: isOpen ? nearest(stepsBefore(records, step)) : [],
   }
 }
+
+const nearest = (before: readonly RecordOf<'step'>[]): readonly RecordOf<'step'>[] =>
+  before.filter((step) => !before.some((other) => other.after.includes(step.id)))
 
 /** The next 1, 2, 5 times a power of ten: a scale whose end can be said. */
 export function niceScale(most: number): number {

@@ -10,17 +10,29 @@ export type DialogButtonProps = Pick<ButtonProps, 'kind' | 'size' | 'mark' | 'la
   readonly word: ReactNode
   readonly title: ReactNode
   readonly width?: DialogProps['width']
+  /** Drawn as chosen: what the sheet would set is set. */
+  readonly isPressed?: boolean
+  /** Open at once: somebody was led here for this. */
+  readonly isOpenAtFirst?: boolean
   /** What stands on the sheet; `close` lays it down. */
   readonly children: (close: () => void) => ReactNode
 }
 
 /** The button and its sheet. */
-export function DialogButton({ word, title, width = 'form', children, ...button }: DialogButtonProps) {
-  const [isOpen, setOpen] = useState(false)
+export function DialogButton({
+  word,
+  title,
+  width = 'form',
+  isOpenAtFirst = false,
+  isPressed,
+  children,
+  ...button
+}: DialogButtonProps) {
+  const [isOpen, setOpen] = useState(isOpenAtFirst)
   const close = () => setOpen(false)
   return (
     <>
-      <Button {...button} aria-haspopup="dialog" onClick={() => setOpen(true)}>
+      <Button {...button} aria-pressed={isPressed} aria-haspopup="dialog" onClick={() => setOpen(true)}>
         {word}
       </Button>
       <Dialog isOpen={isOpen} title={title} width={width} onClose={close}>

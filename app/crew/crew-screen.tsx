@@ -1,0 +1,33 @@
+'use client'
+// Crew: the list with its skills matrix, or one person opened from it. Which person stands in the address, so that a
+// link from the Floor or the command field leads to them.
+import { useSearchParams } from 'next/navigation'
+import { usePresence } from '../_board/index.ts'
+import { Notice, PageHeading, RowsComing } from '../_parts/controls/index.ts'
+import { CrewList } from './crew-list.tsx'
+import { PersonPage } from './person-page.tsx'
+import { useCrewAt } from './use-crew-at.ts'
+import './crew.css'
+
+/** The people. */
+export function CrewScreen() {
+  const at = useCrewAt()
+  const search = useSearchParams()
+  usePresence('crew')
+  if (!at)
+    return (
+      <div className="margin-page">
+        <PageHeading title="Crew" />
+        <RowsComing count={8} />
+      </div>
+    )
+  if (at.role === 'researcher')
+    return (
+      <div className="margin-page">
+        <PageHeading title="Crew" />
+        <Notice kind="empty">This page is for those who work here.</Notice>
+      </div>
+    )
+  const person = at.records.person.get(search.get('person') ?? '')
+  return person ? <PersonPage key={person.id} at={at} person={person} /> : <CrewList at={at} />
+}

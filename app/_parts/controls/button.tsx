@@ -23,7 +23,7 @@ export function Button({ kind = 'line', size = 'press', mark, label, children, c
       type="button"
       {...rest}
       className={`${buttonClass(kind, size, children === undefined)} ${className}`}
-      aria-label={label}
+      aria-label={label ?? rest['aria-label']}
       title={label}
     >
       <ButtonFace mark={mark} size={size}>

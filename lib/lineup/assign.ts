@@ -7,7 +7,8 @@
  * price that rises while nothing feasible is met and falls while it is, and the bound comes from knapsacks.
  */
 import { at, atDouble, seededRandom } from '#lib/base'
-import { capacityPrices, knapsackBound } from './bound/knapsacks.ts'
+import { capacityPrices, type KnapsackBound, knapsackBound } from './bound/knapsacks.ts'
+import { exchangeOn } from './exchange.ts'
 
 export interface AssignProblem {
   readonly sense: 'min' | 'max'
@@ -72,25 +73,32 @@ export function appraiseAssign(problem: AssignProblem, machine: readonly number[
   return used.every((amount, its) => amount <= at(problem.capacity, its)) ? cost : null
 }
 
+/** Re-deals after each round of annealing: one for so many steps, which takes about as long, up to a most. */
+const STEPS_PER_DEAL = 700
+const DEALS_MAX = 600
+
+/** Starting temperatures of the rounds, in shares of the scale: most polish, some roam. */
+const HEATS = [0.2, 0.05, 0.1, 0.1, 0.4, 0.2] as const
+
 /** Steps between two looks at temperature, price and cancel flag. */
-const STRIDE = 4096
+const STRIDE = 1024
 
 /** Searches and bounds; deterministic by seed and steps. */
 export function solveAssign(problem: AssignProblem, options: AssignOptions): AssignAnswer {
   const sign = problem.sense === 'min' ? 1 : -1
   const cost = Int32Array.from(problem.cost, (value) => sign * value)
-  const dual = knapsackBound({ ...problem, cost }, options.rounds ?? 300)
-  const best = anneal({ ...problem, cost }, options)
+  const dual = knapsackBound({ ...problem, cost }, options.rounds ?? 400)
+  const best = anneal({ ...problem, cost }, options, { ...dual, bound: Math.ceil(dual.bound - 1e-6) })
   const machine = best === null ? null : Array.from(best)
   return {
     machine,
     objective: machine === null ? null : appraiseAssign(problem, machine),
-    bound: sign * Math.ceil(dual - 1e-6),
+    bound: sign * Math.ceil(dual.bound - 1e-6),
     steps: options.steps,
   }
 }
 
-function anneal(problem: AssignProblem, options: AssignOptions): Int32Array | null {
+function anneal(problem: AssignProblem, options: AssignOptions, dual: KnapsackBound): Int32Array | null {
   const { machines: M, jobs: N, cost, use, capacity } = problem
   const random = seededRandom(options.seed)
   const machine = new Int32Array(N)
@@ -99,18 +107,23 @@ function anneal(problem: AssignProblem, options: AssignOptions): Int32Array | nu
   const price = new Float64Array(M)
   const { order, spread } = machinesByReducedCost(problem, value)
   const near = Math.min(M, NEAR)
+  const exchange = exchangeOn(problem, value, random)
   let best: Int32Array | null = null
   let bestCost = Number.POSITIVE_INFINITY
-  const restarts = options.restarts ?? 4
+  const { starts } = dual
+  const restarts = options.restarts ?? 12
   const each = Math.ceil(options.steps / restarts)
   for (let round = 0; round < restarts; round++) {
+    // Every other round polishes the best so far, the others begin at what the knapsacks would choose.
+    const start =
+      round % 2 === 1 && best !== null ? best : starts[starts.length - 1 - ((round >> 1) % Math.max(1, starts.length))]
     used.fill(0)
     for (let j = 0; j < N; j++) {
-      machine[j] = best !== null && round > 0 ? at(best, j) : at(order, j * M)
+      machine[j] = start === undefined ? at(order, j * M) : at(start, j)
       used[at(machine, j)] = at(used, at(machine, j)) + at(use, at(machine, j) * N + j)
     }
-    for (let i = 0; i < M; i++) price[i] = Math.max(0.05, atDouble(value, i) * 1.5)
-    const hottest = spread * (round === 0 ? 1 : 0.4)
+    for (let i = 0; i < M; i++) price[i] = Math.max(0.05, atDouble(value, i) * 3)
+    const hottest = Math.max(0.3, spread * (HEATS[round % HEATS.length] ?? 0.1))
     const coldest = Math.min(hottest, 0.15)
     const cooling = (coldest / hottest) ** (STRIDE / each)
     let temperature = hottest
@@ -156,8 +169,27 @@ function anneal(problem: AssignProblem, options: AssignOptions): Int32Array | nu
         best = Int32Array.from(machine)
       }
     }
+    if (best !== null) bestCost -= redealAll(best)
+    if (bestCost <= dual.bound) break
   }
   return best
+
+  /** Many re-deals of a few machines each; sets grow as gains become rare. */
+  function redealAll(held: Int32Array): number {
+    let gained = 0
+    const deals = Math.min(DEALS_MAX, Math.ceil(each / STEPS_PER_DEAL))
+    for (let deal = 0; deal < deals; deal++) {
+      if (options.isCancelled?.() === true) break
+      gained += exchange.redeal(held, exchange.draw(setSize()))
+    }
+    return gained
+  }
+
+  /** A third to four fifths of the machines: large sets are cut short by the node limit, and still gain most. */
+  function setSize(): number {
+    const least = Math.min(M, Math.max(2, Math.round(M * 0.3)))
+    return Math.min(M, 16, least + random.below(1 + Math.round(M * 0.5)))
+  }
 
   function excess(i: number, after: number): number {
     const most = at(capacity, i)

@@ -7,8 +7,9 @@
  */
 import { type Difference, diff } from './diff.ts'
 import type { Problem, Solution } from './problem.ts'
+import { compile } from './solve/compile.ts'
 import { DEFAULT_SEED, toSolution } from './solve/index.ts'
-import { compile, MUST_MARKS } from './solve/model.ts'
+import { MUST_MARKS } from './solve/model.ts'
 import { type Snapshot, search } from './solve/search.ts'
 import { anchorOf, startOf } from './solve/start.ts'
 

@@ -9,7 +9,8 @@
  */
 import { at, atDouble } from '#lib/base'
 import type { Problem } from '../problem.ts'
-import { compile, exposure, type Model, NO_CAP } from '../solve/model.ts'
+import { compile } from '../solve/compile.ts'
+import { exposure, type Model, NO_CAP } from '../solve/model.ts'
 
 export interface BoundOptions {
   /** Score of a known line-up: steers the step length; the closer to the optimum the better. */

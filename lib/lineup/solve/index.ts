@@ -6,7 +6,8 @@ import { at } from '#lib/base'
 import { appraise, unmetMusts } from '../appraise.ts'
 import { priceDay } from '../bound/day.ts'
 import type { Assignment, Problem, Solution } from '../problem.ts'
-import { compile, type Model, MUST_MARKS } from './model.ts'
+import { compile } from './compile.ts'
+import { type Model, MUST_MARKS } from './model.ts'
 import { type Snapshot, search } from './search.ts'
 
 export interface SolveOptions {

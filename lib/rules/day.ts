@@ -33,7 +33,7 @@ export type DayView = {
   readonly date: string
   readonly turns: readonly Placed[]
   /** Pieces that cannot be moved, by the place they lie at: they take an exclusive place in every shift. */
-  readonly tied: ReadonlyMap<string, readonly string[]>
+  readonly tied: () => ReadonlyMap<string, readonly string[]>
 }
 
 /** Looks up every turn of a day; findings for what is unknown or cannot be assigned at all. */
@@ -63,7 +63,7 @@ export function dayOf(
   // the finished turn that is named for an open one.
   const rank = (one: Placed) => (one.works.length === 0 ? 2 : isAllFinished(one) ? 0 : 1)
   placed.sort((a, b) => rank(a) - rank(b))
-  return { day: { records, date, turns: placed, tied: tiedByPlace(records) }, findings }
+  return { day: { records, date, turns: placed, tied: once(() => tiedByPlace(records)) }, findings }
 }
 
 function place(records: Records, id: string, turn: Turn, works: readonly Readonly<Work>[]): Placed | Finding {
@@ -100,6 +100,15 @@ function standing(records: Records, date: string, one: Placed): readonly Finding
     findings.push(finding('O', `step-${one.step.state}`, { ...ids, step: one.step.id, piece: one.piece.id }))
   }
   return findings
+}
+
+/** Computed when first asked for: only exclusive places ask, and it looks at every piece. */
+function once<T>(compute: () => T): () => T {
+  let known: { readonly value: T } | null = null
+  return () => {
+    known ??= { value: compute() }
+    return known.value
+  }
 }
 
 function tiedByPlace(records: Records): ReadonlyMap<string, readonly string[]> {

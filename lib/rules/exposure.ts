@@ -84,6 +84,8 @@ export function judgeExposure(day: DayView): readonly Finding[] {
   const findings: Finding[] = []
   for (const personId of new Set(day.turns.map((one) => one.person.id))) {
     const open = day.turns.filter((one) => one.person.id === personId && !isAllFinished(one))
+    // Hand work adds nothing, and most days are hand work.
+    if (!open.some((one) => one.technique.runningPct > 0)) continue
     const { vibrationPoints: points, noiseDba } = exposureIn(day, personId)
     const last = (adds: (technique: Readonly<Technique>) => boolean) =>
       open.filter((one) => adds(one.technique) && plannedMinutes(one) > 0).at(-1)

@@ -12,7 +12,7 @@ import {
   type Technique,
 } from '#lib/words'
 import { type DayView, dayOf, type Placed } from './day.ts'
-import { assignmentsOn, type Piece, pieceOf, shiftOf, techniqueOf, turnId } from './find.ts'
+import { assignmentsOn, massKgOf, type Piece, pieceOf, shiftOf, techniqueOf, turnId } from './find.ts'
 import { judgeByPiece, judgeByTechnique, newFindings } from './judge.ts'
 import { presenceOf } from './presence.ts'
 import { judgeTaken } from './race.ts'
@@ -66,6 +66,8 @@ type Asker = {
   readonly findings: readonly Finding[]
   readonly others: readonly Placed[]
   readonly before: readonly Finding[]
+  /** Kilograms each place still bears in the shift; less than nothing where it takes no other piece. */
+  readonly roomKg: ReadonlyMap<string, number>
   readonly byTechnique: Map<string, readonly Finding[]>
 }
 
@@ -92,8 +94,23 @@ function askerOf(records: Records, personId: string, date: string, shiftId: stri
     findings,
     others: day.turns,
     before: judgeByTechnique(day),
+    roomKg: roomOf(day, shiftId),
     byTechnique: new Map(),
   }
+}
+
+/** What a loose piece that nobody has in this shift finds at each place; the rules prove the same, piece by piece. */
+function roomOf(day: DayView, shiftId: string): ReadonlyMap<string, number> {
+  const tied = day.tied()
+  const room = new Map<string, number>()
+  for (const place of day.records.place.values()) {
+    const here = day.turns.filter((one) => one.shift.id === shiftId && one.place.id === place.id)
+    const pieces = [...new Set(here.map((one) => one.piece))]
+    const isTaken = place.isExclusive && (pieces.length > 0 || tied.has(place.id))
+    const borne = pieces.reduce((sum, piece) => sum + massKgOf(piece), 0)
+    room.set(place.id, isTaken ? -1 : place.loadKgMax - borne)
+  }
+  return room
 }
 
 function fitOf(asker: Asker, piece: Piece, steps: readonly Readonly<Step>[]): Fit {
@@ -138,9 +155,9 @@ function waysOf(
   for (const place of records.place.values()) {
     const mine = placed(technique, place)
     const taken = mates.length > 0 ? judgeTaken(records, date, mine.turn) : []
-    const met = asker.others.filter((other) => other.piece.id === step.pieceId || other.place.id === place.id)
-    const day = (turns: readonly Placed[]): DayView => ({ records, date, tied, turns })
-    const ofPiece = newFindings(judgeByPiece(day(met)), judgeByPiece(day([...met, mine])))
+    const isLoose = mates.length === 0 && !mine.piece.isTied
+    const hasRoom = massKgOf(mine.piece) <= (asker.roomKg.get(place.id) ?? -1)
+    const ofPiece = isLoose && hasRoom ? [] : ofPieceAt(asker, mine)
     ways.push({
       stepId: step.id,
       placeId: place.id,
@@ -148,6 +165,13 @@ function waysOf(
     })
   }
   return ways
+}
+
+function ofPieceAt(asker: Asker, mine: Placed): readonly Finding[] {
+  const { records, date, tied } = asker
+  const met = asker.others.filter((other) => other.piece.id === mine.piece.id || other.place.id === mine.place.id)
+  const judge = (turns: readonly Placed[]) => judgeByPiece({ records, date, tied, turns })
+  return newFindings(judge(met), judge([...met, mine]))
 }
 
 /** Codes of judgeByPiece whose answer changes with the place or with who else is there. */

@@ -38,9 +38,13 @@ export function judgeHandsOfDay(records: Records, date: string, turns: readonly 
  */
 export function judgeTurn(records: Records, date: string, turn: Turn): readonly Finding[] {
   const id = turnId(date, turn.shiftId, turn.personId)
-  const now = assignmentsOn(records, date)
-  const known = new Set(judgeDay(records, date, now).map(keyOf))
+  // Nothing else can meet it: places, mentors and air are shared in the shift, exposure by the person, order by the piece.
+  const now = assignmentsOn(records, date).filter(
+    (one) => one.shiftId === turn.shiftId || one.personId === turn.personId || one.pieceId === turn.pieceId,
+  )
   const after = judgeDay(records, date, [...now.filter((one) => one.id !== id), turn])
+  if (after.length === 0) return after
+  const known = new Set(judgeDay(records, date, now).map(keyOf))
   // Its own findings count even where the replaced turn had the same.
   return after.filter((one) => one.ids.assignment === id || !known.has(keyOf(one)))
 }

@@ -45,7 +45,10 @@ export function judgePieces(day: DayView): readonly Finding[] {
     if (one.place.isExclusive) {
       const other =
         sameShift.find((two) => two.place.id === one.place.id && two.piece.id !== one.piece.id)?.piece.id ??
-        day.tied.get(one.place.id)?.find((id) => id !== one.piece.id)
+        day
+          .tied()
+          .get(one.place.id)
+          ?.find((id) => id !== one.piece.id)
       if (other) findings.push(finding('R1', 'exclusive-taken', { ...ids, other }))
     }
     earlier.push(one)

@@ -16,6 +16,7 @@ import {
   subjectsOf,
   type Who,
 } from '#lib/ops'
+import { fitForMe } from '#lib/rules'
 import {
   type AnyRecord,
   type Change,
@@ -169,6 +170,21 @@ describe('random histories', { timeout: 120_000 }, () => {
       for (const need of needsOf(before, op)) expect(need.home).toMatch(/^(archive|sheet\/.+)$/)
       for (const subject of subjectsOf(before, changes)) expect(subject).not.toBe('')
     })
+  })
+
+  test('O what “fit for me” offers can be claimed, and what can be claimed is offered', () => {
+    const elsewhere = ['O role', 'O role-changed', 'O not-of-the-lab', 'O past', 'O shift-over', 'O ask-manager']
+    let offered = 0
+    check('fit', 5, ({ before, op, who, codes }) => {
+      if (op.kind !== 'claim' || codes.some((code) => elsewhere.includes(code))) return
+      const fit = fitForMe(before, who, op.date, op.shiftId).find((one) => one.pieceId === op.pieceId)
+      const isOffered = fit?.ways.some(
+        (way) => way.stepId === op.stepId && way.placeId === op.placeId && !way.findings.length,
+      )
+      if (isOffered) offered += 1
+      expect([isOffered ?? false, codes]).toEqual([codes.length === 0, codes])
+    })
+    expect(offered).toBeGreaterThan(100)
   })
 
   test('O an act done twice counts once, and one taken back is as if it had not been', () => {

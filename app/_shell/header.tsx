@@ -3,11 +3,13 @@
 // to the foot and the strip keeps the screen's name.
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
-import { useEffect } from 'react'
+import { useEffect, useState } from 'react'
 import { localAt, timeOfMinute } from '#lib/base'
-import { useBoard, useSave, useUndo, useWho } from '../_board/index.ts'
-import { Button, SaveMark } from '../_parts/controls/index.ts'
+import type { Op } from '#lib/ops'
+import { type Acted, useBoard, useSave, useUndo, useWho } from '../_board/index.ts'
+import { Button, Live, SaveMark } from '../_parts/controls/index.ts'
 import { Mark, type MarkName, Sign } from '../_parts/marks/index.ts'
+import { sayFindings, sayUndo } from '../_text/index.ts'
 import { FindField } from './find-field.tsx'
 import { footWaysOf, isOn, waysOf } from './ways.ts'
 import { WhoMenu } from './who-menu.tsx'
@@ -119,8 +121,27 @@ function Undo() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   }, [isThere, undo])
-  if (!isThere) return null
-  return <Button kind="quiet" mark="undo" label="Take back my last edit" onClick={() => undo()} />
+  return label === null ? null : <UndoButton op={label} undo={undo} />
+}
+
+/** Says which edit it would take back; when somebody has changed that since, it says so instead of doing it. */
+function UndoButton({ op, undo }: { readonly op: Op; readonly undo: () => Acted | null }) {
+  const records = useBoard((board) => board)
+  const [problem, setProblem] = useState<string>()
+  return (
+    <span className="relative">
+      <Button
+        kind="quiet"
+        mark="undo"
+        label={sayUndo(op, records)}
+        onClick={() => {
+          const done = undo()
+          setProblem(done && !done.ok ? sayFindings(done.findings, records) : undefined)
+        }}
+      />
+      {problem === undefined ? null : <Live message={problem} isUrgent />}
+    </span>
+  )
 }
 
 /** The four ways in the foot of a phone. */

@@ -85,8 +85,7 @@ function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
       ) : null}
       {/* biome-ignore lint/a11y/noStaticElementInteractions: see the head of this file */}
       <circle
-        className="pointer-events-auto cursor-grab touch-none fill-none"
-        pointerEvents="all"
+        className="pointer-events-auto cursor-grab touch-none fill-transparent"
         cx={seat.x}
         cy={seat.y}
         r={Math.max(18, seat.radius + 3)}

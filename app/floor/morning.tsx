@@ -3,6 +3,7 @@
 // and at risk. Each want has one act; the act is done here or leads to the place where it can be.
 import Link from 'next/link'
 import { datedOf, type Floor, headcountOf } from '#lib/views'
+import { useWho } from '../_board/index.ts'
 import { FieldNumber, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { chanceWords } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
@@ -10,7 +11,7 @@ import { sayDate, sayMoment } from '../_text/index.ts'
 import { useChances } from './use-chances.ts'
 import type { FloorAt } from './use-floor.ts'
 import { Wants } from './wants.tsx'
-import { morningSentence, partHeading } from './words.ts'
+import { guestSentence, morningSentence, partHeading } from './words.ts'
 
 const MOST_DATED = 5
 
@@ -18,12 +19,16 @@ const MOST_DATED = 5
 export function Morning({ at, floor }: { readonly at: FloorAt; readonly floor: Floor }) {
   const day = at.records.day.get(at.date)
   const isPosted = day !== undefined
+  const isGuest = useWho()?.role === 'researcher'
+  const count = headcountOf(floor)
   const poster = day ? at.records.person.get(day.postedBy)?.name : undefined
   return (
     <div className="flex flex-col gap-6">
       <Section title={partHeading(at.shift?.name ?? '', at.isToday)}>
         <p className="named pt-2 text-say">
-          {morningSentence(headcountOf(floor), { isPosted, isToday: at.isToday, isPast: at.isPast })}
+          {isGuest
+            ? guestSentence(count.seated, at.isPast)
+            : morningSentence(count, { isPosted, isToday: at.isToday, isPast: at.isPast })}
         </p>
         {day ? (
           <p className="pt-1 text-small text-umber">

@@ -66,6 +66,12 @@ export function morningSentence(
   return `${first}. ${seats}; ${free}.${held}`
 }
 
+/** The same for a guest, who is not told who comes when: "Ten people have a seat in this shift." */
+export const guestSentence = (seated: number, isPast: boolean): string =>
+  seated === 0
+    ? 'Nobody has a seat in this shift yet.'
+    : `${count(seated)} ${plural(seated, 'person', 'people')} ${isPast ? 'had' : seated === 1 ? 'has' : 'have'} a seat in this shift.`
+
 /** The heading over a proposal's changes: "Four changes" or, for a redraw, "Two changes, eleven stay". */
 export function changesHeading(changes: number, stay: number, isRedraw: boolean): string {
   const head = changes === 0 ? 'No change' : `${count(changes)} ${plural(changes, 'change', 'changes')}`

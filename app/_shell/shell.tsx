@@ -75,9 +75,9 @@ function Newer() {
 function Opening({ lab }: { readonly lab: string }) {
   return (
     <div className="flex min-h-dvh flex-col">
-      <div className="margin-page flex min-h-14 items-center border-b-[1.5px] border-ink">
+      <header className="margin-page flex min-h-14 items-center border-b-[1.5px] border-ink">
         <span className="heading text-page">Talus</span>
-      </div>
+      </header>
       <main className="margin-page py-6">
         <h1 className="heading text-section">{lab || 'The lab'}</h1>
         <p className="text-umber" role="status">

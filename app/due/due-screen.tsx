@@ -135,24 +135,28 @@ function monthWord(date: string, today: string): string {
 function Key() {
   return (
     <ul className="flex flex-wrap gap-x-5 gap-y-1 text-small">
-      <KeyItem
-        figure={
-          <svg width={30} height={16} viewBox="0 0 30 16" aria-hidden="true">
-            <path className="fill-rock stroke-ink" d="M1 8Q15 -4 29 8Q15 20 1 8Z" strokeWidth={1} />
-          </svg>
-        }
-      >
-        finish window, 10 to 90 %
-      </KeyItem>
-      <KeyItem
-        figure={
-          <svg width={8} height={18} viewBox="0 0 8 18" aria-hidden="true">
-            <path className="stroke-ink" d="M4 0V18" strokeWidth={3} />
-          </svg>
-        }
-      >
-        median
-      </KeyItem>
+      <li>
+        <KeyItem
+          figure={
+            <svg width={30} height={16} viewBox="0 0 30 16" aria-hidden="true">
+              <path className="fill-rock stroke-ink" d="M1 8Q15 -4 29 8Q15 20 1 8Z" strokeWidth={1} />
+            </svg>
+          }
+        >
+          finish window, 10 to 90 %
+        </KeyItem>
+      </li>
+      <li>
+        <KeyItem
+          figure={
+            <svg width={8} height={18} viewBox="0 0 8 18" aria-hidden="true">
+              <path className="stroke-ink" d="M4 0V18" strokeWidth={3} />
+            </svg>
+          }
+        >
+          median
+        </KeyItem>
+      </li>
     </ul>
   )
 }

@@ -1,0 +1,91 @@
+// axe on every screen, as whoever it is made for, in both themes, on a phone and on a desk: it must find nothing.
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import type { Browser, Page } from 'playwright'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { openBrowser, visit } from '../kit/browser.ts'
+import { type RunningServer, startServer, within } from '../kit/server.ts'
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+
+/** Screens, and what must be on them before they are looked at. */
+const screens: readonly {
+  readonly name: string
+  readonly as: string
+  readonly path: string
+  readonly sees: string
+  readonly isHoused?: boolean
+}[] = [
+  { name: 'Floor', as: 'thea', path: '/', sees: 'text=Draw up' },
+  { name: 'Floor of a volunteer', as: 'amara', path: '/', sees: 'role=main' },
+  { name: 'Rack', as: 'amara', path: '/rack', sees: 'role=list[name="Waiting"]' },
+  { name: 'Due', as: 'thea', path: '/due', sees: 'role=list[name="Dates, most at risk first"]' },
+  { name: 'Crew', as: 'thea', path: '/crew', sees: 'role=heading[level=1]' },
+  { name: 'Sheet', as: 'thea', path: '/sheet/SPECIMEN', sees: 'role=heading[level=1]' },
+  { name: 'Sheet of a researcher', as: 'ulrich', path: '/sheet/SPECIMEN', sees: 'role=heading[level=1]' },
+  { name: 'My shift', as: 'amara', path: '/mine', sees: 'text=morning' },
+  { name: 'Wall', as: 'wall', path: '/wall', sees: 'role=complementary', isHoused: false },
+  { name: 'Room', as: 'thea', path: '/room', sees: 'role=heading[level=1]' },
+  { name: 'Settings', as: 'thea', path: '/settings', sees: 'role=heading[level=1]' },
+  { name: 'Door', as: '', path: '/', sees: 'text=Choose', isHoused: false },
+]
+const sizes = { phone: { width: 390, height: 844 }, desk: { width: 1280, height: 800 } } as const
+
+let browser: Browser
+let server: RunningServer
+let specimen: string
+
+beforeAll(async () => {
+  browser = await openBrowser()
+  server = await startServer({ env: { TALUS_AS_IF: '2026-03-12T09:25', TALUS_ZONE: 'Europe/Lisbon' } })
+  const { page, context } = await visit(browser, server.url, 'thea', '/due')
+  const link = page.getByRole('list', { name: 'Dates, most at risk first' }).getByRole('link').first()
+  specimen = ((await link.getAttribute('href')) ?? '').replace('/sheet/', '')
+  await context.close()
+})
+afterAll(async () => {
+  await browser?.close()
+  await within(server.stop())
+})
+
+for (const { name, as, path, sees, isHoused = true } of screens) {
+  test(`axe finds nothing on ${name}, in both themes, on a phone and on a desk`, async () => {
+    const found: string[] = []
+    for (const [size, viewport] of Object.entries(sizes)) {
+      for (const colorScheme of ['light', 'dark'] as const) {
+        const where = await visit(browser, server.url, as || null, path.replace('SPECIMEN', specimen), {
+          viewport,
+          colorScheme,
+          reducedMotion: 'reduce',
+        })
+        await where.page.locator(sees).first().waitFor({ timeout: 20_000 })
+        // Past the opening, where the house stands around the screen.
+        if (isHoused) await where.page.getByRole('navigation').first().waitFor({ timeout: 20_000 })
+        await where.page.locator('h1').first().waitFor({ state: 'attached', timeout: 20_000 })
+        for (const problem of await violations(where.page)) found.push(`${size} ${colorScheme}: ${problem}`)
+        expect(
+          where.complaints.filter((line) => !isOfTheTest(line)),
+          `console of ${name}`,
+        ).toEqual([])
+        await where.context.close()
+      }
+    }
+    expect(found).toEqual([])
+  }, 120_000)
+}
+
+/** A page that is closed while it opens a socket says so; nothing else may be complained of. */
+const isOfTheTest = (line: string): boolean => line.includes('WebSocket is closed before the connection')
+
+async function violations(page: Page): Promise<readonly string[]> {
+  await page.evaluate(axe)
+  return page.evaluate(async () => {
+    type Result = { violations: { id: string; nodes: { target: string[]; failureSummary?: string }[] }[] }
+    const { axe } = window as unknown as { axe: { run: (options: object) => Promise<Result> } }
+    const { violations } = await axe.run({ resultTypes: ['violations'] })
+    return violations.map(
+      ({ id, nodes }) =>
+        `${id} ${nodes[0]?.target.join(' ')} (${nodes.length}) ${nodes[0]?.failureSummary?.split('\n')[1] ?? ''}`,
+    )
+  })
+}

@@ -166,7 +166,9 @@ export class GateQueue {
         this.#keeping.trouble()
         return
       }
-      this.#judge(ask, id, op, who)
+      // Asked again: what came before it may have been forgotten meanwhile, and then it must be too.
+      const now = ask.who()
+      if (now) this.#judge(ask, id, op, now)
       for (const { home } of missing) records.release(home)
     }
     this.#line.unshift({ run, fail: () => {} })

@@ -4,11 +4,9 @@
 //   connect → hello {epoch} → (same epoch, or none yet) step 1 ⇄ step 2 → updates …
 //                           → (another epoch) nothing: the client drops its copy and comes again
 
-import { addDays, instantOf, localAt } from '#lib/base'
 import type { When, Who } from '#lib/ops'
 import {
   type Change,
-  ClientMessage,
   type Face,
   faceFor,
   type Home,
@@ -19,17 +17,17 @@ import {
   type Role,
 } from '#lib/words'
 import type { Answer } from './answers.ts'
-import { Asks, type AskTable } from './asks.ts'
-import { type FaceDocument, Faces, type Reader } from './faces.ts'
+import type { AskTable } from './asks.ts'
+import { Calendar } from './calendar.ts'
+import { type Behind, Desk } from './desk.ts'
 import type { OpTable } from './gate.ts'
 import { GateQueue } from './gate-queue.ts'
 import { HeldRecords } from './held-records.ts'
 import type { KeptChanges } from './keeping.ts'
-import { Presence, type Present } from './presence.ts'
-import { redact } from './redact.ts'
+import { Presence } from './presence.ts'
+import { Reading } from './reading.ts'
 import type { Store } from './store/contract.ts'
 import { Connection, type Place, type Visitor } from './sync/connection.ts'
-import type { Said } from './sync/frames.ts'
 import type { Limits } from './sync/limits.ts'
 import { CLOSE, type Socket } from './sync/socket.ts'
 import { TextRooms } from './text-rooms.ts'
@@ -61,10 +59,6 @@ export interface RoomWorld {
 const SPACING_PER_READER_MS = 0.05
 const SPACING_MAX_MS = 10
 const TICK_MS = 10_000
-/** A document nobody reads is kept so long, so that a reload takes a difference and not the whole. */
-const UNREAD_MS = 60_000
-/** The clock may be set, and a laptop may sleep: midnight is looked for this often. */
-const DAY_CHECK_MS = 60_000
 /** Zone of a lab that has no settings yet. */
 const ZONE_UNKNOWN = 'UTC'
 
@@ -72,22 +66,22 @@ export class Room {
   readonly #world: RoomWorld
   readonly #held = new HeldRecords()
   readonly #gate: GateQueue
-  readonly #faces: Faces
+  readonly #reading: Reading
   readonly #presence: Presence
   readonly #texts: TextRooms
+  readonly #calendar: Calendar
   readonly #connections = new Set<Connection>()
-  readonly #unreadSince = new Map<FaceDocument, number>()
   #cancelTick: () => void = () => {}
-  #cancelDay: () => void = () => {}
   #isClosed = false
   /** Called when the last connection has gone. */
   onIdle: () => void = () => {}
 
   private constructor(world: RoomWorld) {
     this.#world = world
-    this.#faces = new Faces(world.chance, '')
     this.#presence = new Presence(world.clock)
     this.#texts = new TextRooms(world)
+    const zone = () => this.#held.all.lab.get('lab')?.zone ?? ZONE_UNKNOWN
+    this.#calendar = new Calendar(world.clock, zone, (date) => this.#beginDay(date))
     this.#gate = new GateQueue({
       ...world,
       table: world.ops,
@@ -100,16 +94,15 @@ export class Room {
           if (connection.place === 'board') connection.say({ type: 'state', state })
       },
     })
+    this.#reading = new Reading({ ...world, held: this.#held, gate: this.#gate })
   }
 
   /** Opens a lab from its store. */
   static async open(world: RoomWorld): Promise<Room> {
     const room = new Room(world)
     await room.#gate.open()
-    room.#faces.today = room.when().date
     room.#tick()
-    room.#checkDay()
-    room.#beginDay()
+    room.#calendar.look()
     return room
   }
 
@@ -136,8 +129,7 @@ export class Room {
 
   /** Now, as the lab's clocks show it. */
   when(): When {
-    const now = this.#world.clock.now()
-    return { at: new Date(now).toISOString(), ...localAt(this.#zone, now) }
+    return this.#calendar.when()
   }
 
   /** The role a session has at this moment; null when it may not be here at all. */
@@ -211,74 +203,31 @@ export class Room {
     if (this.#isClosed) return
     this.#isClosed = true
     this.#cancelTick()
-    this.#cancelDay()
+    this.#calendar.stop()
     await this.#gate.close()
     await this.#texts.close()
     for (const connection of [...this.#connections]) connection.end('stopping')
     this.#presence.close()
-    for (const document of this.#faces.all) this.#faces.drop(document)
-  }
-
-  get #zone(): string {
-    return this.#held.all.lab.get('lab')?.zone ?? ZONE_UNKNOWN
+    this.#reading.close()
   }
 
   async #openDocument(connection: Connection, home: Home, face: Face, epoch: string): Promise<void> {
-    const made = this.#faces.find(home, face) ?? (await this.#gate.turn(() => this.#makeDocument(home, face)))
-    if (connection.isEnded) return
-    // It may have been born again since.
-    const document = this.#faces.find(home, face) ?? made
-    this.#unreadSince.delete(document)
-    let current: FaceDocument | null = document
-    const reader: Reader = {
-      send: (frame) => connection.send(frame),
-      reborn: (next) => {
-        current = null
-        this.#hello(connection, next)
-      },
-    }
-    this.#hello(connection, document.epoch)
-    // A copy of another birth takes nothing from this one.
-    if (epoch !== '' && epoch !== document.epoch) current = null
-    const desk = home === 'board' ? this.#desk(connection) : null
+    const hello = (current: string) => this.#hello(connection, current)
+    const read = await this.#reading.open(connection, { home, face, epoch }, hello)
+    if (!read) return
+    const desk = home === 'board' ? new Desk(connection, this.#behind(connection)) : null
     connection.onEnd(() => {
-      document.readers.delete(reader)
-      if (document.readers.size === 0) this.#unreadSince.set(document, this.#world.clock.now())
+      read.leave()
       desk?.leave()
       this.#left(connection)
     })
     connection.handle((said) => {
-      if (said.what === 'step 1') {
-        if (current) this.#sync(connection, current, reader, said.stateVector)
-        return
-      }
+      if (said.what === 'step 1') read.sync(said.stateVector)
       // What a client has is no news here: the server is the only writer (a provider repeats what it loaded from disk).
-      if (said.what !== 'update') desk?.hear(said)
+      else if (said.what !== 'update') desk?.hear(said)
     })
     if (this.#gate.state === 'read-only' && desk) connection.say({ type: 'state', state: 'read-only' })
     desk?.join()
-  }
-
-  #sync(connection: Connection, document: FaceDocument, reader: Reader, stateVector: Uint8Array): void {
-    if (!connection.syncs.take(1)) {
-      connection.end('too-much')
-      return
-    }
-    try {
-      connection.send(document.answer(stateVector))
-    } catch {
-      connection.end('bad-message')
-      return
-    }
-    if (!connection.isEnded) document.readers.add(reader)
-  }
-
-  async #makeDocument(home: Home, face: Face): Promise<FaceDocument> {
-    const found = this.#faces.find(home, face)
-    if (found) return found
-    if (!this.#held.holds(home))
-      this.#held.load(home, (await this.#world.store.snapshot(this.#world.lab, home)).records)
-    return this.#faces.make(home, face, this.#held.all, this.#gate.seq)
   }
 
   async #openText(connection: Connection, epoch: string): Promise<void> {
@@ -313,65 +262,14 @@ export class Room {
     })
   }
 
-  /** What beside the document happens on a board's socket: ops, questions, presence. */
-  #desk(connection: Connection) {
-    const { visitor } = connection
-    const asks = new Asks(this.#world.asks, this.#world.limits.asksAtOnce, this.#world.log)
-    const present: Present | null =
-      visitor.personId === null
-        ? null
-        : {
-            personId: visitor.personId,
-            name: () => this.#held.all.person.get(visitor.personId ?? '')?.name ?? '',
-            send: (frame) => connection.send(frame),
-            isShown: faceFor(visitor.role, 'board') === 'crew',
-          }
+  #behind(connection: Connection): Behind {
     return {
-      join: () => present && this.#presence.join(present),
-      leave: () => {
-        asks.stopAll()
-        if (present) this.#presence.leave(present)
-      },
-      hear: (said: Exclude<Said, { what: 'step 1' | 'update' }>) => {
-        try {
-          if (said.what === 'message') this.#hearMessage(connection, asks, said.text)
-          else if (said.what === 'awareness') present && this.#presence.hear(present, said.update)
-          else present && this.#presence.answer(present)
-        } catch (error) {
-          if (!(error instanceof BadMessage) && said.what === 'message')
-            this.#world.log('error', `A message failed: ${error instanceof Error ? error.stack : error}`)
-          connection.end('bad-message')
-        }
-      },
-    }
-  }
-
-  #hearMessage(connection: Connection, asks: Asks, text: string): void {
-    const message = parseMessage(text)
-    const who = () => this.#whoIs(connection)
-    switch (message.type) {
-      case 'ops': {
-        for (const op of message.ops) {
-          const id = nameOf(op)
-          const isTaken =
-            connection.ops.take(1) &&
-            this.#gate.submit(op, who, (answer) => connection.answer(id, redact(answer, connection.visitor.role)))
-          if (!isTaken) {
-            connection.end('too-much')
-            return
-          }
-        }
-        return
-      }
-      case 'ask': {
-        const by = who()
-        if (!by) return
-        const context = { who: by, when: this.when(), seq: this.#gate.seq, records: this.#held.copy() }
-        asks.start(message, context, (body, done) => connection.say({ type: 'answer', ask: message.ask, body, done }))
-        return
-      }
-      case 'stop':
-        asks.stop(message.ask)
+      ...this.#world,
+      presence: this.#presence,
+      submit: (op, who, answer) => this.#gate.submit(op, who, answer),
+      who: () => this.#whoIs(connection),
+      nameOf: (personId) => this.#held.all.person.get(personId)?.name ?? '',
+      askContext: (who) => ({ who, when: this.when(), seq: this.#gate.seq, records: this.#held.copy() }),
     }
   }
 
@@ -380,16 +278,16 @@ export class Room {
     // What was not judged when the line broke is forgotten: it comes again with the next connection, perhaps to another
     // server, and must not be judged twice. After a sign-out it must not be judged at all.
     if (connection.isEnded) return null
-    const role = this.#roleNow(connection.visitor.personId)
-    // The door made the id from a person's record; the Wall carries its role's name.
-    return role && { personId: (connection.visitor.personId ?? 'wall') as PersonId, role }
+    const { personId, role } = connection.visitor
+    // Whoever has left the lab is judged as what they were, and refused as nobody of the lab: that they left may be taken
+    // back, if it cannot be kept. The door made the id from a person's record; the Wall carries its role's name.
+    return { personId: (personId ?? 'wall') as PersonId, role: this.#roleNow(personId) ?? role }
   }
 
-  #show({ changes, seq }: KeptChanges): void {
-    const zoneOrName = changes.some((change) => change.kind === 'lab')
-    const worn = this.#faces.write(changes, seq)
-    for (const document of worn) void this.#rebirth(document)
-    if (zoneOrName) this.#checkDay()
+  #show(kept: KeptChanges): void {
+    const { changes } = kept
+    this.#reading.show(kept)
+    if (changes.some(({ kind }) => kind === 'lab')) this.#calendar.look()
     const people = changes.filter((change) => change.kind === 'person')
     // After the receipts, which are said at the end of this step: whoever gave up a role still hears that it was kept.
     if (people.length > 0) queueMicrotask(() => queueMicrotask(() => this.#endChanged(people)))
@@ -407,15 +305,6 @@ export class Room {
     }
   }
 
-  #rebirth(document: FaceDocument): Promise<void> {
-    return this.#gate
-      .turn(() => {
-        if (this.#faces.find(document.home, document.face) !== document) return
-        this.#faces.rebirth(document, this.#held.all, this.#gate.seq)
-      })
-      .catch(() => {})
-  }
-
   #left(connection: Connection): void {
     if (this.#connections.delete(connection) && this.#connections.size === 0) this.onIdle()
   }
@@ -423,43 +312,15 @@ export class Room {
   #tick(): void {
     this.#cancelTick = this.#world.clock.after(TICK_MS, () => {
       for (const connection of this.#connections) connection.saySomething()
-      this.#dropUnread()
+      this.#reading.dropUnread()
       this.#tick()
     })
   }
 
-  #dropUnread(): void {
-    const now = this.#world.clock.now()
-    for (const [document, since] of this.#unreadSince) {
-      if (document.readers.size > 0) this.#unreadSince.delete(document)
-      else if (now - since >= UNREAD_MS && document.home !== 'board') {
-        this.#unreadSince.delete(document)
-        this.#faces.drop(document)
-        if (!this.#faces.all.some(({ home }) => home === document.home)) this.#held.release(document.home)
-      }
-    }
-  }
-
-  /** Looks whether the lab's day has changed, and when to look again. */
-  #checkDay(): void {
-    this.#cancelDay()
-    if (this.#isClosed) return
-    const { date } = this.when()
-    if (date !== this.#faces.today) {
-      this.#faces.today = date
-      const wall = this.#faces.find('board', 'wall')
-      if (wall) void this.#rebirth(wall)
-      this.#beginDay()
-    }
-    const untilMidnight = instantOf(this.#zone, addDays(date, 1), 0) - this.#world.clock.now()
-    this.#cancelDay = this.#world.clock.after(Math.max(1, Math.min(DAY_CHECK_MS, untilMidnight)), () =>
-      this.#checkDay(),
-    )
-  }
-
-  #beginDay(): void {
-    const op = this.#held.all.lab.has('lab') && this.#world.dayOp?.(this.#faces.today)
-    // The same id all day: whoever does it again, after a restart or on another server, does nothing.
+  #beginDay(date: string): void {
+    this.#reading.turnTo(date)
+    // The op's id is the day's: whoever does it again, after a restart or on another server, does nothing.
+    const op = this.#held.all.lab.has('lab') && this.#world.dayOp?.(date)
     if (op) void this.submit(op, { personId: 'system' as PersonId, role: 'system' }).catch(() => {})
   }
 }
@@ -471,24 +332,4 @@ function faceAt(role: Role, place: string): Face | null {
     return isHome(home) ? faceFor(role, home) : null
   }
   return isHome(place) && place !== 'archive' ? faceFor(role, place) : null
-}
-
-class BadMessage extends Error {}
-
-function parseMessage(text: string): ClientMessage {
-  let value: unknown
-  try {
-    value = JSON.parse(text)
-  } catch {
-    throw new BadMessage('not JSON')
-  }
-  const parsed = ClientMessage.safeParse(value)
-  if (!parsed.success) throw new BadMessage('not a message')
-  return parsed.data
-}
-
-/** What a refusal calls an op whose id is no id. */
-function nameOf(op: unknown): string {
-  const id = typeof op === 'object' && op !== null && 'id' in op ? op.id : ''
-  return typeof id === 'string' ? id.slice(0, 100) : ''
 }

@@ -69,6 +69,7 @@ const staff = ['manager', 'preparator']
 
 function judge(records: Records, op: Op, who: Who, when: When): readonly Finding[] {
   if (who.role === 'wall' || (who.role === 'researcher' && op.kind !== 'listen')) return [finding('O', 'role')]
+  if (who.role !== 'system' && !records.person.get(who.personId)?.isActive) return [finding('O', 'not-of-the-lab')]
   switch (op.kind) {
     case 'take': {
       const taken = [...records.assignment.values()].find((one) => one.pieceId === op.pieceId && one.date === when.date)

@@ -71,7 +71,9 @@ describe('faces', () => {
     ])
   })
 
-  it('bears a document again when its past outweighs it; clients take the new one and keep their outbox', async () => {
+  it('bears a document again when its past outweighs it; clients take the new one and keep their outbox', {
+    timeout: 30_000,
+  }, async () => {
     const { clock, client, op } = await openFake()
     const [vera, mara] = [client('vera'), client('mara')]
     await clock.pass(1)

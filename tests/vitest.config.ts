@@ -2,5 +2,12 @@
 import { defineConfig } from 'vitest/config'
 
 export default defineConfig({
-  test: { include: ['tests/**/*.test.ts'], exclude: ['tests/e2e/**', 'node_modules/**'], maxWorkers: 2 },
+  test: {
+    include: ['tests/**/*.test.ts'],
+    exclude: ['tests/e2e/**', 'node_modules/**'],
+    maxWorkers: 2,
+    // The solver's inner loops run as plain modules: rewritten imports make each table read a call, four times slower.
+    execArgv: ['--import', 'tsx'],
+    server: { deps: { external: [/\/lib\/(lineup|base)\//] } },
+  },
 })

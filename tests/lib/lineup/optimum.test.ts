@@ -16,13 +16,13 @@ const SIZES = [
 ]
 const DAYS = 50
 
-test(`fifty small days come within 2 % of the proven optimum and never above`, { timeout: 300_000 }, async () => {
+test(`fifty small days come within 2 % of the proven optimum and never above`, { timeout: 900_000 }, async () => {
   let equal = 0
   for (let seed = 1; seed <= DAYS; seed++) {
     const size = SIZES[seed % SIZES.length] ?? SIZES[0]
     if (size === undefined) continue
     const problem: Problem = seed % 2 === 0 ? aDay(size, seed) : aTightDay(size, seed)
-    const ours = solve(problem, { seed })
+    const ours = solve(problem, { seed, steps: 80_000 })
     const peer = await solveByPeer(problem, { seconds: 60 })
     const musts = problem.holds.length + problem.claims.length + problem.begun.length + problem.clocks.length
     const said = `seed ${seed}: ours ${ours.score}, peer ${peer.score} (${peer.status})`

@@ -7,6 +7,7 @@ import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/inde
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
 import { AirStrip } from './air-strip.tsx'
+import { seatByHand } from './by-hand.ts'
 import { DateBar } from './date-bar.tsx'
 import { PlaceDock } from './dock/place-dock.tsx'
 import { FloorPlan } from './floor-plan.tsx'
@@ -45,7 +46,7 @@ export function FloorScreen() {
     if (!sitter || !place) return
     const { shiftId, pieceId, stepId } = sitter
     const turn = { date: at.date, shiftId, personId: sitter.personId, pieceId, stepId, placeId: place.id }
-    trying.attempt(at.records.day.has(at.date) ? { kind: 'seat', ...turn } : { kind: 'hold', ...turn })
+    seatByHand(trying.attempt, at.records, turn)
   }
   const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
   const isDot = size.density === 'dot'

@@ -7,6 +7,7 @@ import { useWouldRefuse } from '../../_board/index.ts'
 import { Button, Dialog, Notice, Select } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayFindings } from '../../_text/index.ts'
+import { seatByHand } from '../by-hand.ts'
 import type { FloorAt } from '../use-floor.ts'
 
 export type SeatDialogProps = {
@@ -83,7 +84,10 @@ function SeatForm({ at, floor, placeId, isHold = false, personId: given, onDone 
       className="flex flex-col gap-4"
       onSubmit={(event) => {
         event.preventDefault()
-        if (body && attempt(body)) onDone?.()
+        if (!body) return
+        const { kind: _kind, ...turn } = body
+        const isDone = kind === 'seat' ? seatByHand(attempt, records, turn) : attempt(body)
+        if (isDone) onDone?.()
       }}
     >
       <Select

@@ -9,6 +9,7 @@ import { Stool } from '../../_parts/figures/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { type Try, useTry } from '../../_shell/use-try.ts'
 import { sayFindings, sayLevel } from '../../_text/index.ts'
+import { seatByHand, unseatByHand } from '../by-hand.ts'
 import { stoolState } from '../shapes.ts'
 import type { FloorAt } from '../use-floor.ts'
 
@@ -172,9 +173,11 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
             }
           })
           .toSorted((a, b) => Number('reason' in a) - Number('reason' in b))}
-        onChoose={(placeId) => trying.attempt({ kind: 'seat', ...turn, placeId: placeId as typeof sitter.placeId })}
+        onChoose={(placeId) =>
+          seatByHand(trying.attempt, records, { ...turn, placeId: placeId as typeof sitter.placeId })
+        }
       />
-      <Button onClick={() => trying.attempt({ kind: 'unseat', assignmentId: id })}>Take off the seat</Button>
+      <Button onClick={() => unseatByHand(trying.attempt, records, id)}>Take off the seat</Button>
     </div>
   )
 }

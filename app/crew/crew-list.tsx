@@ -105,7 +105,7 @@ function ShiftChoice({ at }: { readonly at: CrewAt }) {
           onClick={() => router.replace(`/crew?shift=${shift.id}`, { scroll: false })}
         >
           {shift.name}
-          <span className="text-small font-plain">
+          <span className="hidden text-small font-plain tablet:inline">
             {shift.start}–{shift.end}
           </span>
         </Button>

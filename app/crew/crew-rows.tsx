@@ -70,12 +70,12 @@ function PersonLine({ at, row }: { readonly at: CrewAt; readonly row: CrewRow })
               <SkillRing
                 key={view.technique.id}
                 level={view.level}
-                size={16}
+                size={15}
                 label={`${view.technique.short} ${view.level}`}
               />
             ))}
           </span>
-          <WeekSquares week={weekOf(at.records, person, at.today)} />
+          <WeekSquares week={weekOf(at.records, person, at.today)} isSmall />
         </span>
       </Link>
     </li>

@@ -68,6 +68,17 @@ function PersonHead({ at, person }: PersonPageProps) {
           {person.hasJoined ? '' : ', has not used the invite link yet'}
           {seats.length === 0 ? '' : `. Today at ${seats.join('; ')}`}
         </p>
+        {at.isManager ? (
+          <DialogButton
+            kind="quiet"
+            word="Change…"
+            label={`Change ${person.name}`}
+            title={person.name}
+            className="-ml-2"
+          >
+            {(close) => <PersonForm at={at} person={person} onDone={close} />}
+          </DialogButton>
+        ) : null}
       </div>
       <div className="flex flex-col gap-2">
         {mayTick && person.isActive && person.role !== 'researcher'
@@ -78,11 +89,6 @@ function PersonHead({ at, person }: PersonPageProps) {
               </div>
             ))
           : null}
-        {at.isManager ? (
-          <DialogButton kind="quiet" word="Change…" label={`Change ${person.name}`} title={person.name}>
-            {(close) => <PersonForm at={at} person={person} onDone={close} />}
-          </DialogButton>
-        ) : null}
       </div>
     </header>
   )

@@ -160,7 +160,9 @@ function SignOffForm({ at, person, view, onDone }: RowProps & { readonly onDone:
             oneOf="level"
             label={
               <span className="flex items-center gap-2">
-                <SkillRing level={one} size={22} label="" />
+                <span aria-hidden="true">
+                  <SkillRing level={one} size={22} />
+                </span>
                 {one} {capital(sayLevel(one))}
               </span>
             }

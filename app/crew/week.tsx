@@ -7,13 +7,28 @@ import { sayWeek } from './words.ts'
 
 const STEP = 26
 const SIDE = 20
+/** On a phone, beside the rings. */
+const SMALL = 0.8
 
 /** The squares, with the week in words for readers. */
-export function WeekSquares({ week }: { readonly week: readonly WeekDay[] }) {
+export function WeekSquares({
+  week,
+  isSmall = false,
+}: {
+  readonly week: readonly WeekDay[]
+  readonly isSmall?: boolean
+}) {
   const width = week.length * STEP
   const label = sayWeek(week)
   return (
-    <svg className="pen flex-none" width={width} height={28} viewBox={`0 0 ${width} 28`} role="img" aria-label={label}>
+    <svg
+      className="pen flex-none"
+      width={isSmall ? width * SMALL : width}
+      height={isSmall ? 28 * SMALL : 28}
+      viewBox={`0 0 ${width} 28`}
+      role="img"
+      aria-label={label}
+    >
       <title>{label}</title>
       {week.map((day, index) => (
         <g key={day.date} transform={`translate(${index * STEP + (STEP - SIDE) / 2} 4)`}>

@@ -73,7 +73,8 @@ function Follow({ at, attempt }: { readonly at: SheetAt; readonly attempt: Retur
   if (at.isResting || at.role === 'wall') return null
   const isFollowing = at.me !== null && watcherIds.includes(at.me)
   const others = watcherIds.length - (isFollowing ? 1 : 0)
-  const more = others === 0 ? '' : isFollowing ? `, and ${others} more` : `, ${others} do`
+  const more =
+    others === 0 ? '' : isFollowing ? `, with ${others} more` : `, as ${others} ${others === 1 ? 'does' : 'do'}`
   return (
     <Button
       aria-pressed={isFollowing}

@@ -31,7 +31,7 @@ export function Facts({ at }: { readonly at: SheetAt }) {
         {facts
           .filter(([, value]) => value !== '' && value !== null)
           .map(([word, value]) => (
-            <div key={word} className="flex gap-3 border-b border-line py-2">
+            <div key={word} className="flex items-baseline gap-3 border-b border-line py-2">
               <dt className="w-32 flex-none text-small text-umber">{word}</dt>
               <dd className="min-w-0 flex-1 whitespace-pre-wrap">{value}</dd>
             </div>
@@ -87,7 +87,7 @@ function jacketFacts(at: SheetAt): readonly Fact[] {
 
 function PieceLink({ id, number }: { readonly id: string; readonly number: string }) {
   return (
-    <Link href={`/sheet/${id}`} className="mr-3 inline-flex min-h-11 items-center underline underline-offset-4">
+    <Link href={`/sheet/${id}`} className="mr-3 inline-block py-2.5 -my-2.5 underline underline-offset-4">
       <FieldNumber>{number}</FieldNumber>
     </Link>
   )

@@ -33,9 +33,11 @@ export function Head({ at }: { readonly at: SheetAt }) {
   )
 }
 
-function Answer({ word, children }: { readonly word: string; readonly children: ReactNode }) {
+type AnswerProps = { readonly word: string; readonly children: ReactNode; readonly className?: string }
+
+function Answer({ word, children, className }: AnswerProps) {
   return (
-    <div>
+    <div className={className}>
       <dt className="text-small text-umber">{word}</dt>
       <dd className="flex min-h-11 items-center gap-2 font-strong">{children}</dd>
     </div>
@@ -68,7 +70,7 @@ function CeilingAnswer({ at }: { readonly at: SheetAt }) {
   const now = ladder.findIndex((one) => one.id === nowId)
   const name = techniqueIn(at, specimen.forceCeiling)?.name.toLowerCase() ?? ''
   return (
-    <Answer word="force ceiling">
+    <Answer word="force ceiling" className="answer-ceiling">
       <ForceComb
         count={ladder.length}
         ceiling={top}
@@ -91,12 +93,13 @@ function WhereAnswer({ at }: { readonly at: SheetAt }) {
   const code = (piece.placeId && at.records.place.get(piece.placeId)?.code) || null
   const on = sayOn(today, {
     person: (id) => nameOf(at, id),
+    place: (id) => at.records.place.get(id)?.code ?? '',
     shift: (id) => shifts.find((one) => one.id === id)?.name ?? '',
   })
   return (
-    <Answer word="at">
-      {sayWhere(code, piece.shelf)}
-      {on === '' ? '' : `, ${on}`}
-    </Answer>
+    <>
+      <Answer word="at">{sayWhere(code, piece.shelf)}</Answer>
+      {on === '' ? null : <Answer word="on it">{on}</Answer>}
+    </>
   )
 }

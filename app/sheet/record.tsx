@@ -11,7 +11,7 @@ import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
 import { isLog, sayEntry, sayEntryKind, sayLog } from './words.ts'
 import { CorrectForm, WriteForm } from './write-form.tsx'
 
-const FIRST_LINES = 12
+const FIRST_LINES = 10
 
 /** The record, and the way to add to it. */
 export function TreatmentRecord({ at }: { readonly at: SheetAt }) {

@@ -6,6 +6,7 @@ import { isOnPiece, sheetOf } from '#lib/views'
 import { useBoard, useNow, usePresence, useWho } from '../_board/index.ts'
 import { Button, Notice, RowsComing } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { sayDate } from '../_text/index.ts'
 import { names } from '../floor/words.ts'
 import { Acts } from './acts.tsx'
 import { Cautions } from './cautions.tsx'
@@ -68,7 +69,6 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <Steps at={at} />
           <TreatmentRecord at={at} />
           {isResting ? null : <SharedNote at={at} />}
-          <PaperFoot at={at} />
         </div>
         <div className="sheet-side flex min-w-0 flex-col gap-7">
           <Dates at={at} />
@@ -78,6 +78,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <History at={at} />
         </div>
       </div>
+      <PaperFoot at={at} />
     </div>
   )
 }
@@ -98,7 +99,7 @@ function AlsoHere({ pieceId }: { readonly pieceId: string }) {
 function AtRest({ since, at }: { readonly since: string; readonly at: SheetAt }) {
   return (
     <Notice kind="stale" mark="rack" className="border-b border-line">
-      <b>At rest in the archive</b> since {since}. It can be read
+      <b>At rest in the archive</b> since {sayDate(since, 'full')}. It can be read
       {at.role === 'manager' || at.role === 'preparator' ? '; to work on it, bring it back.' : '.'}
     </Notice>
   )

@@ -18,17 +18,21 @@ export function sayWhere(placeCode: string | null, shelf: string): string {
   return shelf === '' ? 'no shelf noted' : shelf
 }
 
-/** Who is on it at this moment, or next: "Ines, now", "Bea, afternoon". Empty for nobody. */
+/** Who is on it at this moment, or next: "Ines at M1, now", "Bea at A2, afternoon". Empty for nobody. */
 export function sayOn(
   turns: readonly OnPiece[],
-  say: { readonly person: (id: string) => string; readonly shift: (id: string) => string },
+  say: {
+    readonly person: (id: string) => string
+    readonly place: (id: string) => string
+    readonly shift: (id: string) => string
+  },
 ): string {
   const now = turns.filter((turn) => turn.when === 'now')
   const shown = now.length > 0 ? now : turns.filter((turn) => turn.when === 'next').slice(0, 1)
   const first = shown[0]
   if (!first) return ''
   const names = sayList([...new Set(shown.map((turn) => say.person(turn.personId)))])
-  return `${names}, ${now.length > 0 ? 'now' : say.shift(first.shiftId).toLowerCase()}`
+  return `${names} at ${say.place(first.placeId)}, ${now.length > 0 ? 'now' : say.shift(first.shiftId).toLowerCase()}`
 }
 
 /** What is left of a step: 18 to 42 h left; longer than estimated; done. */

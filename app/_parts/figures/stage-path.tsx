@@ -42,7 +42,7 @@ export function StagePath({ seed, steps, lengthM, widthM, label = 'Stages' }: St
           <span className={`stage-word block ${step.state === 'now' ? 'font-strong text-say' : 'text-small'}`}>
             {step.word}
           </span>
-          <span className="stage-note block text-cap text-umber">{step.note ?? ' '}</span>
+          <span className="stage-note block text-cap text-umber">{step.note ?? '\u00a0'}</span>
         </li>
       ))}
     </ol>

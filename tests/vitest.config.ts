@@ -6,6 +6,9 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/e2e/**', 'node_modules/**'],
     maxWorkers: 2,
+    // Far above what any test takes alone: a busy machine must not fail one.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     // The solver's inner loops run as plain modules: rewritten imports make each table read a call, four times slower.
     execArgv: ['--import', 'tsx'],
     server: { deps: { external: [/\/lib\/(lineup|base)\//] } },

@@ -241,8 +241,10 @@ async function main(send: (message: unknown) => void): Promise<void> {
         return { ...counts }
       case 'report': {
         isRunning = false
-        await wait(order?.everyMs === 0 ? 1500 : 500)
-        const lost = clients.reduce((sum, client) => sum + client.underWay, 0)
+        const underWay = () => clients.reduce((sum, client) => sum + client.underWay, 0)
+        await wait(500)
+        for (let i = 0; i < 100 && underWay() > 0; i++) await wait(100)
+        const lost = underWay()
         return { ...counts, seen: seen.toPairs(), kept: kept.toPairs(), lost }
       }
       case 'stop':

@@ -21,6 +21,8 @@ import type { Clock, Log } from './world.ts'
 
 /** How long connections may take to end by themselves. */
 const GRACE_MS = 1500
+/** Time for a last answer to reach the console. */
+const ANSWER_MS = 200
 
 const log: Log = (level, what, facts) => {
   const line = `${level}: ${what}${facts ? ` ${JSON.stringify(facts)}` : ''}\n`
@@ -82,6 +84,10 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
         return `The running lab is the one of ${file} now; what was there before is in ${former}.`
       } finally {
         copy.drop()
+        if (!opened) {
+          log('error', 'the lab could not be opened again after a restore; its former data is in the data folder')
+          setTimeout(() => process.exit(1), ANSWER_MS)
+        }
       }
     },
   })

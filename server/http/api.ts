@@ -78,6 +78,8 @@ const ok = (body: unknown = {}): Answer => ({ status: 200, body })
 export function makeApi({ door, readings, clock, build }: ApiParts): (call: Call) => Promise<Answer> {
   // Links and choices are guessed or repeated by machines only; a whole lab behind one address stays below this.
   const entering = buckets(clock, { burst: 60, perMinute: 60 })
+  // The demo's choice guards nothing; a bench may choose for hundreds of visitors at once.
+  const choosing = buckets(clock, { burst: 500, perMinute: 600 })
   const asking = buckets(clock, { burst: 120, perMinute: 600 })
 
   const me = (session: Session | null): Me => ({ ...door.me(session), build })
@@ -118,6 +120,7 @@ export function makeApi({ door, readings, clock, build }: ApiParts): (call: Call
     'GET /api/demo': (call) => (me(call.session).isDemo ? ok(door.people()) : no('not-found')),
     'POST /api/demo': slowed(
       parsed(DemoBody, async ({ personId }, call) => entered(await door.pretend(personId, call.session))),
+      choosing,
     ),
     'POST /api/sign-out': parsed(SignOutBody, async ({ everywhere }, { session }) => {
       if (!session) return { status: 200, body: me(null), token: null }

@@ -79,7 +79,11 @@ export function useGate(): Gate {
 
 /** The mark in the corner. */
 export function useSave(): Save {
-  return useCell(useShown().save)
+  const shown = useShown()
+  const save = useCell(shown.save)
+  // Told in the server's time, like every other clock of the screen.
+  const skewMs = useCell(shown.skewMs)
+  return useMemo(() => (save.at === null ? save : { ...save, at: save.at + skewMs }), [save, skewMs])
 }
 
 /** False once nobody has answered for a moment. */

@@ -7,6 +7,7 @@ import { assignmentsOn, exposureOf, labOf, levelsOf, presenceOf, type Turn, tech
 import type { RecordOf, Technique } from '#lib/words'
 import { appealOf } from './build-pieces.ts'
 import { type DayFrame, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
+import type { Excused } from './kept-turns.ts'
 import type { ProblemInput } from './problem.ts'
 
 type Person = ProblemInput['people'][number]
@@ -16,7 +17,7 @@ type Presence = Person['presence'][number]
 const FAIR_TURNS = 2
 
 /** Everybody of the crew who is in for some shift, or has a turn that stays. */
-export function buildPeople(frame: DayFrame): Person[] {
+export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Person[] {
   const goodShare = goodShares(frame)
   const people: Person[] = []
   for (const person of frame.records.person.values()) {
@@ -26,7 +27,12 @@ export function buildPeople(frame: DayFrame): Person[] {
     if (presence.length === 0) continue
     people.push({
       id: person.id,
-      levels: Object.fromEntries(levelsOf(frame.records, person.id, frame.date)),
+      levels: {
+        ...Object.fromEntries(levelsOf(frame.records, person.id, frame.date)),
+        ...Object.fromEntries(
+          excused.filter(({ personId }) => personId === person.id).map((one) => [one.techniqueId, one.level]),
+        ),
+      },
       presence,
       ...limitsLeft(frame, person, own, presence),
       loves: [...person.loves],

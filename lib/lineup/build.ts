@@ -19,6 +19,7 @@ import type { Finding, RecordOf, Records } from '#lib/words'
 import { buildPeople } from './build-people.ts'
 import { buildPieces } from './build-pieces.ts'
 import { type DayFrame, OPEN_PLACE } from './day-frame.ts'
+import { boundsOf, excusedTurns, keptTurns } from './kept-turns.ts'
 import { type Problem, type ProblemInput, problemSchema } from './problem.ts'
 import { sortsByPlace } from './special-places.ts'
 
@@ -59,7 +60,8 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
   const wishes = fixedTurns(day, kept)
   const frame: DayFrame = { ...day, kept, fixed: [...wishes.holds, ...wishes.claims] }
   const reserved = reservedPlaces(records)
-  const people = buildPeople(frame)
+  const excused = excusedTurns(frame)
+  const people = buildPeople(frame, excused)
   const pieces = buildPieces(frame, reserved, options.chances ?? new Map())
   const places = buildPlaces(frame, reserved)
   const known = {
@@ -87,12 +89,15 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
     holds: wishes.holds.filter(isKnown).map(fixedOf),
     claims: wishes.claims.filter(isKnown).map(fixedOf),
     begun: kept.filter(isKnown).map(fixedOf),
-    forbids: forbidsOn(records, date)
-      .filter((wish) => wish.withPersonId === null)
-      .filter((wish) => known.person.has(wish.personId))
-      .filter((wish) => wish.pieceId === null || known.piece.has(wish.pieceId))
-      .filter((wish) => wish.placeId === null || known.place.has(wish.placeId))
-      .map((wish) => ({ person: wish.personId, piece: wish.pieceId, place: wish.placeId })),
+    forbids: [
+      ...boundsOf(excused, pieces, [...known.shift]),
+      ...forbidsOn(records, date)
+        .filter((wish) => wish.withPersonId === null)
+        .filter((wish) => known.person.has(wish.personId))
+        .filter((wish) => wish.pieceId === null || known.piece.has(wish.pieceId))
+        .filter((wish) => wish.placeId === null || known.place.has(wish.placeId))
+        .map((wish) => ({ person: wish.personId, piece: wish.pieceId, place: wish.placeId })),
+    ],
     learnersPerMentorMax: lab?.limits.learnersPerMentor ?? 0,
     // The lab's sliders and the problem's weights are the same scale, in other words for two of them.
     weights: weights && {
@@ -142,16 +147,6 @@ const forbidsOn = (records: Records, date: string): readonly RecordOf<'forbid'>[
   [...records.forbid.values()].filter((wish) => wish.date === null || wish.date === date)
 
 type Day = Omit<DayFrame, 'kept' | 'fixed'>
-
-/** Turns with work on them, and all turns of shifts that are over. */
-function keptTurns({ records, date, shifts, minute }: Day): readonly Turn[] {
-  const begun = new Set<string>()
-  for (const work of records.work.values()) {
-    if (work.date === date) begun.add(turnId(date, work.shiftId, work.personId))
-  }
-  const over = new Set<string>(shifts.filter(({ end }) => minuteOf(end) <= minute).map(({ id }) => id))
-  return assignmentsOn(records, date).filter((turn) => begun.has(turn.id) || over.has(turn.shiftId))
-}
 
 /** Holds and claims that can be, and what stands against the others. */
 function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[]) {

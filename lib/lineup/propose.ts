@@ -4,11 +4,12 @@
  * solver's own checker and by the rules that the gate will ask), and never shown when a check fails.
  */
 import { assert } from '#lib/base'
-import { assignmentsOn, judgeDay, judgeHandsOfDay, type Turn, turnId } from '#lib/rules'
+import { assignmentsOn, isFinished, judgeDay, judgeHandsOfDay, type Turn, turnId } from '#lib/rules'
 import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
-import { type Apart, type BuildOptions, type Built, buildProblem } from './build.ts'
+import { type BuildOptions, type Built, buildProblem } from './build.ts'
 import { type Explanation, explain, type LeftOut, type Reason } from './explain.ts'
 import { judgeProblem } from './judge.ts'
+import { solveMended } from './mend.ts'
 import type { Assignment, Parts, Problem, Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
 import { DEFAULT_SEED, solve } from './solve/index.ts'
@@ -85,35 +86,19 @@ export function propose(records: Records, date: string, options: ProposeOptions)
   const seed = options.seed ?? DEFAULT_SEED
   const present = (solution: Solution, explanation: Explanation | null) =>
     proposalOf(records, date, { ...options, seed }, built, solution, explanation)
-  const { problem, solution } = solveApart(built, { ...options, seed }, (better) => {
+  const onBetter = (better: Solution) => {
     if (options.onBetter && options.isWanted?.() !== false) options.onBetter(present(better, null))
-  })
+  }
+  // What is to be mended is not shown before it is.
+  const isPlain = built.apart.length === 0
+  const { problem, solution } = solveMended(built, (problem) =>
+    solveOnce(problem, { ...options, seed }, isPlain ? onBetter : () => {}),
+  )
   const faults = verify(problem, solution)
   assert(faults.length === 0, `the solver keeps its own rules: ${JSON.stringify(faults[0])}`)
   // On a closed day nobody is missed and nothing is left out.
   const isExplained = options.isExplained !== false && problem.shifts.length > 0
   return present(solution, isExplained ? explain(problem, solution) : null)
-}
-
-/** Rounds in which pairs that came to sit together are parted. */
-const APART_ROUNDS = 12
-
-/** Solves, parting those who shall not sit together: whoever of a pair was put beside the other may not be there. */
-function solveApart(
-  built: Built,
-  options: ProposeOptions & { readonly seed: number },
-  onBetter: (s: Solution) => void,
-) {
-  let { problem } = built
-  let solution = solveOnce(problem, options, built.apart.length === 0 ? onBetter : () => {})
-  for (let round = 0; round < APART_ROUNDS; round++) {
-    const meetings = solution.lineUp.flatMap((turn) => meetingOf(built.apart, turn, solution.lineUp))
-    if (meetings.length === 0) break
-    const forbids = meetings.map((turn) => ({ ...turn, step: null, piece: null }))
-    problem = { ...problem, forbids: [...problem.forbids, ...forbids] }
-    solution = solveOnce(problem, options, () => {})
-  }
-  return { problem, solution }
 }
 
 function solveOnce(
@@ -124,20 +109,6 @@ function solveOnce(
   const common = { seed, ...(steps === undefined ? {} : { steps }), ...(isCancelled ? { isCancelled } : {}) }
   if (isRedraw && problem.posted.length > 0) return redraw(problem, common).solution
   return solve(problem, { ...common, onBetter })
-}
-
-/** Where a turn sits beside somebody it shall not sit beside; the one who is not fixed there moves. */
-function meetingOf(apart: readonly Apart[], turn: Assignment, lineUp: readonly Assignment[]) {
-  return apart.flatMap((wish) => {
-    if (wish.personId !== turn.person) return []
-    const other = lineUp.find(
-      ({ person, shift, place }) => person === wish.withPersonId && shift === turn.shift && place === turn.place,
-    )
-    const isMeant =
-      (wish.pieceId === null || wish.pieceId === turn.piece || wish.pieceId === other?.piece) &&
-      (wish.placeId === null || wish.placeId === turn.place)
-    return other && isMeant ? [{ person: turn.person, shift: turn.shift, place: turn.place }] : []
-  })
 }
 
 function proposalOf(
@@ -204,11 +175,14 @@ function turnOf(records: Records, turn: Assignment): Ids | null {
 function dropUnlawful(records: Records, date: string, turns: readonly Ids[], keptIds: ReadonlySet<string>) {
   let lawful = turns
   const findings: Finding[] = []
+  const isOpenKept = (id: string | undefined) => id !== undefined && keptIds.has(id) && !isFinished(records, id)
   for (;;) {
     const found = [...judgeDay(records, date, lawful), ...judgeHandsOfDay(records, date, lawful)]
     const against = found.filter((one) => one.ids.assignment !== undefined && !keptIds.has(one.ids.assignment))
     const out = new Set(against.map((one) => one.ids.assignment))
-    if (out.size === 0) return { lawful, findings }
+    // What stands against turns that stay is told, so that nobody is surprised when the day is posted.
+    if (out.size === 0)
+      return { lawful, findings: [...findings, ...found.filter((one) => isOpenKept(one.ids.assignment))] }
     findings.push(...against)
     lawful = lawful.filter((turn) => !out.has(idOf(date, turn)))
   }

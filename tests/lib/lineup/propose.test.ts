@@ -137,8 +137,13 @@ describe('proposal', { timeout: 60_000 }, () => {
           isExplained: false,
           now: { date, minute: minuteOf('10:45') },
         })
-        expect(against(noShow, again), `${date} again`).toEqual([])
-        expect(dropped(again), `${date} again`).toEqual([])
+        // A learner may be left at work without a mentor, when there is none; nothing else, and it is told.
+        const broken = against(noShow, again)
+        expect(
+          broken.filter(({ code }) => !code.startsWith('mentor-')),
+          `${date} again`,
+        ).toEqual([])
+        expect(dropped(again), `${date} again`).toEqual(broken)
         for (const work of noShow.work.values()) {
           const kept = again.assignments.find(
             (turn) => turn.personId === work.personId && turn.shiftId === work.shiftId,
@@ -237,6 +242,34 @@ describe('proposal', { timeout: 60_000 }, () => {
     const { findings, assignments } = draw(withChanges(lab, [put('hold', { ...amara, ...other })]), start)
     expect(findings.map(({ code }) => code)).toEqual(['hold-clashes'])
     expect(assignments.filter((turn) => turn.placeId === 'm1' && turn.shiftId === 'morning')).toHaveLength(1)
+  })
+
+  it('keeps a learner at work whose mentor leaves, with another mentor or with a word about it', () => {
+    const day = posted(lab, draw(lab, start, { steps: 40_000 }))
+    const learner = draw(day, start, { isRedraw: true }).assignments.find((turn) => turn.level === 1)
+    const step = day.step.get(learner?.stepId ?? '')
+    const mentor = day.person.get(learner?.mentorId ?? '')
+    if (!learner || !step || !mentor) throw new Error('nobody learns today')
+    const { personId, pieceId, stepId, placeId, shiftId } = learner
+    const at = `${start}T09:40:00.000Z`
+    const work: RecordOf<'work'> = {
+      ...{ id: 'work-1', personId, pieceId, stepId, placeId, shiftId, date: start },
+      techniqueId: step.techniqueId,
+      state: 'running',
+      startedAt: at,
+      since: at,
+      minutes: 0,
+      runningMinutes: 0,
+    }
+    const id = turnId(start, shiftId, mentor.id)
+    const gone = { id, personId: mentor.id, date: start, shiftId, state: 'left' as const, dueAt: null, at }
+    const records = withChanges(day, [put('work', work), put('attendance', gone)])
+    const again = draw(records, start, { isRedraw: true, steps: 20_000 })
+    const kept = again.assignments.find((turn) => turn.personId === personId && turn.shiftId === shiftId)
+    expect(kept).toMatchObject({ isKept: true, stepId, placeId })
+    const isAlone = against(records, again).some(({ code }) => code.startsWith('mentor-'))
+    expect(again.findings.some(({ code }) => code.startsWith('mentor-'))).toBe(isAlone)
+    expect(kept?.mentorId === null || kept?.mentorId !== mentor.id).toBe(true)
   })
 
   it('draws nothing up when the lab is closed', () => {

@@ -213,11 +213,13 @@ function factsOf(records: Records, problem: Problem, turn: Ids) {
 /** Musts that could not be together: each alone was possible, so it is the others that stand against it. */
 function unmetFindings(problem: Problem, date: string, solution: Solution): Finding[] {
   return solution.unmet.flatMap(({ kind, index }) => {
-    const turn =
-      kind === 'hold' ? problem.holds[index] : kind === 'claim' ? problem.claims[index] : problem.begun[index]
-    if (kind === 'clock' || kind === 'begun' || !turn) return []
+    const turn = kind === 'hold' ? problem.holds[index] : kind === 'claim' ? problem.claims[index] : undefined
+    if (!turn) return []
+    const ids = { person: turn.person, piece: turn.piece, shift: turn.shift }
     const id = turnId(date, turn.shift, turn.person)
-    return [finding('O', `${kind}-clashes`, { [kind]: id, person: turn.person, piece: turn.piece })]
+    return kind === 'hold'
+      ? [finding('O', 'hold-clashes', { ...ids, hold: id })]
+      : [finding('O', 'claim-clashes', { ...ids, claim: id })]
   })
 }
 

@@ -56,6 +56,10 @@ export const ruleSentences: Sentences = {
     const since = say.clock(ids.since)
     return `${say.person(ids.person)} claimed ${say.piece(ids.piece)}${since ? ` at ${since}` : ''}. Keep it, or ask ${say.person(ids.person)} to give it back.`
   },
+  'hold-clashes': (say, ids) =>
+    `${say.person(ids.person)} cannot be held on ${say.piece(ids.piece)} in ${say.shift(ids.shift)} together with the other holds. Let one of them go.`,
+  'claim-clashes': (say, ids) =>
+    `${say.person(ids.person)}'s claim of ${say.piece(ids.piece)} in ${say.shift(ids.shift)} does not go together with the holds.`,
   'step-waits': (say, ids) => `“${say.step(ids.step)}” waits for “${say.step(ids.before)}” on ${say.piece(ids.piece)}.`,
   'too-few-hands': (say, ids, { people = 0, least = 0 }) =>
     `“${say.step(ids.step)}” on ${say.piece(ids.piece)} takes ${sayCount(least, 'person', 'people')} at once and has ${sayCount(people, 'person', 'people')}.`,

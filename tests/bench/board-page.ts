@@ -10,38 +10,85 @@ export async function slowDown(page: Page, times: number): Promise<CDPSession> {
   return devtools
 }
 
-/** Milliseconds from the start of the navigation until the board's records were shown for the first time. */
-export async function openedMs(page: Page): Promise<number> {
-  const mark = await page.waitForFunction(() => performance.getEntriesByName('talus:open')[0]?.startTime ?? null)
+/**
+ * From here on the page notes the moment at which the screen was painted with the board on it: `selector` is there.
+ * Call it before the navigation; read the moment with `usableMs`.
+ */
+export async function watchForUse(page: Page, selector: string): Promise<void> {
+  await page.addInitScript((wanted) => {
+    const watcher = new MutationObserver(() => {
+      if (!document.querySelector(wanted)) return
+      watcher.disconnect()
+      // The frame's callbacks run before its paint; a message posted there is handled after it.
+      requestAnimationFrame(() => {
+        const { port1, port2 } = new MessageChannel()
+        port1.onmessage = () => performance.mark('bench:usable')
+        port2.postMessage(null)
+      })
+    })
+    watcher.observe(document, { subtree: true, childList: true })
+  }, selector)
+}
+
+/** Milliseconds from the start of the navigation until the screen was painted with the board on it. */
+export async function usableMs(page: Page): Promise<number> {
+  const mark = await page.waitForFunction(
+    () => performance.getEntriesByName('bench:usable')[0]?.startTime ?? null,
+    null,
+    {
+      polling: 100,
+    },
+  )
   const ms = await mark.jsonValue()
   if (ms === null) throw new Error('Believed: the mark was waited for')
   return ms
 }
 
-/** Milliseconds from pressing a control until the frame is painted in which the page shows the change. */
-export async function paintedMs(page: Page, control: Locator): Promise<number> {
-  await control.evaluate((element) => {
-    const result = new Promise<number>((resolve) => {
-      element.addEventListener(
-        'click',
-        (event) => {
-          const watcher = new MutationObserver(() => {
-            watcher.disconnect()
-            // The frame's callbacks run before its paint; a message posted there is handled after it.
-            requestAnimationFrame(() => {
-              const { port1, port2 } = new MessageChannel()
-              port1.onmessage = () => resolve(performance.now() - event.timeStamp)
-              port2.postMessage(null)
-            })
-          })
-          watcher.observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true })
-        },
-        { once: true, capture: true },
-      )
-    })
-    Object.assign(window, { talusPainted: result })
+/** Counts the bytes that reach a page from here on: documents, scripts, fonts as compressed, and socket frames. */
+export async function countBytes(devtools: CDPSession): Promise<() => number> {
+  let bytes = 0
+  devtools.on('Network.loadingFinished', ({ encodedDataLength }) => {
+    bytes += encodedDataLength
   })
-  await control.click()
+  devtools.on('Network.webSocketFrameReceived', ({ response }) => {
+    // Opcode 2 is a binary frame, given in base64.
+    bytes += response.opcode === 2 ? (response.payloadData.length * 3) / 4 : response.payloadData.length
+  })
+  await devtools.send('Network.enable')
+  return () => bytes
+}
+
+/**
+ * Milliseconds from pressing a control, by mouse or with a key that it takes, until the frame is painted in which the
+ * page shows the change.
+ */
+export async function paintedMs(page: Page, control: Locator, key?: string): Promise<number> {
+  await control.scrollIntoViewIfNeeded()
+  await control.evaluate(
+    (element, type) => {
+      const result = new Promise<number>((resolve) => {
+        element.addEventListener(
+          type,
+          (event) => {
+            const watcher = new MutationObserver(() => {
+              watcher.disconnect()
+              requestAnimationFrame(() => {
+                const { port1, port2 } = new MessageChannel()
+                port1.onmessage = () => resolve(performance.now() - event.timeStamp)
+                port2.postMessage(null)
+              })
+            })
+            watcher.observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true })
+          },
+          { once: true, capture: true },
+        )
+      })
+      Object.assign(window, { talusPainted: result })
+    },
+    key === undefined ? 'click' : 'keydown',
+  )
+  if (key === undefined) await control.click()
+  else await control.press(key)
   return page.evaluate(() => (window as unknown as { talusPainted: Promise<number> }).talusPainted)
 }
 

@@ -6,7 +6,6 @@ import { useTry } from '../_shell/use-try.ts'
 import { EmptyForm, OpenForm, RestForm } from './jacket-forms.tsx'
 import { ShelveForm, WeighForm } from './place-forms.tsx'
 import type { SheetAt } from './sheet-at.ts'
-import { SpecimenFromJacket } from './specimen-form.tsx'
 import { WriteForm } from './write-form.tsx'
 
 /** The buttons of this piece for this person. */
@@ -22,14 +21,14 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
             {(close) => <WriteForm at={at} onDone={close} />}
           </DialogButton>
         ) : null}
-        {at.isStaff && jacket?.state === 'sealed' ? (
-          <DialogButton mark="openjacket" word="Open the jacket…" title={`Open ${sheet.number}`}>
+        {at.isStaff && jacket && jacket.state !== 'empty' ? (
+          // One sheet for both, so that it stays open when the jacket is, and offers the first specimen.
+          <DialogButton
+            mark={jacket.state === 'sealed' ? 'openjacket' : 'specimen'}
+            word={jacket.state === 'sealed' ? 'Open the jacket…' : 'Make a specimen…'}
+            title={jacket.state === 'sealed' ? `Open ${sheet.number}` : `A specimen from ${sheet.number}`}
+          >
             {(close) => <OpenForm at={at} jacket={jacket} onDone={close} />}
-          </DialogButton>
-        ) : null}
-        {at.isStaff && jacket?.state === 'opened' ? (
-          <DialogButton mark="specimen" word="Make a specimen…" title={`A specimen from ${sheet.number}`}>
-            {(close) => <SpecimenFromJacket at={at} jacket={jacket} onDone={close} />}
           </DialogButton>
         ) : null}
         {at.mayWrite ? (

@@ -11,17 +11,20 @@ import { SpecimenFromJacket } from './specimen-form.tsx'
 
 type FormProps = { readonly at: SheetAt; readonly onDone: () => void }
 
-/** Opened, and at once the offer to make the first specimen from it. */
+/** Opening it, and once it is opened the offer to make a specimen from it. */
 export function OpenForm({ at, jacket, onDone }: FormProps & { readonly jacket: RecordOf<'jacket'> }) {
   const { attempt, problem } = useTry()
   const [hasAsked, setAsked] = useState(false)
-  if (jacket.state === 'opened')
+  const [wasSealed] = useState(jacket.state === 'sealed')
+  if (jacket.state !== 'sealed')
     return (
       <div className="flex flex-col gap-4">
-        <Notice kind="plain" mark="openjacket">
-          <b>{at.sheet.number} is opened.</b> Name what is in it, and it becomes a specimen of its own. It can be done
-          later as well.
-        </Notice>
+        {wasSealed ? (
+          <Notice kind="plain" mark="openjacket">
+            <b>{at.sheet.number} is opened.</b> Name what is in it, and it becomes a specimen of its own. It can be done
+            later as well.
+          </Notice>
+        ) : null}
         <SpecimenFromJacket at={at} jacket={jacket} onDone={onDone} />
       </div>
     )

@@ -33,12 +33,14 @@ export function Dialog({ isOpen, title, onClose, children, actions, width = 'for
       ref={sheet}
       aria-labelledby={id}
       className={`dialog dialog-${width}`}
+      // React passes both on to a dialog around this one, which must not go with it.
       onCancel={(event) => {
+        if (event.target !== sheet.current) return
         event.preventDefault()
         onClose()
       }}
-      onClose={() => {
-        if (isOpen) onClose()
+      onClose={(event) => {
+        if (isOpen && event.target === sheet.current) onClose()
       }}
       onClick={(event) => {
         if (event.target === sheet.current) onClose()

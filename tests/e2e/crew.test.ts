@@ -1,0 +1,130 @@
+// The crew in a real browser: one tick seen elsewhere, a sign-off asked for and given, days changed from one's own
+// phone, somebody new let in by a link, and figures of one person kept from the others.
+import type { Browser } from 'playwright'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { openBrowser, visit } from '../kit/browser.ts'
+import { type RunningServer, startServer } from '../kit/server.ts'
+
+let browser: Browser
+let server: RunningServer
+const desk = { viewport: { width: 1440, height: 900 } }
+const phone = { viewport: { width: 390, height: 844 } }
+
+beforeAll(async () => {
+  browser = await openBrowser()
+  server = await startServer({ env: { TALUS_AS_IF: '2026-03-12T09:25' } })
+})
+
+afterAll(async () => {
+  await browser?.close()
+})
+
+test('one press ticks somebody in, everywhere, and a second clears it', async () => {
+  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const other = await visit(browser, server.url, 'emeka', '/crew', desk)
+  const tick = manager.page
+    .getByRole('table')
+    .getByRole('button', { name: / is in$/ })
+    .first()
+  const name = (await tick.getAttribute('aria-label')) ?? ''
+  const there = other.page.getByRole('table').getByRole('button', { name, exact: true })
+  const before = await tick.getAttribute('aria-pressed')
+  await tick.click()
+  await expect.poll(() => there.getAttribute('aria-pressed')).toBe(before === 'true' ? 'false' : 'true')
+  await tick.click()
+  await expect.poll(() => there.getAttribute('aria-pressed')).toBe(before)
+  await Promise.all([manager.context.close(), other.context.close()])
+})
+
+test('the whole round on one sheet: late with a time, then left to the title', async () => {
+  const { page, context } = await visit(browser, server.url, 'thea', '/crew', desk)
+  await page.getByRole('button', { name: 'Tick who is in' }).click()
+  const row = page.getByRole('list', { name: 'Who is in' }).getByRole('listitem').first()
+  const name = (await row.locator('.font-strong').first().textContent()) ?? ''
+  await row.getByRole('button', { name: 'Late…' }).click()
+  await page.getByLabel('Expected at, where it is known').fill('10:15')
+  await page.getByRole('button', { name: 'Note it' }).click()
+  await row.getByText('due 10:15').waitFor()
+  await page.keyboard.press('Escape')
+  await expect.poll(() => page.getByRole('heading', { level: 1 }).textContent()).toContain(name)
+  await context.close()
+})
+
+test('a sign-off is asked for on a phone and given on a desk', async () => {
+  const own = await visit(browser, server.url, 'amara', '/crew?person=amara', phone)
+  const ask = own.page.getByRole('button', { name: /^Ask for a sign-off in / }).first()
+  const technique = ((await ask.getAttribute('aria-label')) ?? '').replace('Ask for a sign-off in ', '')
+  await ask.click()
+  await own.page.getByLabel('What you have done so far').fill('three shifts beside Zosia')
+  await own.page.getByRole('button', { name: 'Ask', exact: true }).click()
+  await own.page
+    .getByText(/^You ask for a sign-off/)
+    .first()
+    .waitFor()
+
+  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const asked = manager.page.getByRole('list', { name: 'Sign-offs asked for' }).getByRole('listitem')
+  await asked.filter({ hasText: 'three shifts beside Zosia' }).getByRole('link', { name: 'Look' }).click()
+  await manager.page.getByText('Amara asks: three shifts beside Zosia').waitFor()
+  await manager.page.getByText('2 Works alone').click()
+  await manager.page.getByRole('button', { name: 'Sign off', exact: true }).click()
+  const row = own.page.getByRole('listitem').filter({ hasText: technique })
+  await row.getByText(/signed off by Thea/).waitFor()
+  await Promise.all([own.context.close(), manager.context.close()])
+})
+
+test('one’s own days change from the phone', async () => {
+  const { page, context } = await visit(browser, server.url, 'amara', '/crew?person=amara', phone)
+  const cell = page.getByRole('button', { name: 'Monday morning' })
+  const before = await cell.getAttribute('aria-pressed')
+  await cell.click()
+  await expect.poll(() => cell.getAttribute('aria-pressed')).toBe(before === 'true' ? 'false' : 'true')
+  await page.getByRole('button', { name: 'Away or extra…' }).click()
+  await page.getByLabel('On, or from').fill('2026-04-06')
+  await page.getByLabel('To, where it is several days').fill('2026-04-08')
+  await page.getByRole('button', { name: 'Note it' }).click()
+  const list = page.getByRole('list', { name: 'Exceptions ahead' })
+  await list.getByText('Monday 6 April').waitFor()
+  await list.getByRole('button', { name: /^Take back away on Monday 6 April/ }).click()
+  await expect.poll(() => list.getByText('Monday 6 April').count()).toBe(0)
+  await context.close()
+})
+
+test('figures and contacts of others are not on a volunteer’s screen', async () => {
+  const { page, context } = await visit(browser, server.url, 'amara', '/crew?person=zosia', phone)
+  await page.getByRole('heading', { level: 1, name: /Zosia/ }).waitFor()
+  for (const hidden of ['Today’s exposure', 'How to reach them', 'Getting in'])
+    expect(await page.getByRole('heading', { name: hidden }).count(), hidden).toBe(0)
+  expect(await page.getByRole('heading', { name: /^Hours in/ }).count()).toBe(0)
+  expect(await page.getByRole('button', { name: /^Sign off/ }).count()).toBe(0)
+  await page.goto(`${server.url}/crew?person=amara`)
+  await page.getByRole('heading', { name: 'Today’s exposure' }).waitFor()
+  await page.getByText('Published vibration points; local codes decide.').waitFor()
+  await context.close()
+})
+
+test('somebody new is added and comes in by their link', async () => {
+  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  await manager.page.getByRole('button', { name: 'Add a person…' }).click()
+  await manager.page.getByLabel('First name').fill('Quill')
+  await manager.page.getByRole('button', { name: 'Add them' }).click()
+  await manager.page.getByRole('heading', { level: 1, name: 'Quill' }).waitFor()
+  await manager.page.getByText(/^kept/).first().waitFor()
+  await manager.page.getByRole('button', { name: 'Invite link…' }).click()
+  await manager.page.getByRole('button', { name: 'Make the link' }).click()
+  const link = await manager.page.getByRole('textbox', { name: 'Link' }).inputValue()
+  expect(link).toMatch(/\/join#[\w-]{43}$/)
+
+  const fresh = await browser.newContext(phone)
+  const page = await fresh.newPage()
+  await page.goto(link)
+  await page
+    .getByRole('button', { name: /Quill|Join|in/ })
+    .first()
+    .click()
+  await page.getByRole('navigation', { name: 'Ways' }).waitFor()
+  await page.goto(`${server.url}/crew?person=amara`)
+  await page.getByRole('heading', { level: 1, name: /Amara/ }).waitFor()
+  expect(await page.getByRole('heading', { name: 'Today’s exposure' }).count()).toBe(0)
+  await Promise.all([manager.context.close(), fresh.close()])
+})

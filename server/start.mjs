@@ -21,11 +21,28 @@ if (args.includes('--help') || args.includes('-h')) {
   }
 }
 
+/**
+ * npm hands a signal to the shell it started us with, and some shells end without handing it on (dash), so the server
+ * would live on unseen. `exec` in the script would do, but not on every system: instead, a shell that is gone counts as
+ * the signal.
+ */
+function endWithNpm() {
+  if (!process.env.npm_lifecycle_event || process.platform === 'win32') return
+  const shell = process.ppid
+  const watch = setInterval(() => {
+    if (process.ppid === shell) return
+    clearInterval(watch)
+    process.kill(process.pid, 'SIGTERM')
+  }, 250)
+  watch.unref()
+}
+
 async function start() {
   const { bundled, build, install, markUsed, root } = await import('./prepare.mjs')
   const say = (line) => console.error(line)
   await install(say)
   process.setSourceMapsEnabled(true)
+  endWithNpm()
   if (args.includes('--dev')) {
     const { develop } = await import('./dev.mjs')
     await develop(args)

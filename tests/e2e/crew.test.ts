@@ -118,10 +118,9 @@ test('somebody new is added and comes in by their link', async () => {
   const fresh = await browser.newContext(phone)
   const page = await fresh.newPage()
   await page.goto(link)
-  await page
-    .getByRole('button', { name: /Quill|Join|in/ })
-    .first()
-    .click()
+  await page.getByLabel('Your first name').fill('Quill')
+  await page.waitForLoadState('networkidle')
+  await page.getByRole('button', { name: 'Come in' }).click()
   await page.getByRole('navigation', { name: 'Ways' }).waitFor()
   await page.goto(`${server.url}/crew?person=amara`)
   await page.getByRole('heading', { level: 1, name: /Amara/ }).waitFor()

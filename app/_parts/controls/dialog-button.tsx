@@ -57,7 +57,9 @@ export type ActFormProps = {
 /** A form that does one act. */
 export function ActForm({ children, act, onAct, problem, isOff = false, others }: ActFormProps) {
   return (
+    // The browser's own checks speak of steps and ranges; what stands against an act is said by its judgement.
     <form
+      noValidate
       className="flex flex-col gap-4"
       onSubmit={(event: FormEvent) => {
         event.preventDefault()

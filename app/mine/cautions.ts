@@ -55,8 +55,12 @@ export function cautionsFor(records: Records, turn: MyTurn): readonly Caution[] 
     })
   if (found.length > 0) {
     const contact = records.lab.get('lab')?.safetyContact ?? ''
-    const ask = contact === '' ? 'Ask the safety officer when in doubt.' : `Ask ${contact} when in doubt.`
-    found.push({ key: 'decides', mark: 'caution', text: `${ask} Local rules and the safety officer decide.` })
+    const whom = contact === '' ? 'ask the safety officer' : contact
+    found.push({
+      key: 'decides',
+      mark: 'caution',
+      text: `In doubt: ${whom}. Local rules and the safety officer decide.`,
+    })
   }
   return found
 }

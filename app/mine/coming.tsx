@@ -1,5 +1,6 @@
 'use client'
-// Whether one is in: late, away, gone, with one tap; and handing a claimed piece back.
+// Whether one is in: late, away, gone, with one tap; and handing a claimed piece back. Whoever has a seat says "I am in"
+// in the dock, where the thumb is.
 import { useState } from 'react'
 import { minuteOf, timeOfMinute } from '#lib/base'
 import type { MyShift } from '#lib/views'
@@ -7,7 +8,7 @@ import type { RecordOf } from '#lib/words'
 import { useNow } from '../_board/index.ts'
 import { Button, Dialog, Notice, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { sayAttendance } from '../_text/index.ts'
+import { sayComing } from './say-coming.ts'
 
 type ComingProps = {
   readonly mine: MyShift
@@ -27,12 +28,12 @@ export function Coming({ mine, personId, date, isSeated }: ComingProps) {
     attempt({ kind: 'attend', personId, date, shiftId, state: to, dueAt })
   const claim = mine.turn !== null && mine.turn.assignment.how === 'claimed' && mine.turn.work === null
   return (
-    <section className="mt-4" aria-label="Are you in?">
-      <p className="text-small text-umber">
-        {mine.attendance ? `You are ${sayAttendance(mine.attendance)}.` : 'Nobody has ticked you for this shift.'}
-      </p>
-      <div className="mt-2 flex flex-wrap gap-3">
-        {state === 'in' ? null : (
+    <section className="mt-4 mb-2" aria-label="Are you in?">
+      {isSeated || state === 'away' || state === 'left' ? null : (
+        <p className="mb-2 text-small text-umber">{sayComing(mine.attendance)}</p>
+      )}
+      <div className="flex flex-wrap gap-2.5">
+        {state === 'in' || isSeated ? null : (
           <Button mark="person" onClick={() => tick('in')}>
             I am in
           </Button>

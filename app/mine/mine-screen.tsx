@@ -35,17 +35,23 @@ export function MineScreen() {
   // Work that runs stays in hand, whichever shift one looks at.
   const turn = mine.open ?? mine.turn
   return (
-    <div className="margin-page mx-auto flex max-w-xl flex-col pb-6 desk:max-w-2xl">
+    <div className="margin-page mx-auto flex max-w-xl flex-col max-tablet:min-h-[calc(100dvh-7rem-3px)] desk:max-w-2xl">
       <h1 className="sr-only">My shift</h1>
       <ShiftLine records={records} mine={mine} date={now.date} onChoose={setChosen} />
       {turn === null ? (
         <Free records={records} mine={mine} personId={who.personId} date={now.date} />
       ) : (
-        <TurnView records={records} turn={turn} personId={who.personId} />
+        <>
+          <TurnView records={records} turn={turn} personId={who.personId} />
+          <Coming mine={mine} personId={who.personId} date={now.date} isSeated />
+        </>
       )}
-      <Coming mine={mine} personId={who.personId} date={now.date} isSeated={turn !== null} />
       <NextTurns turns={mine.next} today={now.date} />
-      {turn === null || mine.phase === 'closed' ? null : <WorkDock turn={turn} nowMs={now.ms} />}
+      {turn === null || mine.phase === 'closed' ? (
+        <div className="pb-6" />
+      ) : (
+        <WorkDock turn={turn} attendance={mine.attendance} nowMs={now.ms} />
+      )}
     </div>
   )
 }
@@ -62,7 +68,8 @@ function ShiftLine({ records, mine, date, onChoose }: ShiftLineProps) {
   const shifts = records.lab.get('lab')?.shifts ?? []
   if (mine.shift === null) return <p className="pt-3 text-umber">{sayDate(date)}. The lab is closed.</p>
   const words = { before: `from ${mine.shift.start}`, now: `to ${mine.shift.end}`, over: 'is over', closed: '' }
-  const weekday = sayDate(date).split(' ')[0] ?? ''
+  // Three letters, so that the line is one line on the narrowest phone.
+  const weekday = sayDate(date).slice(0, 3)
   return (
     <div className="flex items-center justify-between gap-3 pt-2">
       <p className="font-firm text-umber">
@@ -100,22 +107,19 @@ function Free({ records, mine, personId, date }: FreeProps) {
         {mine.shift === null ? 'Nothing today.' : 'This shift is over.'}
       </Notice>
     )
-  if (state === 'away' || state === 'left')
-    return (
-      <Notice kind="empty" className="mt-4">
-        You said that you are {state === 'away' ? 'away' : 'gone for today'}. Your seat is free.
-      </Notice>
-    )
+  const isGone = state === 'away' || state === 'left'
   const isPosted = records.day.has(date)
+  const [title, words] = isGone
+    ? [state === 'away' ? 'You are away.' : 'You have left.', 'Your seat is free for somebody else.']
+    : isPosted
+      ? ['You are free.', 'Nobody has planned you in this shift. These suit you and wait for somebody.']
+      : ['Not posted yet.', 'The line-up is still being drawn up. You can claim what suits you now.']
   return (
     <section className="pt-1">
-      <h2 className="heading text-title">{isPosted ? 'You are free.' : 'Not posted yet.'}</h2>
-      <p className="pt-1 text-say">
-        {isPosted
-          ? 'Nobody has planned you in this shift. These suit you and wait for somebody.'
-          : 'The line-up of today is still being drawn up. You can claim what suits you now.'}
-      </p>
-      <Claims records={records} personId={personId} date={date} shift={mine.shift} />
+      <h2 className="heading text-title">{title}</h2>
+      <p className="pt-1 text-say">{words}</p>
+      <Coming mine={mine} personId={personId} date={date} isSeated={false} />
+      {isGone ? null : <Claims records={records} personId={personId} date={date} shift={mine.shift} />}
     </section>
   )
 }

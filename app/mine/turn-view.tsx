@@ -1,13 +1,15 @@
 'use client'
 // Where one sits, beside whom, with which piece, how gently, and what to mind. Place first, piece second, force third.
 import Link from 'next/link'
+import { useMemo } from 'react'
 import { forceOf } from '#lib/rules'
-import { type MyTurn, rowOf } from '#lib/views'
+import { besideOf, type MyTurn, rowOf } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { FieldNumber, Row, Rows } from '../_parts/controls/index.ts'
 import { ForceComb } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
+import { names } from '../floor/words.ts'
 import { cautionsFor, techniqueMark } from './cautions.ts'
 
 type TurnViewProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
@@ -20,7 +22,10 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
   const stage = 'stage' in piece ? piece.stage : piece.state === 'sealed' ? 'sealed' : 'opened'
   return (
     <section>
-      <h2 className="heading text-title">{place.name}</h2>
+      <h2 className="heading text-title">
+        <span className="font-strong [font-family:var(--font-plain)]">{place.code}</span> {place.name}
+      </h2>
+      <Beside records={records} turn={turn} />
       <BenchStrip records={records} turn={turn} personId={personId} />
       <div className="flex items-center gap-4 border-b border-ink py-3">
         <Stone seed={piece.id} stage={stage} size={126} lengthM={piece.lengthM} widthM={piece.widthM} />
@@ -56,6 +61,24 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
   )
 }
 
+/** Learning goes by two: who is beside whom is said before anything else. */
+function Beside({ records, turn }: Omit<TurnViewProps, 'personId'>) {
+  const { mentor, learners } = useMemo(() => besideOf(records, turn.assignment), [records, turn.assignment])
+  if (mentor === null && learners.length === 0) return null
+  const words = [
+    mentor === null
+      ? ''
+      : `Learning, beside ${mentor.name}${mentor.code === turn.place.code ? '' : ` at ${mentor.code}`}.`,
+    learners.length === 0 ? '' : `${names(learners)} ${learners.length === 1 ? 'is' : 'are'} learning beside you.`,
+  ]
+  return (
+    <p className="flex items-center gap-2 pt-1 text-say font-firm">
+      <Mark name="learner" size={24} className="flex-none" />
+      {words.filter(Boolean).join(' ')}
+    </p>
+  )
+}
+
 function HowGently({ records, turn }: { readonly records: Records; readonly turn: MyTurn }) {
   const { piece, technique } = turn
   const ladder = (records.lab.get('lab')?.techniques ?? [])
@@ -78,6 +101,12 @@ function HowGently({ records, turn }: { readonly records: Records; readonly turn
       />
     </div>
   )
+}
+
+/** Two names at most under a bench, oneself first. */
+function few(names: readonly string[]): readonly string[] {
+  const sorted = names.toSorted((a, b) => Number(b === 'you') - Number(a === 'you'))
+  return sorted.length <= 2 ? sorted : [...sorted.slice(0, 1), `and ${sorted.length - 1} more`]
 }
 
 /** The benches beside one's own, with who sits there. */
@@ -106,7 +135,7 @@ function BenchStrip({ records, turn, personId }: TurnViewProps) {
                 {place.code}
               </span>
               <span className="block truncate pt-1 text-center text-small">
-                {namesAt(place.id).map((name) => (
+                {few(namesAt(place.id)).map((name) => (
                   <span key={name} className={`block truncate ${name === 'you' ? 'font-strong' : ''}`}>
                     {name}
                   </span>

@@ -2,17 +2,23 @@
 // What one presses at the bench, within reach of a thumb and large enough for a glove: start, pause, note, finish.
 import { useState } from 'react'
 import { type MyTurn, minutesAtWork } from '#lib/views'
-import { useBoard, useNewId } from '../_board/index.ts'
+import type { RecordOf } from '#lib/words'
+import { useBoard, useNewId, useSave } from '../_board/index.ts'
 import { Button, Live, Notice } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { sayClock } from '../_text/index.ts'
+import { sayClock, sayMinutes } from '../_text/index.ts'
 import { FinishDialog } from './finish-dialog.tsx'
 import { NoteDialog } from './note-dialog.tsx'
+import { sayComing } from './say-coming.ts'
 
-type WorkDockProps = { readonly turn: MyTurn; readonly nowMs: number }
+type WorkDockProps = {
+  readonly turn: MyTurn
+  readonly attendance: RecordOf<'attendance'> | null
+  readonly nowMs: number
+}
 
 /** The dock. */
-export function WorkDock({ turn, nowMs }: WorkDockProps) {
+export function WorkDock({ turn, attendance, nowMs }: WorkDockProps) {
   const { attempt, problem } = useTry()
   const newId = useNewId()
   const zone = useBoard((records) => records.lab.get('lab')?.zone ?? 'UTC')
@@ -20,29 +26,49 @@ export function WorkDock({ turn, nowMs }: WorkDockProps) {
   const [said, setSaid] = useState('')
   const { work, assignment } = turn
   const isOpen = work !== null && work.state !== 'finished'
+  const isStepDone = turn.step.state === 'done'
+  const save = useSave()
   const tell = (done: boolean, words: string) => {
     if (done) setSaid(words)
   }
   return (
-    <div className="sticky bottom-0 z-10 -mx-4 mt-4 border-t-[1.5px] border-ink bg-plaster px-4 pt-3 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-16">
+    <div className="sticky bottom-0 z-10 -mx-4 mt-auto border-t-[1.5px] border-ink bg-plaster px-4 pt-2 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-[calc(3.5rem+1.5px+env(safe-area-inset-bottom))]">
       {isOpen ? (
-        <p className="flex items-baseline gap-3">
+        <p className="flex min-h-9 items-center gap-3">
           <Clock minutes={minutesAtWork(work, nowMs)} />
           <span className="text-small text-umber">
             {work.state === 'paused' ? 'paused' : `at work since ${sayClock(work.startedAt, zone)}`}
           </span>
         </p>
       ) : (
-        <p className="text-small text-umber">
-          {work === null ? 'Not begun.' : `Finished, ${work.minutes} minutes. Start again if there is more.`}
-        </p>
+        <div className="flex min-h-11 items-center justify-between gap-3">
+          <p className="text-small font-firm text-umber">
+            {work === null
+              ? sayComing(attendance)
+              : `${isStepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(work.minutes)}.${isStepDone ? '' : ' Start again if there is more.'}`}
+          </p>
+          {attendance?.state === 'in' || work !== null ? null : (
+            <Button
+              kind="quiet"
+              onClick={() => {
+                const { personId, date, shiftId } = assignment
+                tell(attempt({ kind: 'attend', personId, date, shiftId, state: 'in', dueAt: null }), 'You are in.')
+              }}
+            >
+              I am in
+            </Button>
+          )}
+        </div>
       )}
-      <div className="mt-2 flex flex-wrap gap-3.5">
+      {save.state === 'offline' ? (
+        <p className="pb-1 text-small text-umber">Offline. What you do is held here and sent later.</p>
+      ) : null}
+      <div className="mt-1 flex flex-wrap gap-2.5 tablet:gap-3.5">
         {isOpen && work.state === 'running' ? (
           <Button
             size="action"
             mark="pause"
-            className="flex-1"
+            className="flex-1 px-2!"
             onClick={() => tell(attempt({ kind: 'pause', workId: work.id }), 'Paused.')}
           >
             Pause
@@ -52,18 +78,18 @@ export function WorkDock({ turn, nowMs }: WorkDockProps) {
           <Button
             size="action"
             mark="start"
-            className="flex-1"
+            className="flex-1 px-2!"
             onClick={() => tell(attempt({ kind: 'resume', workId: work.id }), 'At work again.')}
           >
             Go on
           </Button>
         ) : null}
-        {isOpen ? null : (
+        {isOpen || isStepDone ? null : (
           <Button
             kind="ink"
             size="action"
             mark="start"
-            className="flex-1"
+            className="flex-1 px-2!"
             onClick={() =>
               tell(attempt({ kind: 'start', workId: newId(), assignmentId: assignment.id }), 'At work. The clock runs.')
             }
@@ -71,11 +97,11 @@ export function WorkDock({ turn, nowMs }: WorkDockProps) {
             Start
           </Button>
         )}
-        <Button size="action" mark="note" className="flex-1" onClick={() => setSheet('note')}>
+        <Button size="action" mark="note" className="flex-1 px-2!" onClick={() => setSheet('note')}>
           Note
         </Button>
         {isOpen ? (
-          <Button kind="ink" size="action" mark="finish" className="flex-1" onClick={() => setSheet('finish')}>
+          <Button kind="ink" size="action" mark="finish" className="flex-1 px-2!" onClick={() => setSheet('finish')}>
             Finish
           </Button>
         ) : null}

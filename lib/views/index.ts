@@ -1,5 +1,6 @@
 // Rows and shapes for screens, read from the records; no words for eyes.
 
+export * from './claim-way.ts'
 export * from './crew.ts'
 export * from './due.ts'
 export * from './find.ts'

@@ -3,6 +3,8 @@
 import { minuteOf } from '#lib/base'
 import { fitForMe, pieceOf, techniqueOf } from '#lib/rules'
 import type { PieceId, PlaceId, RecordOf, Records, Shift, ShiftId, StepId, Technique } from '#lib/words'
+import { wayToOffer } from './claim-way.ts'
+import { floorOf } from './floor-day.ts'
 import { crewOf, shiftsOn } from './floor-presence.ts'
 
 type Assignment = RecordOf<'assignment'>
@@ -118,7 +120,7 @@ export function claimableFor(
   const loves = new Set<string>(records.person.get(personId)?.loves ?? [])
   const found: Claimable[] = []
   for (const fit of fitForMe(records, { personId }, date, shiftId)) {
-    const way = fit.ways[0]
+    const way = wayToOffer(records, fit)
     const step = way && records.step.get(way.stepId)
     if (!way || !step) continue
     found.push({
@@ -150,6 +152,25 @@ function firstDateOf(records: Records, pieceId: string): string | null {
     if (due.pieceId === pieceId && due.state === 'accepted' && (first === null || due.date < first)) first = due.date
   }
   return first
+}
+
+/** Who learns and who mentors beside one in a turn. */
+export type Beside = {
+  /** The one a learner works beside, and where that one sits. */
+  readonly mentor: { readonly name: string; readonly code: string } | null
+  readonly learners: readonly string[]
+}
+
+/** Reads it from the Floor of that shift, so that phone and plan say the same. */
+export function besideOf(records: Records, { personId, date, shiftId }: Assignment): Beside {
+  const floor = floorOf(records, { date, shiftId, today: date, minute: 0 }, new Map())
+  const sitters = floor.places.flatMap((entry) => entry.sitters.map((sitter) => ({ sitter, code: entry.place.code })))
+  const own = sitters.find(({ sitter }) => sitter.personId === personId)?.sitter
+  const mentor = sitters.find(({ sitter }) => sitter.personId === own?.mentorId)
+  return {
+    mentor: mentor ? { name: mentor.sitter.name, code: mentor.code } : null,
+    learners: sitters.flatMap(({ sitter }) => (sitter.mentorId === personId ? [sitter.name] : [])),
+  }
 }
 
 /** The benches beside a place, left to right, itself among them: a strip that tells where one sits. */

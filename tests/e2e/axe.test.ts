@@ -37,7 +37,7 @@ let specimen: string
 
 beforeAll(async () => {
   browser = await openBrowser()
-  server = await startServer({ env: { TALUS_AS_IF: '2026-03-12T09:25', TALUS_ZONE: 'Europe/Lisbon' } })
+  server = await startServer()
   const { page, context } = await visit(browser, server.url, 'thea', '/due')
   const link = page.getByRole('list', { name: 'Dates, most at risk first' }).getByRole('link').first()
   specimen = ((await link.getAttribute('href')) ?? '').replace('/sheet/', '')

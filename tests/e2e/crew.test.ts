@@ -15,7 +15,7 @@ const phone = { viewport: { width: 390, height: 844 } }
 
 beforeAll(async () => {
   browser = await openBrowser()
-  server = await startServer({ env: { TALUS_AS_IF: '2026-03-12T09:25' } })
+  server = await startServer()
 })
 
 afterAll(async () => {

@@ -15,7 +15,7 @@ let board: LiveClient
 
 beforeAll(async () => {
   browser = await openBrowser()
-  server = await startServer({ env: { TALUS_AS_IF: `${TODAY}T09:25`, TALUS_ZONE: 'Europe/Lisbon' } })
+  server = await startServer()
   const visitor = caller(server.url)
   await visitor.post('/api/demo', { personId: 'thea' })
   board = await openBoard(server.url, visitor)

@@ -4,8 +4,8 @@
 import type { Browser, Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
 import { openBrowser, visit } from '../kit/browser.ts'
+import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
 
 const MORNING = '2026-03-12T09:25'
@@ -58,7 +58,8 @@ test('a morning of four people, with a crash in the middle of it', async () => {
   const { piece, first, second } = await contested(board)
   const one = await visit(browser, server.url, first, '/rack', phone)
   const two = await visit(browser, server.url, second, '/rack', phone)
-  for (const { page } of [one, two]) await page.getByRole('searchbox', { name: 'Number, place, words' }).fill(piece, SOON)
+  for (const { page } of [one, two])
+    await page.getByRole('searchbox', { name: 'Number, place, words' }).fill(piece, SOON)
   const button = (page: Page) => page.getByRole('button', { name: `Claim ${piece}` })
   await Promise.all([one, two].map(({ page }) => button(page).waitFor(SOON)))
   await Promise.all([one, two].map(({ page }) => button(page).click()))
@@ -129,7 +130,11 @@ test('a morning of four people, with a crash in the middle of it', async () => {
   await sheet.getByLabel('How did it go?').fill('Freed the rim, 3 cm.')
   await sheet.getByRole('button', { name: 'Keep it' }).click(SOON)
   await kept(winnerPage)
-  await within(again.until((records) => [...records.work.values()].some((work) => work.personId === winner && work.state === 'finished')))
+  await within(
+    again.until((records) =>
+      [...records.work.values()].some((work) => work.personId === winner && work.state === 'finished'),
+    ),
+  )
   await shown(ulrich.page.getByText('Freed the rim, 3 cm.').first()).toBeVisible(SOON)
   for (const visitor of [thea, amara, dov, ulrich, one, two]) await visitor.context.close()
   board.close()

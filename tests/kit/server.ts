@@ -54,7 +54,10 @@ export function runStart(args: readonly string[], env: Readonly<Record<string, s
   return endOf(spawnStart(args, env))
 }
 
-/** Starts a server and waits for its address. */
+/** A weekday morning just before the first shift: what a test finds must not depend on when it is run. */
+const aMorning = { TALUS_AS_IF: '2026-03-12T09:25', TALUS_ZONE: 'Europe/Lisbon' }
+
+/** Starts a server, in the morning unless told otherwise, and waits for its address. */
 export async function startServer(
   options: {
     readonly data?: string
@@ -63,7 +66,7 @@ export async function startServer(
   } = {},
 ): Promise<RunningServer> {
   const data = options.data ?? freshFolder()
-  const child = spawnStart(['--data', data, ...(options.args ?? [])], { PORT: '0', ...options.env })
+  const child = spawnStart(['--data', data, ...(options.args ?? [])], { PORT: '0', ...aMorning, ...options.env })
   let said = ''
   child.stdout?.on('data', (part) => {
     said += part

@@ -87,7 +87,7 @@ function jacketFacts(at: SheetAt): readonly Fact[] {
 
 function PieceLink({ id, number }: { readonly id: string; readonly number: string }) {
   return (
-    <Link href={`/sheet/${id}`} className="mr-3 inline-block py-2.5 -my-2.5 underline underline-offset-4">
+    <Link href={`/sheet/${id}`} className="mr-3 inline-block -my-3 py-3 underline underline-offset-4">
       <FieldNumber>{number}</FieldNumber>
     </Link>
   )

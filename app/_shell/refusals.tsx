@@ -19,7 +19,7 @@ export function Refusals() {
         <div key={op.id} className="border-b border-line bg-plaster px-3">
           <Notice
             kind="lost"
-            kept={<Typed op={op} />}
+            kept={wordsOf(op) === '' ? undefined : <Typed op={op} />}
             action={
               <>
                 <Button onClick={() => dismiss(op.id)}>Seen</Button>
@@ -52,7 +52,6 @@ export function Refusals() {
 function Typed({ op }: { readonly op: Op }) {
   const [isCopied, setCopied] = useState(false)
   const words = wordsOf(op)
-  if (words === '') return undefined
   return (
     <div className="flex flex-wrap items-center gap-3">
       <span className="min-w-0 flex-1 whitespace-pre-wrap">“{words}”</span>

@@ -1,18 +1,27 @@
 'use client'
-// The day above the plan: its name with a step to either side, and the shifts standing on the hours.
+// The day above the plan: its name with a step to either side, the shifts standing on the hours, and what may be done
+// with the day.
+import type { ReactNode } from 'react'
 import { minuteOf } from '#lib/base'
 import { Button } from '../_parts/controls/index.ts'
 import { ShiftRail } from '../_parts/figures/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { type FloorAt, openDay } from './use-floor.ts'
 
+export type DateBarProps = {
+  readonly at: FloorAt
+  /** The day cannot be changed now. */
+  readonly isFixed?: boolean
+  readonly acts?: ReactNode
+}
+
 /** The day and its shifts. */
-export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonly isFixed?: boolean }) {
+export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
   const { records, date } = at
   const before = openDay(records, date, -1)
   const after = openDay(records, date, 1)
   return (
-    <div className="flex min-w-0 basis-full flex-col gap-x-6 tablet:flex-row tablet:flex-wrap tablet:items-end desk:flex-1 desk:basis-0">
+    <div className="flex flex-wrap items-center gap-x-6 desk:flex-nowrap desk:items-end">
       <div className="flex flex-none items-center">
         {isFixed ? null : (
           <Button
@@ -41,7 +50,10 @@ export function DateBar({ at, isFixed = false }: { readonly at: FloorAt; readonl
           </Button>
         )}
       </div>
-      <div className="min-w-0 max-w-2xl flex-1 tablet:min-w-96">
+      {acts ? (
+        <div className="ml-auto flex flex-none items-center gap-3 self-center desk:order-last">{acts}</div>
+      ) : null}
+      <div className="min-w-0 basis-full desk:max-w-2xl desk:flex-1 desk:basis-0">
         {at.shifts.length > 0 && at.shift ? (
           <ShiftRail
             label="Shifts of the day"

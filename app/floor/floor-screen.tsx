@@ -2,6 +2,7 @@
 // The Floor, home: the room to scale with everybody in it, the shift's line-up, the margin with what wants somebody.
 // The manager draws up here: the proposal comes as a tracing sheet over the present, see lineup/.
 import Link from 'next/link'
+import { type Floor, headcountOf, type Sitter } from '#lib/views'
 import { usePresence, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
@@ -48,18 +49,23 @@ export function FloorScreen() {
     const turn = { date: at.date, shiftId, personId: sitter.personId, pieceId, stepId, placeId: place.id }
     seatByHand(trying.attempt, at.records, turn)
   }
+  // A posted day is left alone until somebody is missing from it or stands without a seat.
+  const isPosted = at.records.day.has(at.date)
+  const hasGap = floor !== null && hasGapIn(floor)
   const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
   const isDot = size.density === 'dot'
   return (
     <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
-      <div className="flex flex-wrap items-center gap-x-6 gap-y-2">
-        <DateBar at={at} />
-        {isManager && at.shift && !at.isPast ? (
-          <Button kind="ink" mark="drawn" onClick={() => at.draw(true)}>
-            {at.records.day.has(at.date) ? 'Redraw' : 'Draw up'}
-          </Button>
-        ) : null}
-      </div>
+      <DateBar
+        at={at}
+        acts={
+          isManager && at.shift && !at.isPast ? (
+            <Button kind={isPosted && !hasGap ? 'line' : 'ink'} mark="drawn" onClick={() => at.draw(true)}>
+              {isPosted ? 'Redraw' : 'Draw up'}
+            </Button>
+          ) : null
+        }
+      />
       <SetUpLead />
       <Live message={news} />
       {floor ? (
@@ -109,6 +115,13 @@ export function FloorScreen() {
     </div>
   )
 }
+
+/** Somebody seated is away, or somebody in has no seat: a redraw would help. */
+function hasGapIn(floor: Floor): boolean {
+  return headcountOf(floor).seatless.length > 0 || floor.places.some(({ sitters }) => sitters.some(isGone))
+}
+
+const isGone = (sitter: Sitter): boolean => sitter.look === 'away'
 
 /** The real drawing cannot be shown before there is a room. */
 function EmptyRoom({ isManager }: { readonly isManager: boolean }) {

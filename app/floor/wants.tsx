@@ -177,16 +177,20 @@ function DateRow({ want, records, name }: AskRowProps<'date'>) {
   return (
     <WantLine
       mark="plumb"
-      note={findings.length > 0 ? sayFindings(findings, records) : want.due.note || want.due.kind}
-      end={
-        <span className="flex flex-col items-end">
-          <Button kind="quiet" onClick={() => answer(true)}>
-            Accept
-          </Button>
-          <Button kind="quiet" onClick={() => answer(false)}>
-            Decline
-          </Button>
-        </span>
+      note={
+        <>
+          <span className="block">
+            {findings.length > 0 ? sayFindings(findings, records) : want.due.note || want.due.kind}
+          </span>
+          <span className="-ml-2 flex gap-4">
+            <Button kind="quiet" onClick={() => answer(true)}>
+              Accept
+            </Button>
+            <Button kind="quiet" onClick={() => answer(false)}>
+              Decline
+            </Button>
+          </span>
+        </>
       }
     >
       <b>{name(want.due.by)}</b> asks <FieldNumber>{numberOf(records, want.due.pieceId)}</FieldNumber> by{' '}
@@ -250,7 +254,7 @@ function WantLine({ mark, note, end, children }: WantLineProps) {
 type WantLineProps = {
   readonly mark: MarkName
   readonly note: ReactNode
-  readonly end: ReactNode
+  readonly end?: ReactNode
   readonly children: ReactNode
 }
 

@@ -50,7 +50,6 @@ test('a morning by keyboard alone: drawn up, held, redrawn, posted, and seen els
 
   await tabTo(own.page, /^Hold /)
   await own.page.keyboard.press('Enter')
-  await own.page.getByText('Your wish is noted').waitFor()
   await own.page.getByRole('heading', { name: 'Kept by every draw-up' }).waitFor()
 
   // Escape lifts the sheet and lays nothing away.

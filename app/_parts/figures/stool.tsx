@@ -14,12 +14,15 @@ export type StoolAtProps = {
   readonly radius?: number
   /** One or two letters; left away on a dot. */
   readonly initial?: string | undefined
+  /** Under a proposal the number of the change stands on the stool in place of the letter. */
+  readonly change?: number | undefined
   readonly tone?: Tone | undefined
   readonly isHeld?: boolean | undefined
 }
 
 /** A stool inside another drawing. */
-export function StoolAt({ state, x, y, radius = 14, initial, tone = 'ink', isHeld = false }: StoolAtProps) {
+export function StoolAt(props: StoolAtProps) {
+  const { state, x, y, radius = 14, initial, change, tone = 'ink', isHeld = false } = props
   const isFull = tone !== 'chalk' && (state === 'in' || state === 'mentor')
   const pen = isHeld ? 2.6 : tone === 'chalk' ? 2 : state === 'free' ? 1.2 : 1.6
   const inner = state === 'mentor' ? radius * 0.86 : radius
@@ -50,7 +53,17 @@ export function StoolAt({ state, x, y, radius = 14, initial, tone = 'ink', isHel
         <circle r={radius + Math.max(2, radius * 0.24)} className="stool-open" strokeWidth={Math.min(1.5, pen)} />
       ) : null}
       {state === 'away' ? <path d={`M${-radius * 0.5} 0H${radius * 0.5}`} strokeWidth={1.6} /> : null}
-      {initial === undefined || state === 'free' || state === 'away' || state === 'late' || radius < 9 ? null : (
+      {change === undefined ? null : (
+        <text className="halo" y={radius * 0.36} textAnchor="middle" fontSize={15} fontWeight={720}>
+          {change}
+        </text>
+      )}
+      {change !== undefined ||
+      initial === undefined ||
+      state === 'free' ||
+      state === 'away' ||
+      state === 'late' ||
+      radius < 9 ? null : (
         <text
           className={isFull ? 'stool-letter' : ''}
           y={radius * 0.36}

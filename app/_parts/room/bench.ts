@@ -20,6 +20,9 @@ export type BenchLayout = {
   readonly date: { readonly x: number; readonly y: number } | null
 }
 
+/** Between a bench's edge and the mark in its corner, which has room of its own around it. */
+const edgeGap = 2
+
 /** How wide a field number is, inked: the mono face is 0.6 em. */
 export function numberWidth(number: string, size: number): number {
   return number.length * size * 0.6
@@ -56,8 +59,11 @@ export function layBench(
   const dateWidth = first.date === undefined ? 0 : wordWidth(first.date.words, letters.date) + pad + 4
   const markWidth = first.date === undefined ? 0 : letters.mark + pad
   // The stone keeps at least its smallest self between code and date.
+  // The date stands under its mark and keeps a clear gap over the number: too low a bench keeps the mark alone.
+  const dateBase = edgeGap + letters.mark + letters.date * 0.82
+  const numberTop = hasNumber ? box.h - letters.number * 1.2 : box.h
   const hasDate =
-    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone * 0.8 && upper >= letters.mark + letters.date * 1.3
+    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone * 0.8 && dateBase + letters.date * 0.38 <= numberTop
   const hasMark = markWidth > 0 && box.w - codeWidth - markWidth >= letters.stone * 0.8
   const right = hasDate ? dateWidth : hasMark ? markWidth : 0
 
@@ -88,7 +94,7 @@ export function layBench(
     code: codeAt,
     stones,
     number,
-    mark: hasMark ? { x: edge - letters.mark / 2 + 1, y: box.y + pad + letters.mark / 2 } : null,
-    date: hasDate ? { x: edge, y: box.y + pad + letters.mark + letters.date * 0.95 } : null,
+    mark: hasMark ? { x: edge - letters.mark / 2 + 1, y: box.y + edgeGap + letters.mark / 2 } : null,
+    date: hasDate ? { x: edge, y: box.y + dateBase } : null,
   }
 }

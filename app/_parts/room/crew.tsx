@@ -1,5 +1,5 @@
 'use client'
-// The people in the drawing: stools, names beside them, and the double line between learner and mentor. Someone
+// The people in the drawing: stools and the names beside them. Someone
 // who changes seat walks there along the aisles; whoever asked for stillness sees the old seat and the way.
 import { type ReactNode, useEffect, useRef, useState } from 'react'
 import { StoolAt } from '../figures/index.ts'
@@ -30,8 +30,7 @@ export function wantOf({ sitter, seat }: Seated, plan: Plan): Want {
     radius: seat.radius + ringed,
     facing: seat.facing,
     nameWidth: wordWidth(sitter.name, letters.name) + extrasWidth(sitter, plan),
-    // The ringed number is taller than a line of words.
-    nameHeight: sitter.change === undefined ? letters.name * 1.16 : 24,
+    nameHeight: letters.name * 1.16,
     noteWidth: isNoted ? wordWidth(sitter.note ?? '', letters.note) * 0.93 : 0,
     noteHeight: isNoted ? letters.note * 1.12 : 0,
   }
@@ -50,7 +49,7 @@ export function NameAt({
   const { letters } = plan
   const extras = extrasWidth(sitter, plan)
   const { box, anchor } = spot
-  const nameBase = box.y + (sitter.change === undefined ? letters.name * 0.9 : 12 + letters.name * 0.34)
+  const nameBase = box.y + letters.name * 0.9
   const textX = anchor === 'start' ? box.x : anchor === 'end' ? box.x + box.w - extras : box.x + (box.w - extras) / 2
   const words = wordWidth(sitter.name, letters.name) * 0.93
   const wordsEnd = anchor === 'start' ? textX + words : anchor === 'end' ? textX : textX + words / 2
@@ -87,17 +86,11 @@ export function NameAt({
         {sitter.name}
       </text>
       {marks}
-      {sitter.change === undefined ? null : (
-        <ChangeNumber change={sitter.change} x={at + 11} y={nameBase - letters.name * 0.3} />
-      )}
       {spot.hasNote ? (
         <text
-          className={sitter.tone === undefined || sitter.tone === 'ink' ? 'fill-umber' : ''}
+          className={`halo ${sitter.tone === undefined || sitter.tone === 'ink' ? 'fill-umber' : ''}`}
           x={noteX}
-          y={Math.max(
-            nameBase + letters.note * 1.08,
-            sitter.change === undefined ? 0 : box.y + 24 + letters.note * 0.86,
-          )}
+          y={nameBase + letters.note * 1.08}
           fontSize={letters.note}
           textAnchor={anchor}
         >
@@ -108,7 +101,7 @@ export function NameAt({
   )
 }
 
-/** The ringed number of a change, the same in plan and margin. */
+/** The ringed number of a change where no stool is large enough to carry it. */
 export function ChangeNumber({ change, x, y }: { readonly change: number; readonly x: number; readonly y: number }) {
   return (
     <g className="text-chalk">
@@ -126,19 +119,20 @@ export function WalkingStool({
   wayTo,
 }: {
   readonly seated: Seated
-  readonly wayTo: (from: Px, to: Px) => readonly Px[]
+  /** Left away while a proposal is laid over the room: lifting the sheet moves nobody. */
+  readonly wayTo: ((from: Px, to: Px) => readonly Px[]) | undefined
 }) {
   const { sitter, seat } = seated
   const group = useRef<SVGGElement>(null)
-  const last = useRef({ x: seat.x, y: seat.y, key: `${sitter.placeId} ${sitter.seat}` })
+  const last = useRef({ x: seat.x, y: seat.y, key: sitter.placeId })
   const [left, setLeft] = useState<readonly Px[]>()
-  const here = `${sitter.placeId} ${sitter.seat}`
+  const here = sitter.placeId
   useEffect(() => {
     const before = last.current
     last.current = { x: seat.x, y: seat.y, key: here }
     const element = group.current
-    // A new width of the drawing moves everybody; only a new seat is a walk.
-    if (before.key === here || element === null) return
+    // A new width of the drawing moves everybody, and a neighbour who comes shifts the row: only a new place is a walk.
+    if (before.key === here || element === null || wayTo === undefined) return
     const way = wayTo(before, { x: seat.x, y: seat.y })
     element.classList.add('is-fresh')
     const fresh = setTimeout(() => element.classList.remove('is-fresh'), freshMs)
@@ -184,35 +178,12 @@ export function WalkingStool({
           y={seat.y}
           radius={seat.radius}
           initial={seat.radius < 9 ? undefined : sitter.initial}
+          change={seat.radius < 9 ? undefined : sitter.change}
           tone={sitter.tone}
           isHeld={sitter.isHeld}
         />
       </g>
     </>
-  )
-}
-
-/** The double line from a learner to the mentor beside whom they work. */
-export function MentorTie({ learner, mentor }: { readonly learner: Seated; readonly mentor: Seated }) {
-  const [a, b] = [learner.seat, mentor.seat]
-  const tone =
-    learner.sitter.tone === 'chalk' || mentor.sitter.tone === 'chalk'
-      ? 'stroke-chalk'
-      : learner.sitter.tone === 'faint'
-        ? 'stroke-faint'
-        : 'stroke-ink'
-  const isRow = Math.abs(a.y - b.y) < 8 && a.facing === b.facing && a.facing !== 'left' && a.facing !== 'right'
-  // Along one row the line hangs below the names; elsewhere it goes straight.
-  const dip = (a.facing === 'above' ? -1 : 1) * Math.min(38, 16 + Math.abs(a.x - b.x) * 0.2)
-  const rim = a.facing === 'above' ? -a.radius : a.radius
-  const d = isRow
-    ? `M${short(a.x)} ${short(a.y + rim)}C${short(a.x)} ${short(a.y + rim + dip)} ${short(b.x)} ${short(b.y + rim + dip)} ${short(b.x)} ${short(b.y + rim)}`
-    : `M${short(a.x)} ${short(a.y)}L${short(b.x)} ${short(b.y)}`
-  return (
-    <g fill="none">
-      <path className={tone} strokeWidth={a.radius > 20 ? 8 : 4.6} d={d} />
-      <path className="stroke-paper" strokeWidth={a.radius > 20 ? 4 : 2} d={d} />
-    </g>
   )
 }
 
@@ -222,6 +193,5 @@ export function seatBox(seat: Seat): Box {
 }
 
 function extrasWidth(sitter: SitterShape, plan: Plan): number {
-  const marks = sitter.isHeld === true || sitter.isClaimed === true ? plan.letters.mark + 8 : 0
-  return marks + (sitter.change === undefined ? 0 : 30)
+  return sitter.isHeld === true || sitter.isClaimed === true ? plan.letters.mark + 8 : 0
 }

@@ -1,5 +1,5 @@
-// Where words stand in a tight room. A label is tried beside its stool, under, over and across; then with its
-// second line dropped; then at the nearest open spot, with a thin leader. It never covers furniture, a stool
+// Where words stand in a tight room. A label is tried beside its stool, under, over and across, in the middle or flush
+// with the stool's side; then with its second line dropped; then at the nearest open spot, with a thin leader. It never covers furniture, a stool
 // or another label and never leaves the room: what finds no spot is handed back, for the list beside.
 import { type Box, overlaps } from '#lib/views'
 
@@ -31,6 +31,8 @@ export type Spot = {
 export type Spots = { readonly placed: readonly Spot[]; readonly unplaced: readonly string[] }
 
 const gap = 6
+/** Words keep this far from their neighbours to the left and right. */
+const breath = 3
 const ringStep = 9
 const rings = 26
 const directions = 24
@@ -40,7 +42,11 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
   const taken: Box[] = [...obstacles, ...wants.map(circleBox)]
   const placed: Spot[] = []
   const unplaced: string[] = []
-  const isFree = (box: Box) => isWithin(box, frame) && !taken.some((other) => overlaps(other, box))
+  const isFree = (box: Box) => {
+    const wide = { ...box, x: box.x - breath, w: box.w + breath * 2 }
+    return isWithin(box, frame) && !taken.some((other) => overlaps(other, wide))
+  }
+  const isOpen = (spot: Spot, want: Want) => !taken.some((other) => !holds(other, want) && crosses(spot.leader, other))
   // Two passes: what fits beside its stool is settled before anyone looks further away.
   const waiting: Want[] = []
   const settle = (spot: Spot) => {
@@ -53,7 +59,9 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
     else settle(near)
   }
   for (const want of waiting) {
-    const far = farSpot(want, isFree)
+    // A leader over a bench or another stool would name the wrong one: only when nothing else is left.
+    const far =
+      farSpot(want, (spot) => isFree(spot.box) && isOpen(spot, want)) ?? farSpot(want, (spot) => isFree(spot.box))
     if (far === undefined) unplaced.push(want.key)
     else settle(far)
   }
@@ -63,35 +71,41 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
 function nearSpots(want: Want): readonly Spot[] {
   const sides: readonly Side[] =
     want.facing === 'left'
-      ? ['left', 'under', 'over', 'right']
+      ? ['left', ...under, ...over, 'right']
       : want.facing === 'right'
-        ? ['right', 'under', 'over', 'left']
+        ? ['right', ...under, ...over, 'left']
         : want.facing === 'below'
-          ? ['right', 'left', 'under', 'over']
-          : ['right', 'left', 'over', 'under']
+          ? ['right', 'left', ...under, ...over]
+          : ['right', 'left', ...over, ...under]
   const both = want.noteWidth > 0 ? sides.map((side) => besideSpot(want, side, true)) : []
   return [...both, ...sides.map((side) => besideSpot(want, side, false))]
 }
 
-type Side = 'left' | 'right' | 'under' | 'over'
+type Side = 'left' | 'right' | 'under' | 'under-right' | 'under-left' | 'over' | 'over-right' | 'over-left'
+
+const under: readonly Side[] = ['under', 'under-right', 'under-left']
+const over: readonly Side[] = ['over', 'over-right', 'over-left']
 
 function besideSpot(want: Want, side: Side, hasNote: boolean): Spot {
   const [w, h] = sizeOf(want, hasNote)
   const { x, y, radius } = want
   const close = 3
-  const box: Box =
-    side === 'right'
-      ? { x: x + radius + gap, y: y - h / 2, w, h }
-      : side === 'left'
-        ? { x: x - radius - gap - w, y: y - h / 2, w, h }
-        : side === 'under'
-          ? { x: x - w / 2, y: y + radius + close, w, h }
-          : { x: x - w / 2, y: y - radius - close - h, w, h }
-  const anchor = side === 'right' ? 'start' : side === 'left' ? 'end' : 'middle'
-  return { key: want.key, box, hasNote, anchor, leader: null }
+  const spot = (at: Pick<Box, 'x' | 'y'>, anchor: Spot['anchor']): Spot => ({
+    key: want.key,
+    box: { ...at, w, h },
+    hasNote,
+    anchor,
+    leader: null,
+  })
+  if (side === 'right') return spot({ x: x + radius + gap, y: y - h / 2 }, 'start')
+  if (side === 'left') return spot({ x: x - radius - gap - w, y: y - h / 2 }, 'end')
+  const top = side.startsWith('under') ? y + radius + close : y - radius - close - h
+  if (side.endsWith('-right')) return spot({ x: x - radius, y: top }, 'start')
+  if (side.endsWith('-left')) return spot({ x: x + radius - w, y: top }, 'end')
+  return spot({ x: x - w / 2, y: top }, 'middle')
 }
 
-function farSpot(want: Want, isFree: (box: Box) => boolean): Spot | undefined {
+function farSpot(want: Want, isGood: (spot: Spot) => boolean): Spot | undefined {
   const [w, h] = sizeOf(want, false)
   const inward = { below: Math.PI / 2, left: Math.PI, above: -Math.PI / 2, right: 0 }[want.facing]
   for (let ring = 1; ring <= rings; ring++) {
@@ -102,7 +116,8 @@ function farSpot(want: Want, isFree: (box: Box) => boolean): Spot | undefined {
       const angle = inward + lean
       const [cx, cy] = [want.x + Math.cos(angle) * (reach + w / 2), want.y + Math.sin(angle) * (reach + h / 2)]
       const box = { x: cx - w / 2, y: cy - h / 2, w, h }
-      if (isFree(box)) return { key: want.key, box, hasNote: false, anchor: 'middle', leader: leaderTo(want, box) }
+      const spot: Spot = { key: want.key, box, hasNote: false, anchor: 'middle', leader: leaderTo(want, box) }
+      if (isGood(spot)) return spot
     }
   }
   return undefined
@@ -115,6 +130,21 @@ function leaderTo(want: Want, box: Box): readonly [number, number, number, numbe
   const length = Math.hypot(x - want.x, y - want.y) || 1
   const rim = want.radius / length
   return [want.x + (x - want.x) * rim, want.y + (y - want.y) * rim, x, y]
+}
+
+const holds = (box: Box, at: { readonly x: number; readonly y: number }): boolean =>
+  at.x >= box.x && at.x <= box.x + box.w && at.y >= box.y && at.y <= box.y + box.h
+
+/** True when a leader runs over a box. */
+function crosses(leader: Spot['leader'], box: Box): boolean {
+  if (leader === null) return false
+  const [x1, y1, x2, y2] = leader
+  const parts = Math.max(1, Math.ceil(Math.hypot(x2 - x1, y2 - y1) / 5))
+  for (let part = 0; part <= parts; part++) {
+    const share = part / parts
+    if (holds(box, { x: x1 + (x2 - x1) * share, y: y1 + (y2 - y1) * share })) return true
+  }
+  return false
 }
 
 function sizeOf(want: Want, hasNote: boolean): readonly [w: number, h: number] {

@@ -53,7 +53,10 @@ function lieOnShelves(stones: readonly RackStoneShape[], box: PxBox, rows: numbe
   let row = 0
   let at = deep * 0.3
   for (const stone of stones) {
-    const width = Math.min(deep * 1.5, Math.max(deep * 0.46, stone.lengthM * pxPerM))
+    // Along a lying rack a stone may be longer than the shelf is deep; on a standing one that is the shelf's depth, and
+    // a housed stone's cradle reaches beyond it on both sides.
+    const most = deep * (isLying ? 1.5 : stone.stage === 'housed' ? 0.68 : 0.84)
+    const width = Math.min(most, Math.max(deep * 0.46, stone.lengthM * pxPerM))
     const height = Math.min(deep * 0.72, width * proportion(stone.lengthM, stone.widthM))
     const reach = isLying ? width : height
     if (at + reach > long - 4) {

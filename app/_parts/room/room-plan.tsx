@@ -3,7 +3,7 @@
 // is only drawn up. Everything on it can be reached by Tab and is said in words; lists beside it say the same.
 import { useMemo } from 'react'
 import { StoolAt } from '../figures/index.ts'
-import { ChangeNumber, MentorTie, NameAt, WalkingStool } from './crew.tsx'
+import { ChangeNumber, NameAt, WalkingStool } from './crew.tsx'
 import { layPlan } from './measure.ts'
 import { PlaceDrawing } from './place.tsx'
 import { PlaceHit } from './place-hit.tsx'
@@ -18,7 +18,8 @@ import type {
   ThreadShape,
 } from './shapes.ts'
 import { Compressor, MetreRule, Walls } from './shell.tsx'
-import { reachOf, seatAll, spotsFor } from './spots.ts'
+import { obstaclesOf, reachOf, seatAll, spotsFor } from './spots.ts'
+import { MentorTie } from './ties.tsx'
 import { FoldedCorner, Threads } from './tracing.tsx'
 import { waysIn, waysOf } from './ways.ts'
 
@@ -80,6 +81,10 @@ export function RoomPlan(props: RoomPlanProps) {
     () => (isTraced ? waysOf(plan, tracing.threads, wayTo) : []),
     [plan, isTraced, tracing?.threads, wayTo],
   )
+  const around = useMemo(
+    () => (density === 'dot' ? [] : [...obstaclesOf(plan, room), ...spots.map((spot) => spot.box)]),
+    [plan, room, spots, density],
+  )
   const spotOf = new Map(spots.map((spot) => [spot.key, spot]))
   const byKey = new Map(seated.map((one) => [one.sitter.key, one]))
   const taken = new Set(seated.map(({ sitter }) => `${sitter.placeId} ${sitter.seat}`))
@@ -103,7 +108,9 @@ export function RoomPlan(props: RoomPlanProps) {
       <Racks plan={plan} room={room} stones={rackStones} tone={isTraced ? 'faint' : 'ink'} />
       {seated.map((learner) => {
         const mentor = learner.sitter.besideKey === undefined ? undefined : byKey.get(learner.sitter.besideKey)
-        return mentor === undefined ? null : <MentorTie key={learner.sitter.key} learner={learner} mentor={mentor} />
+        return mentor === undefined ? null : (
+          <MentorTie key={learner.sitter.key} learner={learner} mentor={mentor} around={around} frame={plan.inner} />
+        )
       })}
       {plan.places.map((on) => (
         <PlaceHit
@@ -126,15 +133,14 @@ export function RoomPlan(props: RoomPlanProps) {
       <g className="pointer-events-none">
         {isTraced ? <Threads threads={ways} chosenChange={tracing.chosenChange} arriveShort={4} /> : null}
         {seated.map((one) => (
-          <WalkingStool key={one.sitter.key} seated={one} wayTo={wayTo} />
+          <WalkingStool key={one.sitter.key} seated={one} wayTo={tracing === undefined ? wayTo : undefined} />
         ))}
         {seated.map(({ sitter, seat }) => {
           const spot = spotOf.get(sitter.key)
           if (spot !== undefined) return <NameAt key={sitter.key} sitter={sitter} spot={spot} plan={plan} />
-          if (sitter.change === undefined) return null
-          return (
-            <ChangeNumber key={sitter.key} change={sitter.change} x={seat.x + seat.radius} y={seat.y - seat.radius} />
-          )
+          // Dots are too small for a number: there the list has it, and the plan only the one that is looked at.
+          if (density !== 'dot' || sitter.change === undefined || sitter.change !== tracing?.chosenChange) return null
+          return <ChangeNumber key={sitter.key} change={sitter.change} x={seat.x} y={seat.y} />
         })}
       </g>
       {tracing === undefined ? null : <FoldedCorner plan={plan} isLifted={tracing.isLifted} onLift={tracing.onLift} />}

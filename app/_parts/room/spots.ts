@@ -25,10 +25,10 @@ export function spotsFor(plan: Plan, room: RoomShape, seated: readonly Seated[])
   ).placed
 }
 
-/** Words keep off the walls by the breadth of the pipe that hangs there. */
+/** Words keep off the walls, and off those where the pipe hangs by its breadth too. */
 function clearOfWalls({ inner, density }: Plan): Box {
-  const off = density === 'wall' ? 18 : 11
-  return { x: inner.x + off, y: inner.y + off, w: inner.w - off * 2, h: inner.h - off * 2 }
+  const [off, pipe] = density === 'wall' ? [8, 18] : [4, 11]
+  return { x: inner.x + off, y: inner.y + pipe, w: inner.w - off - pipe, h: inner.h - off - pipe }
 }
 
 /** What words may not cover: furniture, every stool, racks, partitions, the compressor. */
@@ -75,7 +75,7 @@ export function reachOf(
   seated: readonly Seated[],
   spotOf: ReadonlyMap<string, Spot>,
 ): Reach {
-  const own = [on.box, ...on.seats.map(seatBox)]
+  const own = [on.box, ...(on.place.closedWords === undefined ? on.seats.map(seatBox) : [])]
   const words = seated.flatMap(({ sitter }) => {
     const spot = sitter.placeId === on.place.id ? spotOf.get(sitter.key) : undefined
     return spot === undefined || spot.leader !== null ? [] : [spot.box]

@@ -4,7 +4,7 @@ import Link from 'next/link'
 import { useState } from 'react'
 import type { PieceTag, Sitter } from '#lib/views'
 import { useWho } from '../../_board/index.ts'
-import { Button, buttonClass, Dialog, Select, TextField } from '../../_parts/controls/index.ts'
+import { Button, ButtonFace, buttonClass, Dialog, Select, TextField } from '../../_parts/controls/index.ts'
 import { chanceWords, ForceComb } from '../../_parts/figures/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { Stone } from '../../_parts/stone/index.ts'
@@ -62,7 +62,7 @@ export function PieceCard({ at, piece, sitters }: PieceCardProps) {
       )}
       <div className="flex flex-wrap gap-2">
         <Link className={buttonClass('line')} href={`/sheet/${piece.pieceId}`}>
-          Open the Sheet
+          <ButtonFace mark="sheet">Sheet</ButtonFace>
         </Link>
         {isStaff || isMine ? <Shelve at={at} piece={piece} /> : null}
       </div>

@@ -4,14 +4,15 @@
 import { useEffect, useRef } from 'react'
 import type { Floor, PlaceOnFloor } from '#lib/views'
 import { useOthers, useWho } from '../../_board/index.ts'
-import { Button, Notice } from '../../_parts/controls/index.ts'
+import { Button, FieldNumber, Fold, Notice } from '../../_parts/controls/index.ts'
+import { Stone } from '../../_parts/stone/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayCount, sayKg } from '../../_text/index.ts'
 import type { FloorAt } from '../use-floor.ts'
 import { names, tagDate } from '../words.ts'
 import { ClaimHere } from './claim-here.tsx'
 import { ClosePlace } from './close-place.tsx'
-import { PieceCard } from './piece-card.tsx'
+import { PieceCard, type PieceCardProps } from './piece-card.tsx'
 import { SeatDialog } from './seat-dialog.tsx'
 import { SitterRow } from './sitter-row.tsx'
 
@@ -65,12 +66,36 @@ export function PlaceDock({ at, floor, entry, onClose }: PlaceDockProps) {
           ))}
         </ul>
       ) : null}
-      {pieces.map((piece) => (
-        <PieceCard key={piece.pieceId} at={at} piece={piece} sitters={sitters} />
-      ))}
+      {pieces.map((piece) =>
+        pieces.length === 1 || sitters.some((sitter) => sitter.pieceId === piece.pieceId) ? (
+          <PieceCard key={piece.pieceId} at={at} piece={piece} sitters={sitters} />
+        ) : (
+          <LyingHere key={piece.pieceId} at={at} piece={piece} sitters={sitters} />
+        ),
+      )}
       {pieces.length === 0 && !isClosed ? <p className="named text-say">Nothing lies here.</p> : null}
       <Acts at={at} floor={floor} entry={entry} isStaff={isStaff} />
     </section>
+  )
+}
+
+/** A piece nobody works on now, folded so that the people and their pieces stay in sight. */
+function LyingHere(props: PieceCardProps) {
+  const { pieceId, stage, lengthM, widthM, number, name } = props.piece
+  return (
+    <Fold
+      className="border-t border-line"
+      title={
+        <>
+          <Stone seed={pieceId} stage={stage} size={34} lengthM={lengthM} widthM={widthM} />
+          <span className="min-w-0 flex-1 text-ink">
+            <FieldNumber>{number}</FieldNumber> <span className="named">{name}</span>
+          </span>
+        </>
+      }
+    >
+      <PieceCard {...props} />
+    </Fold>
   )
 }
 

@@ -159,7 +159,6 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
       </Button>
       <ChooseButton
         word="Move…"
-        mark="move"
         title={`Move ${sitter.name} to`}
         destinations={floor.places
           .filter(({ place, isClosed }) => place.id !== sitter.placeId && !isClosed)
@@ -177,7 +176,7 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
           seatByHand(trying.attempt, records, { ...turn, placeId: placeId as typeof sitter.placeId })
         }
       />
-      <Button onClick={() => unseatByHand(trying.attempt, records, id)}>Take off the seat</Button>
+      <Button onClick={() => unseatByHand(trying.attempt, records, id)}>Unseat</Button>
     </div>
   )
 }

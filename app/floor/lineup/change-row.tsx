@@ -2,16 +2,19 @@
 // One change of the proposal: its number, who goes where, why, and what one may wish instead. The number is the same
 // in the plan and here; choosing it shows its thread.
 import type { ReactNode } from 'react'
-import type { Turn } from '#lib/views'
+import type { PlaceOnFloor, Turn } from '#lib/views'
 import type { Records } from '#lib/words'
-import { useNewId } from '../../_board/index.ts'
+import { useNewId, useWouldRefuse } from '../../_board/index.ts'
 import { Button, ChooseButton, type Destination, Notice } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
+import { sayFindings } from '../../_text/index.ts'
+import { inked } from '../inked.tsx'
 import { numberOf } from '../number-of.ts'
+import { few, names } from '../words.ts'
 
 export type ChangeRowProps = {
   readonly n: number | null
-  readonly title: ReactNode
+  readonly title: string
   readonly reasons: readonly string[]
   readonly isChosen: boolean
   readonly onChoose: () => void
@@ -32,14 +35,14 @@ export function ChangeRow({ n, title, reasons, isChosen, onChoose, quick, childr
           onClick={onChoose}
         >
           {n === null ? null : (
-            <span className="grid size-7 flex-none place-items-center rounded-full border-[1.6px] border-chalk text-small font-strong text-chalk">
+            <span className="grid size-7 flex-none place-items-center rounded-full border-2 border-dashed border-chalk text-small font-strong text-chalk">
               <span className="sr-only">Change </span>
               {n}
             </span>
           )}
           <span className="min-w-0 flex-1">
-            <span className="block font-strong">{title}</span>
-            <span className="block text-small text-wash">{reasons.join(' ')}</span>
+            <span className="block font-strong">{inked(title)}</span>
+            <span className="block text-small text-wash">{inked(reasons.join(' '))}</span>
           </span>
         </button>
         {isChosen || quick === undefined ? null : <span className="flex flex-none gap-1.5">{quick}</span>}
@@ -57,12 +60,14 @@ export type WishesProps = {
   readonly beside: readonly string[]
   /** Marks alone, for the narrow column beside the words. */
   readonly isQuick?: boolean
-  /** Called after a wish was noted. */
+  /** The places as drawn up, where the turn's shift is the one shown. */
+  readonly places?: readonly PlaceOnFloor[] | undefined
+  /** Called after a wish that the proposal on the table does not keep. */
   readonly onWish: () => void
 }
 
 /** Hold it, forbid it, put them elsewhere: each is a wish that the next draw-up keeps. */
-export function Wishes({ records, date, turn, beside, isQuick = false, onWish }: WishesProps) {
+export function Wishes({ records, date, turn, beside, places, isQuick = false, onWish }: WishesProps) {
   const newId = useNewId()
   const { attempt, problem } = useTry()
   const id = `${date}.${turn.shiftId}.${turn.personId}`
@@ -95,9 +100,10 @@ export function Wishes({ records, date, turn, beside, isQuick = false, onWish }:
       }),
     )
   }
+  // Held as it was drawn up: the proposal stands, and a post keeps the hold.
   const toggleHold = () =>
-    wish(attempt(isHeld ? { kind: 'unhold', holdId: id } : { kind: 'hold', ...body, placeId: turn.placeId }))
-  const choices = forbidChoices(records, turn, beside, name)
+    attempt(isHeld ? { kind: 'unhold', holdId: id } : { kind: 'hold', ...body, placeId: turn.placeId })
+  const choices = forbidChoices(records, turn, beside)
   const said = problem === undefined ? null : <Notice kind="error">{problem}</Notice>
   if (isQuick)
     return (
@@ -111,7 +117,7 @@ export function Wishes({ records, date, turn, beside, isQuick = false, onWish }:
         <ChooseButton
           label={`Not together: ${name}`}
           mark="forbid"
-          title={`What should not be, for ${name}`}
+          title={`Keep ${name} apart from`}
           destinations={choices}
           onChoose={forbid}
         />
@@ -127,36 +133,73 @@ export function Wishes({ records, date, turn, beside, isQuick = false, onWish }:
       <ChooseButton
         word="Not together…"
         mark="forbid"
-        title={`What should not be, for ${name}`}
+        title={`Keep ${name} apart from`}
         destinations={choices}
         onChoose={forbid}
       />
-      <ChooseButton
-        word="Move…"
-        mark="move"
-        title={`Hold ${name} with ${numberOf(records, turn.pieceId)} at`}
-        destinations={[...records.place.values()]
-          .filter((place) => place.id !== turn.placeId)
-          .toSorted((a, b) => (a.code < b.code ? -1 : 1))
-          .map((place) => ({ id: place.id, label: `${place.code} ${place.name}`, note: place.kind }))}
-        onChoose={(placeId) => wish(attempt({ kind: 'hold', ...body, placeId: placeId as typeof turn.placeId }))}
+      <MoveButton
+        records={records}
+        turn={turn}
+        date={date}
+        places={places}
+        onMove={(placeId) => wish(attempt({ kind: 'hold', ...body, placeId: placeId as typeof turn.placeId }))}
       />
       {said}
     </>
   )
 }
 
-function forbidChoices(records: Records, turn: Turn, beside: readonly string[], name: string): readonly Destination[] {
+/** Where else they could sit with the piece: first what the rules allow, with the seats that are free as drawn up. */
+function MoveButton({ records, turn, date, places, onMove }: MoveButtonProps) {
+  const wouldRefuse = useWouldRefuse()
+  const { shiftId, personId, pieceId, stepId } = turn
+  const byId = new Map(places?.map((entry) => [entry.place.id, entry]))
+  const destinations = [...records.place.values()]
+    .filter((place) => place.id !== turn.placeId)
+    .toSorted((a, b) => (a.code < b.code ? -1 : 1))
+    .map((place): Destination => {
+      const findings = wouldRefuse({ kind: 'hold', date, shiftId, personId, pieceId, stepId, placeId: place.id })
+      const entry = byId.get(place.id)
+      return {
+        id: place.id,
+        label: `${place.code} ${place.name}`,
+        note: entry === undefined ? place.kind : seatWords(entry),
+        ...(findings.length > 0 ? { reason: sayFindings(findings, records) } : {}),
+      }
+    })
+    .toSorted((a, b) => Number(a.reason !== undefined) - Number(b.reason !== undefined))
+  return (
+    <ChooseButton
+      word="Move…"
+      mark="move"
+      title={`Move ${records.person.get(personId)?.name ?? ''} with ${numberOf(records, pieceId)} to`}
+      destinations={destinations}
+      onChoose={onMove}
+    />
+  )
+}
+
+/** "one of two seats free" or who would have to make room. */
+function seatWords({ place, freeSeats, sitters }: PlaceOnFloor): string {
+  if (freeSeats > 0) return place.seats === 1 ? 'free' : `${few(freeSeats)} of ${few(place.seats)} seats free`
+  return `full: ${names(sitters.map((sitter) => sitter.name))} would make room`
+}
+
+type MoveButtonProps = Pick<WishesProps, 'records' | 'turn' | 'date' | 'places'> & {
+  readonly onMove: (placeId: string) => void
+}
+
+function forbidChoices(records: Records, turn: Turn, beside: readonly string[]): readonly Destination[] {
   const number = numberOf(records, turn.pieceId)
   const code = records.place.get(turn.placeId)?.code ?? ''
   return [
-    { id: 'today-piece', label: `${name} and ${number}`, note: 'not on this day' },
-    { id: 'always-piece', label: `${name} and ${number}`, note: 'never, until it is allowed again' },
-    { id: 'today-place', label: `${name} at ${code}`, note: 'not on this day' },
+    { id: 'today-piece', label: inked(number), note: 'on this day' },
+    { id: 'always-piece', label: inked(number), note: 'on every day, until it is allowed again' },
+    { id: 'today-place', label: code, note: 'on this day' },
     ...beside.map((other) => ({
       id: `today-with ${other}`,
-      label: `${name} beside ${records.person.get(other)?.name ?? ''}`,
-      note: 'not on this day',
+      label: records.person.get(other)?.name ?? '',
+      note: 'on this day',
     })),
   ]
 }

@@ -2,7 +2,8 @@
 // Drawing up a day: the question goes out, the tracing sheet comes down over the present, one wishes and redraws, one
 // posts. Lifting the corner (or Escape) shows the present; leaving without posting changes nothing for anybody.
 import { type RefCallback, useEffect, useMemo, useState } from 'react'
-import { changesBetween, type Floor, turnKey, turnsOf } from '#lib/views'
+import { changesBetween, type Floor, placesInOrder, type Turn, turnKey, turnsOf } from '#lib/views'
+import type { Records } from '#lib/words'
 import { useAsk, usePresence } from '../../_board/index.ts'
 import { Button, Live, Notice } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
@@ -47,7 +48,10 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   const shiftIds = at.shifts.map((shift) => shift.id)
   const shiftKey = shiftIds.join(' ')
   // biome-ignore lint/correctness/useExhaustiveDependencies: the ids as one word; the array is new at every paint
-  const changes = useMemo(() => (turns ? changesBetween(posted, turns, shiftIds) : null), [posted, turns, shiftKey])
+  const changes = useMemo(
+    () => (turns ? changesBetween(posted, roundTheRoom(records, turns), shiftIds) : null),
+    [posted, turns, shiftKey, records.place],
+  )
   const present = useFloor(at)
   const proposed = useFloor(at, turns)
   const isShown = turns !== undefined && !isLifted
@@ -92,31 +96,43 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     if (!turn || !place) return
     if (attempt({ kind: 'hold', date, ...bareTurn(turn), placeId: place.id })) setWishes(true)
   }
-  useEscape(() => (isShown ? setLifted(true) : onEnd()))
+  // Lifted and laid down by the same key: what was drawn up is never put away by a key pressed twice.
+  useEscape(() => setLifted(turns !== undefined && !isLifted))
   const chosenPlace = changes?.changes.find((change) => change.n === chosenChange)?.to?.placeId ?? null
 
   return (
-    <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
-      <div className="flex flex-wrap items-center gap-x-6 gap-y-2">
-        <DateBar at={at} isFixed />
-        <p className="flex items-center gap-2 font-strong text-chalk" role="status">
-          <Mark name="drawn" size={22} />
-          {isAsking ? 'Drawing up' : proposal ? 'Drawn up, not posted' : 'Not drawn up'}
-        </p>
-        <div className="flex flex-wrap gap-3">
-          {isAsking ? (
-            <Button onClick={asked.stop}>Stop</Button>
-          ) : (
-            <Button kind={hasWishes ? 'ink' : 'line'} onClick={redraw}>
-              Redraw
-            </Button>
-          )}
-          <Button onClick={onEnd}>Put it away</Button>
-          <Button kind={hasWishes ? 'line' : 'ink'} mark="posted" disabled={!proposal || isAsking} onClick={post}>
-            Post
-          </Button>
-        </div>
-      </div>
+    <div className="lineup-page margin-page flex flex-col gap-3 pt-3 pb-8">
+      <DateBar
+        at={at}
+        isFixed
+        acts={
+          <div className="lineup-acts">
+            <p className="flex items-center gap-2 font-strong text-chalk desk:max-w-52" role="status">
+              <Mark name={hasWishes ? 'hold' : 'drawn'} size={22} />
+              {isAsking
+                ? 'Drawing up'
+                : hasWishes
+                  ? 'Your wish is noted. Redraw to see the day with it.'
+                  : proposal
+                    ? 'Drawn up, not posted'
+                    : 'Not drawn up'}
+            </p>
+            <div className="flex gap-3">
+              {isAsking ? (
+                <Button onClick={asked.stop}>Stop</Button>
+              ) : (
+                <Button kind={hasWishes ? 'ink' : 'line'} onClick={redraw}>
+                  Redraw
+                </Button>
+              )}
+              <Button onClick={onEnd}>Put it away</Button>
+              <Button kind={hasWishes ? 'line' : 'ink'} mark="posted" disabled={!proposal || isAsking} onClick={post}>
+                Post
+              </Button>
+            </div>
+          </div>
+        }
+      />
       <Live
         message={
           proposal && changes && !isAsking
@@ -172,19 +188,6 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
                     This is the present. The proposal is lifted.
                   </Notice>
                 ) : null}
-                {hasWishes ? (
-                  <Notice
-                    kind="plain"
-                    mark="hold"
-                    action={
-                      <Button kind="ink" onClick={redraw}>
-                        Redraw
-                      </Button>
-                    }
-                  >
-                    Your wish is noted. Redraw to see the day with it.
-                  </Notice>
-                ) : null}
                 <ProposalMargin
                   at={at}
                   floor={proposed}
@@ -219,6 +222,12 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       ) : null}
     </div>
   )
+}
+
+/** In the order in which one walks the room, so that the numbers in plan and margin run together. */
+function roundTheRoom(records: Records, turns: readonly Turn[]): readonly Turn[] {
+  const rank = new Map(placesInOrder(records).map((place, index) => [place.id, index]))
+  return turns.toSorted((a, b) => (rank.get(a.placeId) ?? 0) - (rank.get(b.placeId) ?? 0))
 }
 
 function threadsOf(

@@ -14,6 +14,7 @@ import {
 } from '#lib/views'
 import { Button, FieldNumber, Fold, Row, Rows, Section, TextArea } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
+import { inked } from '../inked.tsx'
 import { numberOf } from '../number-of.ts'
 import { useChances } from '../use-chances.ts'
 import type { FloorAt } from '../use-floor.ts'
@@ -46,7 +47,10 @@ export function ProposalMargin(props: ProposalMarginProps) {
     (one) => one.id !== shift?.id && changes.changes.some((change) => change.shiftId === one.id),
   )
   const isFirst = !records.day.has(at.date)
-  const stayWords = `${few(changes.stay)} ${plural(changes.stay, 'stays', 'stay')}${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
+  // Before the first post nobody can stay but who claimed a seat.
+  const stayWords = isFirst
+    ? `${few(changes.stay)} claimed already`
+    : `${few(changes.stay)} ${plural(changes.stay, 'stays', 'stay')}${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
   return (
     <div className="flex flex-col gap-6">
       <Section
@@ -102,6 +106,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         date={at.date}
         turn={turn}
         beside={besideOf(floor, turn)}
+        places={turn.shiftId === floor.shiftId ? floor.places : undefined}
         isQuick={isQuick}
         onWish={onWish}
       />
@@ -189,6 +194,7 @@ function StayList(props: ProposalMarginProps) {
                 date={at.date}
                 turn={sitter}
                 beside={besideOf(floor, sitter)}
+                places={floor.places}
                 onWish={props.onWish}
               />
             )}
@@ -214,7 +220,7 @@ function LeftOutList({ at, proposal }: { readonly at: FloorAt; readonly proposal
           <Row
             key={`${left.kind} ${left.id} ${left.shift ?? ''}`}
             lead={<Mark name="leftout" size={22} />}
-            note={sayLeftOut(records, left)}
+            note={inked(sayLeftOut(records, left))}
           >
             {left.kind === 'person' ? (
               <b>

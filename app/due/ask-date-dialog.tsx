@@ -1,7 +1,7 @@
 'use client'
 // A date for a piece: set by the manager, asked for by everybody else. The chance is said before one asks.
 import { useMemo, useState } from 'react'
-import type { DueId, RecordOf } from '#lib/words'
+import type { DueId, RecordOf, Records } from '#lib/words'
 import { useBoard, useNewId, useWho } from '../_board/index.ts'
 import { Button, Check, Dialog, Notice, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
@@ -20,9 +20,18 @@ const dueKinds: readonly RecordOf<'due'>['kind'][] = ['exhibit', 'loan', 'visit'
 export function AskDateDialog({ isOpen, onClose, today }: AskDateDialogProps) {
   const { attempt, problem } = useTry()
   const newId = useNewId()
-  const isManager = useWho()?.role === 'manager'
+  const who = useWho()
+  const isManager = who?.role === 'manager'
   const pieces = useBoard(specimensAndJackets)
-  const choices = useMemo(() => [{ value: '', label: 'Which piece?' }, ...pieces], [pieces])
+  const followed = useBoard((records) =>
+    [...records.watch.values()].flatMap((one) => (one.personId === who?.personId ? [one.pieceId] : [])),
+  )
+  // What one follows stands first: a lab's list is long.
+  const choices = useMemo(() => {
+    const isFirst = (one: { readonly value: string }) => followed.some((id) => id === one.value)
+    const [first, rest] = [pieces.filter(isFirst), pieces.filter((one) => !isFirst(one))]
+    return [{ value: '', label: 'Which piece?' }, ...first, ...rest]
+  }, [pieces, followed])
   const [pieceId, setPieceId] = useState('')
   const [date, setDate] = useState('')
   const [dueKind, setDueKind] = useState<RecordOf<'due'>['kind']>('visit')
@@ -89,7 +98,7 @@ export function AskDateDialog({ isOpen, onClose, today }: AskDateDialogProps) {
   )
 }
 
-function specimensAndJackets(records: Parameters<Parameters<typeof useBoard>[0]>[0]) {
+function specimensAndJackets(records: Records) {
   const specimens = [...records.specimen.values()]
     .filter((one) => one.stage !== 'released')
     .map((one) => ({ value: one.id, label: `${one.number} ${one.name}` }))

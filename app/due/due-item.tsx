@@ -12,7 +12,7 @@ import { AxisRules, ChanceDots, FinishWindow, type Scale } from '../_parts/figur
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { sayChance, sayDate, sayDueKind, sayHours, sayWindow } from '../_text/index.ts'
+import { capital, sayChance, sayDate, sayDueKind, sayHours, sayWindow } from '../_text/index.ts'
 import { tagDate } from '../floor/words.ts'
 import { MoveDateDialog } from './move-date-dialog.tsx'
 
@@ -29,11 +29,17 @@ type DueItemProps = {
 export function DueItem({ records, row, scale, axisWidth, left, today }: DueItemProps) {
   const { due } = row
   const asker = records.person.get(due.by)?.name
+  const isWide = left > 0
   return (
-    <li className={`border-b border-line ${left > 0 ? 'flex items-center' : 'py-4'}`}>
+    <li className={`border-b border-line ${isWide ? 'flex items-center' : 'pt-1 pb-2'}`}>
       <div className="flex min-w-0 flex-none gap-3 py-2" ref={(node) => setBasis(node, left)}>
         <Stone seed={due.pieceId} stage={row.stage} size={54} lengthM={row.lengthM} widthM={row.widthM} />
-        <div className="min-w-0 flex-1 pr-3">
+        <div className={`min-w-0 flex-1 ${isWide ? 'pr-3' : ''}`}>
+          {isWide ? null : (
+            <div className="float-right pb-1 pl-3 text-right">
+              <Chance row={row} size="row" />
+            </div>
+          )}
           <Link href={`/sheet/${due.pieceId}`} className="underline-offset-4 hover:underline">
             <FieldNumber className="text-say">{row.number}</FieldNumber>{' '}
             <span className="named text-say">{row.name}</span>
@@ -43,24 +49,25 @@ export function DueItem({ records, row, scale, axisWidth, left, today }: DueItem
             {sayDueKind(due.kind)}, {sayDate(due.date, 'short')}
             {due.isHard ? '' : ', may move'}
           </p>
+          {due.note === '' ? null : <p className="text-small text-wash">{capital(due.note)}</p>}
           <p className="text-small text-umber">{whyOf(row)}</p>
-          {due.note === '' ? null : <p className="text-small text-umber">{due.note}</p>}
           {due.state === 'asked' ? <p className="text-small text-umber">Asked by {asker ?? 'somebody'}.</p> : null}
         </div>
       </div>
       <div className="min-w-0">
-        <Window row={row} scale={scale} width={axisWidth} today={today} />
+        <Window row={row} scale={scale} width={axisWidth} height={isWide ? 106 : 76} today={today} />
       </div>
-      <div className={left > 0 ? 'w-48 flex-none pl-5' : 'pt-1'}>
-        {row.chance === null ? (
-          <span className="text-umber">cannot be told yet</span>
-        ) : (
-          <ChanceDots outOfTen={Math.round(row.chance * 10)} size="page" />
-        )}
+      <div className={isWide ? 'w-52 flex-none pl-5' : ''}>
+        {isWide ? <Chance row={row} size="page" /> : null}
         <Acts row={row} today={today} />
       </div>
     </li>
   )
+}
+
+function Chance({ row, size }: { readonly row: DueRow; readonly size: 'row' | 'page' }) {
+  if (row.chance === null) return <span className="text-small text-umber">cannot be told yet</span>
+  return <ChanceDots outOfTen={Math.round(row.chance * 10)} size={size} />
 }
 
 /** Widths that follow the axis are set by CSSOM, see due-screen. */
@@ -72,17 +79,18 @@ function setBasis(node: HTMLElement | null, left: number): void {
 function whyOf({ forecast, drive }: DueRow): string {
   if (forecast.state === 'ready') return 'Every step is done.'
   if (forecast.state === 'unknown' || drive === null) return 'No steps yet, so nothing can be counted.'
-  const pace = `about ${sayHours(drive.leftH)} left, ${sayHours(drive.weeklyH)} a week`
-  return drive.isUnseen ? `Not opened yet, so the window is wide: ${pace}.` : `${pace}.`
+  const pace = `about ${sayHours(drive.leftH)} left, ${sayHours(drive.weeklyH)} a week.`
+  return drive.isUnseen ? `Not opened yet, so the window is wide: ${pace}` : capital(pace)
 }
 
 function Window(props: {
   readonly row: DueRow
   readonly scale: Scale
   readonly width: number
+  readonly height: number
   readonly today: string
 }) {
-  const { row, scale, width, today } = props
+  const { row, scale, width, height, today } = props
   const { due, forecast } = row
   const dueWord = `due ${tagDate(due.date)}`
   if (forecast.state !== 'open') {
@@ -91,14 +99,14 @@ function Window(props: {
       <svg
         className="block"
         width={width}
-        height={106}
-        viewBox={`0 0 ${width} 106`}
+        height={height}
+        viewBox={`0 0 ${width} ${height}`}
         role="img"
         aria-label={`${words} ${dueWord}`}
       >
         <title>{`${words} ${dueWord}`}</title>
-        <AxisRules scale={scale} height={106} todayDay={dayNumber(today)} />
-        <text className="fill-umber" x={12} y={57} fontSize={14}>
+        <AxisRules scale={scale} height={height} todayDay={dayNumber(today)} />
+        <text className="fill-umber" x={12} y={height / 2 + 4} fontSize={14}>
           {words} {dueWord}
         </text>
       </svg>
@@ -109,7 +117,7 @@ function Window(props: {
     <FinishWindow
       scale={scale}
       width={width}
-      height={106}
+      height={height}
       todayDay={dayNumber(today)}
       lowDay={dayNumber(p10)}
       medianDay={dayNumber(p50)}

@@ -7,7 +7,7 @@ import { type DueBoard, dueBoard } from '#lib/views'
 import type { Records } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Button, Check, Notice, PageHeading, RowsComing, SectionHeading, useWidth } from '../_parts/controls/index.ts'
-import { KeyItem, type Scale, TimeAxis } from '../_parts/figures/index.ts'
+import { box, hatch, KeyItem, type Scale, TimeAxis } from '../_parts/figures/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { count, few } from '../floor/words.ts'
 import { AskDateDialog } from './ask-date-dialog.tsx'
@@ -21,10 +21,7 @@ export function DueScreen() {
   const settled = useDeferredValue(records)
   const [isOwn, setOwn] = useState<boolean | null>(null)
   const [isAsking, setAsking] = useState(false)
-  const watched = useMemo(
-    () => new Set([...settled.watch.values()].flatMap((one) => (one.personId === who?.personId ? [one.pieceId] : []))),
-    [settled, who],
-  )
+  const watched = useMemo(() => followedBy(settled, who?.personId ?? ''), [settled, who])
   // A researcher comes for the specimens they wait for; everybody else for the lab's.
   const onlyOwn = isOwn ?? (who?.role === 'researcher' && watched.size > 0)
   const board = useMemo(
@@ -69,6 +66,13 @@ export function DueScreen() {
   )
 }
 
+/** What one watches and what one has asked a date for: an answer must be seen where it was asked. */
+function followedBy(records: Records, personId: string): ReadonlySet<string> {
+  const watched = [...records.watch.values()].filter((one) => one.personId === personId)
+  const asked = [...records.due.values()].filter((one) => one.by === personId && one.state === 'asked')
+  return new Set([...watched, ...asked].map((one) => one.pieceId))
+}
+
 type DueRowsProps = {
   readonly records: Records
   readonly board: DueBoard
@@ -81,7 +85,7 @@ function DueRows({ records, board, today, onlyOwn }: DueRowsProps) {
   const [frame, width] = useWidth<HTMLDivElement>(900)
   const isWide = width >= 860
   const left = isWide ? Math.max(340, Math.min(430, width * 0.31)) : 0
-  const axisWidth = isWide ? width - left - 192 : width
+  const axisWidth = isWide ? width - left - 208 : width
   const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
   const shared = { records, scale, axisWidth, left, today }
   return (
@@ -155,6 +159,17 @@ function Key() {
           }
         >
           median
+        </KeyItem>
+      </li>
+      <li>
+        <KeyItem
+          figure={
+            <svg width={24} height={16} viewBox="0 0 24 16" aria-hidden="true">
+              <path className="stroke-ink" d={hatch(box(1, 1, 22, 14), 4.4)} strokeWidth={1} />
+            </svg>
+          }
+        >
+          past its date
         </KeyItem>
       </li>
     </ul>

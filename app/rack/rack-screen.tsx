@@ -4,12 +4,13 @@
 import { useDeferredValue, useMemo, useState } from 'react'
 import { type Fit, fitForMe } from '#lib/rules'
 import { myShiftOf, type RackAsk, type RackShow, type RackSort, rackList, rackRows } from '#lib/views'
-import type { Records, Shift } from '#lib/words'
+import type { RecordOf, Records, Shift } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
-import { Button, Check, Live, Notice, PageHeading, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
-import { sayCount } from '../_text/index.ts'
+import { Button, Check, Live, Notice, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
+import { capital, sayCount, sayDay } from '../_text/index.ts'
 import { useChances } from '../floor/use-chances.ts'
 import { ArchiveRows } from './archive-rows.tsx'
+import { type Asked, useAsked } from './asked.ts'
 import { IntakeDialog } from './intake-dialog.tsx'
 import { RackRows } from './rack-rows.tsx'
 
@@ -35,8 +36,9 @@ export function RackScreen() {
   const records = useBoard((board) => board)
   const now = useNow(60_000)
   const [ask, setAsk] = useState<Omit<RackAsk, 'only'>>({ typed: '', show: 'all', sort: 'number' })
-  const [isFitOnly, setFitOnly] = useState(false)
-  const [isIntake, setIntake] = useState(false)
+  const asked = useAsked()
+  const [fitChosen, setFitOnly] = useState<boolean | null>(asked.isFit ? true : null)
+  const [isIntake, setIntake] = useState(asked.isIntake)
   const [said, setSaid] = useState('')
   // Typing paints at once, the list a moment later: the field never waits for five thousand rows.
   const settled = useDeferredValue(records)
@@ -46,10 +48,13 @@ export function RackScreen() {
   const isCrew = who !== null && who.role !== 'researcher' && who.role !== 'wall'
   const isStaff = who?.role === 'manager' || who?.role === 'preparator'
   const shift = useMemo(
-    () => (isCrew && now.ms > 0 ? claimShift(settled, who.personId, now) : null),
-    [settled, isCrew, who, now],
+    () => (isCrew && now.ms > 0 ? claimShift(settled, who.personId, now, asked) : null),
+    [settled, isCrew, who, now, asked],
   )
-  const fits = useFits(settled, isCrew ? who.personId : null, now.date, shift)
+  const fits = useFits(settled, isCrew ? who.personId : null, shift)
+  // A volunteer comes for what they could take; everybody else for all that waits.
+  const isFitOnly = shift !== null && (fitChosen ?? who?.role === 'volunteer')
+  const turns = useMemo(() => turnsIn(settled, shift), [settled, shift])
   const fitIds = useMemo(() => new Set([...fits.values()].flatMap((fit) => (fit.isFit ? [fit.pieceId] : []))), [fits])
   const list = useMemo(
     () => rackList(rows, { ...settledAsk, only: isFitOnly ? fitIds : null }),
@@ -62,19 +67,17 @@ export function RackScreen() {
         <RowsComing count={8} />
       </div>
     )
-  const counted = isFitOnly ? `${list.length} of ${rows.length} fit` : sayCount(list.length, 'piece')
+  const counted = isFitOnly ? `${list.length} of ${rows.length} fit` : capital(sayCount(list.length, 'piece'))
   return (
     <div className="margin-page mx-auto max-w-5xl pb-10">
-      <PageHeading
-        title={<span className="max-tablet:sr-only">Rack</span>}
-        actions={
-          isStaff ? (
-            <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
-              New jacket
-            </Button>
-          ) : undefined
-        }
-      />
+      <div className="flex items-center justify-between gap-3 py-2 tablet:py-4">
+        <h1 className="heading text-page max-tablet:sr-only">Rack</h1>
+        {isStaff ? (
+          <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
+            New jacket
+          </Button>
+        ) : null}
+      </div>
       <div className="flex flex-wrap items-end gap-x-5 gap-y-3 border-b-[1.5px] border-ink pb-3">
         <SearchField
           className="min-w-64 flex-1"
@@ -100,20 +103,24 @@ export function RackScreen() {
           />
         </div>
         {shift === null ? null : (
-          <Check
-            label="Fit for me"
-            note={`this ${shift.isToday ? shift.shift.name.toLowerCase() : 'next shift'}`}
-            isOn={isFitOnly}
-            onToggle={setFitOnly}
-          />
+          <Check label="Fit for me" note={shiftWords(shift, now.date)} isOn={isFitOnly} onToggle={setFitOnly} />
         )}
       </div>
       <p className="py-2 font-strong" role="status">
         {counted}
       </p>
       {list.length === 0 ? (
-        <Notice kind="empty">
-          {ask.typed === '' ? 'Nothing waits on this shelf.' : 'Nothing on the board has these words.'}
+        <Notice
+          kind="empty"
+          action={
+            isFitOnly ? <Button onClick={() => setFitOnly(false)}>Show all that waits, with why</Button> : undefined
+          }
+        >
+          {isFitOnly
+            ? 'Nothing here fits you in this shift.'
+            : ask.typed === ''
+              ? 'Nothing waits on this shelf.'
+              : 'Nothing on the board has these words.'}
         </Notice>
       ) : (
         <RackRows
@@ -121,7 +128,17 @@ export function RackScreen() {
           records={settled}
           rows={list}
           fits={fits}
-          claim={shift === null ? null : { date: now.date, shiftId: shift.shift.id }}
+          turns={turns}
+          claim={
+            shift === null || who === null
+              ? null
+              : {
+                  date: shift.date,
+                  shiftId: shift.shift.id,
+                  shiftName: shift.shift.name,
+                  personId: who.personId,
+                }
+          }
         />
       )}
       <ArchiveRows typed={ask.typed} isStaff={isStaff} />
@@ -138,31 +155,57 @@ export function RackScreen() {
   )
 }
 
-type ClaimShift = { readonly shift: Readonly<Shift>; readonly isToday: boolean }
+type ClaimShift = { readonly shift: Readonly<Shift>; readonly date: string; readonly placeId: string | null }
 
-/** The shift a claim would be for: the one that runs or comes next today; none when the day is over. */
+/** The shift a claim would be for: the one asked for, else the one that runs or comes next today; none once it is over. */
 function claimShift(
   records: Records,
   personId: string,
   at: { readonly date: string; readonly minute: number },
+  asked: Asked,
 ): ClaimShift | null {
+  const wanted = records.lab.get('lab')?.shifts.find((one) => one.id === asked.shiftId)
+  if (wanted && asked.date !== null && asked.date >= at.date)
+    return { shift: wanted, date: asked.date, placeId: asked.placeId }
   const mine = myShiftOf(records, personId, at)
   return mine.shift === null || mine.phase === 'over' || mine.phase === 'closed'
     ? null
-    : { shift: mine.shift, isToday: true }
+    : { shift: mine.shift, date: at.date, placeId: null }
+}
+
+function shiftWords({ shift, date }: ClaimShift, today: string): string {
+  const name = shift.name.toLowerCase()
+  return date === today ? `this ${name}` : `${sayDay(date, today)}, ${name}`
 }
 
 const noFits: ReadonlyMap<string, Fit> = new Map()
 
-function useFits(
-  records: Records,
-  personId: string | null,
-  date: string,
-  claim: ClaimShift | null,
-): ReadonlyMap<string, Fit> {
+/** What fits; with a place asked for, only what can be claimed there. */
+function useFits(records: Records, personId: string | null, claim: ClaimShift | null): ReadonlyMap<string, Fit> {
+  const { date, placeId } = claim ?? { date: null, placeId: null }
   const shiftId = claim?.shift.id ?? null
   return useMemo(() => {
-    if (personId === null || shiftId === null) return noFits
-    return new Map(fitForMe(records, { personId }, date, shiftId).map((fit) => [fit.pieceId, fit]))
-  }, [records, personId, date, shiftId])
+    if (personId === null || shiftId === null || date === null) return noFits
+    return new Map(
+      fitForMe(records, { personId }, date, shiftId).map((fit) => [
+        fit.pieceId,
+        placeId === null ? fit : atPlace(fit, placeId),
+      ]),
+    )
+  }, [records, personId, date, shiftId, placeId])
+}
+
+function atPlace(fit: Fit, placeId: string): Fit {
+  const ways = fit.ways.filter((way) => way.placeId === placeId)
+  return { ...fit, ways, isFit: ways.length > 0 }
+}
+
+function turnsIn(records: Records, claim: ClaimShift | null): ReadonlyMap<string, readonly RecordOf<'assignment'>[]> {
+  const found = new Map<string, RecordOf<'assignment'>[]>()
+  if (claim === null) return found
+  for (const turn of records.assignment.values()) {
+    if (turn.date !== claim.date || turn.shiftId !== claim.shift.id) continue
+    found.set(turn.pieceId, [...(found.get(turn.pieceId) ?? []), turn])
+  }
+  return found
 }

@@ -3,7 +3,7 @@
 import { minuteOf } from '#lib/base'
 import { fitForMe, pieceOf, techniqueOf } from '#lib/rules'
 import type { PieceId, PlaceId, RecordOf, Records, Shift, ShiftId, StepId, Technique } from '#lib/words'
-import { wayToOffer } from './claim-way.ts'
+import { featureCounts, wayToOffer } from './claim-way.ts'
 import { floorOf } from './floor-day.ts'
 import { crewOf, shiftsOn } from './floor-presence.ts'
 
@@ -118,9 +118,10 @@ export function claimableFor(
   most = 12,
 ): readonly Claimable[] {
   const loves = new Set<string>(records.person.get(personId)?.loves ?? [])
+  const counts = featureCounts(records)
   const found: Claimable[] = []
   for (const fit of fitForMe(records, { personId }, date, shiftId)) {
-    const way = wayToOffer(records, fit)
+    const way = wayToOffer(records, fit, counts)
     const step = way && records.step.get(way.stepId)
     if (!way || !step) continue
     found.push({

@@ -102,7 +102,7 @@ export function FinishWindow(props: FinishWindowProps) {
       <text
         className="fill-umber halo"
         x={isHighAbove ? width - 2 : high + 6}
-        y={isHighAbove ? middle - tall : middle + 4.5}
+        y={isHighAbove ? middle - tall - (median > width - 8 - wordWidth(highWord, 14) ? 7 : 0) : middle + 4.5}
         fontSize={13.5}
         textAnchor={isHighAbove ? 'end' : 'start'}
       >

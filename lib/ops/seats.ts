@@ -1,4 +1,5 @@
-// One turn at a time: seated by hand on a posted day, or claimed by the person; and taken back again.
+// One turn at a time: seated by hand on a posted day, or claimed by the person; and taken back again. A seat given by
+// hand and the hold of the same person never disagree: both change in one act, which one undo takes back.
 import { minuteOf } from '#lib/base'
 import {
   assignmentsOn,
@@ -56,16 +57,14 @@ export const seat = defineOp<'seat'>({
       ...(wish ? [finding('O', 'forbidden', { assignment: id, person: op.personId, forbid: wish.id })] : []),
     ]
   },
-  apply: (_records, op, who, when) => [
-    put('assignment', {
-      id: turnId(op.date, op.shiftId, op.personId),
-      date: op.date,
-      ...turnOf(op),
-      how: 'held',
-      by: who.personId,
-      at: when.at,
-    }),
-  ],
+  apply: (records, op, who, when) => {
+    const id = turnId(op.date, op.shiftId, op.personId)
+    const record = { id, date: op.date, ...turnOf(op) }
+    return [
+      put('assignment', { ...record, how: 'held', by: who.personId, at: when.at }),
+      ...(op.withHold || records.hold.has(id) ? [put('hold', record)] : []),
+    ]
+  },
   inverse: (records, op, id) => {
     const assignmentId = turnId(op.date, op.shiftId, op.personId)
     const former = records.assignment.get(assignmentId)
@@ -89,10 +88,15 @@ export const unseat = defineOp<'unseat'>({
   kind: 'unseat',
   roles: by.staff,
   judge: (records, { assignmentId }, _who, when) => judgeLeaving(records, assignmentId, when),
-  apply: (_records, { assignmentId }) => [remove('assignment', assignmentId)],
+  apply: (records, { assignmentId }) => [
+    remove('assignment', assignmentId),
+    ...(records.hold.has(assignmentId) ? [remove('hold', assignmentId)] : []),
+  ],
   inverse: (records, { assignmentId }, id) => {
     const former = records.assignment.get(assignmentId)
-    return former ? { id, kind: 'seat', date: former.date, ...turnOf(former) } : null
+    if (!former) return null
+    const held = records.hold.has(assignmentId) ? ({ withHold: true } as const) : {}
+    return { id, kind: 'seat', date: former.date, ...turnOf(former), ...held }
   },
 })
 

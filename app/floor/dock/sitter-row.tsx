@@ -9,7 +9,7 @@ import { Stool } from '../../_parts/figures/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { type Try, useTry } from '../../_shell/use-try.ts'
 import { sayFindings, sayLevel } from '../../_text/index.ts'
-import { seatByHand, unseatByHand } from '../by-hand.ts'
+import { seatByHand } from '../by-hand.ts'
 import { stoolState } from '../shapes.ts'
 import type { FloorAt } from '../use-floor.ts'
 
@@ -176,7 +176,7 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
           seatByHand(trying.attempt, records, { ...turn, placeId: placeId as typeof sitter.placeId })
         }
       />
-      <Button onClick={() => unseatByHand(trying.attempt, records, id)}>Unseat</Button>
+      <Button onClick={() => trying.attempt({ kind: 'unseat', assignmentId: id })}>Unseat</Button>
     </div>
   )
 }

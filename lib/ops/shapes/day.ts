@@ -30,8 +30,12 @@ export const Post = z.strictObject({
   note: Prose,
 })
 
-/** Seats one person by hand on a posted day; a person who sits elsewhere in that shift moves. */
-export const Seat = z.strictObject({ id: OpId, kind: z.literal('seat'), ...turn })
+/**
+ * Seats one person by hand on a posted day; a person who sits elsewhere in that shift moves. A hold of theirs goes along,
+ * so that no draw-up brings them back; `withHold` holds them there where there is none, as when an unseating is undone.
+ */
+export const Seat = z.strictObject({ id: OpId, kind: z.literal('seat'), ...turn, withHold: z.literal(true).optional() })
+/** Takes one person off the seat, and off the hold that would bring them back. */
 export const Unseat = z.strictObject({ id: OpId, kind: z.literal('unseat'), assignmentId: RecordId })
 
 /** Takes a free piece for oneself. */

@@ -1,8 +1,9 @@
 // The day as it comes about: holds, the post, seats by hand, and the race for one piece.
 import { describe, expect, test } from 'vitest'
-import { put } from '#lib/words'
+import { inverseOf, type Op } from '#lib/ops'
+import { put, type Records } from '#lib/words'
 import { aHold, aPlace, aSmallLab, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
-import { act, whenAt } from '../../kit/makers-ops.ts'
+import { act, anOp, as, whenAt } from '../../kit/makers-ops.ts'
 
 type Turn = ReturnType<typeof aTurn>
 const bare = ({ shiftId, personId, pieceId, stepId, placeId }: Turn) => ({
@@ -111,7 +112,36 @@ describe('race', () => {
     expect(moved.records.assignment.get(aTurn().id)).toMatchObject({ placeId: 'b2', how: 'held', by: 'pia' })
     expect(moved.records.assignment.size).toBe(1)
   })
+
+  test('O a hold goes along with the seat, and one undo brings both back', () => {
+    const posted = act(aSmallLab(put('hold', aHold())), 'mira', post(aTurn())).records
+    const { id } = aTurn()
+    const seat = { kind: 'seat' as const, date: TODAY, ...bare(aTurn({ placeId: 'b2' })) }
+    const moved = act(posted, 'pia', seat).records
+    expect(moved.hold.get(id)).toMatchObject({ placeId: 'b2' })
+    const back = act(moved, 'pia', undoOf(posted, seat)).records
+    expect(back.hold.get(id)).toEqual(posted.hold.get(id))
+    expect(back.assignment.get(id)).toMatchObject({ placeId: aTurn().placeId, how: 'held' })
+  })
+
+  test('O whoever is unseated is let go of, and one undo holds them there again', () => {
+    const posted = act(aSmallLab(put('hold', aHold())), 'mira', post(aTurn())).records
+    const { id } = aTurn()
+    const unseat = { kind: 'unseat' as const, assignmentId: id }
+    const off = act(posted, 'pia', unseat).records
+    expect([off.assignment.size, off.hold.size]).toEqual([0, 0])
+    const back = act(off, 'pia', undoOf(posted, unseat)).records
+    expect(back.hold.get(id)).toEqual(posted.hold.get(id))
+    expect(back.assignment.get(id)).toMatchObject({ placeId: aTurn().placeId })
+  })
 })
+
+/** The op that takes back what pia did on these records. */
+function undoOf(records: Records, body: Parameters<typeof anOp>[0]): Op {
+  const undo = inverseOf(records, anOp(body), anOp(body, 'op2').id, as(records, 'pia'))
+  if (!undo) throw new Error('no way back')
+  return undo
+}
 
 function withoutPerson(turn: Turn) {
   const { shiftId, pieceId, stepId, placeId } = turn

@@ -1,10 +1,12 @@
 'use client'
-// Puts the live board under the screens. The session (Yjs, the acts, the sockets) is loaded after the first paint and
-// in the browser only; until then, and on the server, the hooks show an empty board that is "opening".
+// Puts the live board under the screens. The session (Yjs, the acts, the sockets) is loaded beside the page and in the
+// browser only; until it is there, and on the server, the hooks show an empty board that is "opening".
 import { createContext, type ReactNode, useContext, useEffect, useState } from 'react'
 import type { Session } from './core/session.ts'
 import { Shown } from './core/shown.ts'
 
+/** Asked for as soon as this runs, so that it travels while React takes over the page. */
+const loading = typeof window === 'undefined' ? null : import('./browser/open.ts')
 const nothing = new Shown()
 const BoardContext = createContext<Session | null>(null)
 
@@ -20,7 +22,7 @@ export function BoardProvider({ children }: { readonly children: ReactNode }) {
   useEffect(() => {
     let isGone = false
     let close = () => {}
-    import('./browser/open.ts').then(({ openSession }) => {
+    loading?.then(({ openSession }) => {
       if (isGone) return
       const opened = openSession()
       close = opened.close

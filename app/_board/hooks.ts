@@ -46,6 +46,11 @@ export function useBoard<T>(select: (records: Records) => T): T {
   )
 }
 
+/** The board at the moment of a call, for handlers: a screen that only asks when pressed need not paint at each edit. */
+export function useReadBoard(): () => Records {
+  return useShown().records.get
+}
+
 /** Does an act: judged at once, shown at once, kept by the server soon. A refusal here comes with its findings. */
 export function useAct(): (body: OpBody) => Acted {
   const session = useSessionOrNull()

@@ -2,10 +2,11 @@
 // The house around every screen: strip, refusals, the screen itself, foot. Board content is painted only in the
 // browser, from the last copy at once and from the live connection a moment later; the Wall stands without a house.
 import { usePathname } from 'next/navigation'
-import type { ReactNode } from 'react'
+import { type ReactNode, useEffect } from 'react'
 import { useBoard, useGate, useSave } from '../_board/index.ts'
 import { AsOf, Button, Notice } from '../_parts/controls/index.ts'
 import { Foot, Header, useLabTime } from './header.tsx'
+import { fetchTheRest } from './later.tsx'
 import { Refusals } from './refusals.tsx'
 import type { ShellSession } from './session.ts'
 import { SignedOut } from './signed-out.tsx'
@@ -18,6 +19,9 @@ export function Shell({ session, children }: { readonly session: ShellSession; r
   const path = usePathname()
   const gate = useGate()
   const isDemo = useBoard((records) => records.lab.get('lab')?.isDemo) ?? session.isDemo
+  useEffect(() => {
+    if (gate === 'in') fetchTheRest()
+  }, [gate])
   if (isBare(path)) return children
   if (gate === 'reload') return <Newer />
   if (gate === 'out') return <SignedOut lab={session.lab} isDemo={session.isDemo} />

@@ -2,7 +2,7 @@
 // Doing an act and keeping, beside the button, the sentence that says why it could not be done.
 import { useCallback, useState } from 'react'
 import type { OpBody } from '#lib/ops'
-import { useAct, useBoard } from '../_board/index.ts'
+import { useAct, useReadBoard } from '../_board/index.ts'
 import { sayFindings } from '../_text/index.ts'
 
 export type Try = {
@@ -16,15 +16,15 @@ export type Try = {
 /** An act with its early refusal in words. */
 export function useTry(): Try {
   const act = useAct()
-  const records = useBoard((board) => board)
+  const readBoard = useReadBoard()
   const [problem, setProblem] = useState<string>()
   const attempt = useCallback(
     (body: OpBody) => {
       const done = act(body)
-      setProblem(done.ok ? undefined : sayFindings(done.findings, records))
+      setProblem(done.ok ? undefined : sayFindings(done.findings, readBoard()))
       return done.ok
     },
-    [act, records],
+    [act, readBoard],
   )
   return { attempt, problem, clear: useCallback(() => setProblem(undefined), []) }
 }

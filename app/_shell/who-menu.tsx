@@ -1,20 +1,14 @@
 'use client'
-// Who I am here, and what belongs to me rather than to the room: the light, my PIN, the way out; on a shared tablet
-// somebody else by PIN, in the demo lab anybody at all.
-import Link from 'next/link'
-import { useEffect, useState } from 'react'
-import type { Me } from '#lib/words'
-import { useSession, useWho } from '../_board/index.ts'
-import { Button, Dialog, Notice, TextField } from '../_parts/controls/index.ts'
-import { Mark, type MarkName } from '../_parts/marks/index.ts'
-import { get, post } from './http.ts'
-import { PersonChoice } from './person-choice.tsx'
-import { SwitchPerson } from './switch-person.tsx'
-import { ThemeChoice } from './theme.tsx'
+// Who I am here: the name in the corner. What it opens is in who-sheet.tsx, fetched once the page has come to rest.
+import { useState } from 'react'
+import { useWho } from '../_board/index.ts'
+import { Dialog } from '../_parts/controls/index.ts'
+import { later } from './later.tsx'
+import type { WhoPage } from './who-sheet.tsx'
 
-type Page = 'menu' | 'else' | 'switch' | 'pin'
+const WhoSheet = later(() => import('./who-sheet.tsx').then((part) => part.WhoSheet))
 
-const titles: Record<Exclude<Page, 'menu'>, string> = {
+const titles: Record<Exclude<WhoPage, 'menu'>, string> = {
   else: 'Be somebody else',
   switch: 'Somebody else sits here now',
   pin: 'PIN for a shared tablet',
@@ -23,7 +17,7 @@ const titles: Record<Exclude<Page, 'menu'>, string> = {
 /** The name in the corner and the sheet it opens. */
 export function WhoMenu({ isDemo, isWide }: { readonly isDemo: boolean; readonly isWide: boolean }) {
   const who = useWho()
-  const [page, setPage] = useState<Page | null>(null)
+  const [page, setPage] = useState<WhoPage | null>(null)
   if (!who) return null
   return (
     <>
@@ -48,171 +42,10 @@ export function WhoMenu({ isDemo, isWide }: { readonly isDemo: boolean; readonly
         title={page === null || page === 'menu' ? `${who.name}, ${who.role}` : titles[page]}
         onClose={() => setPage(null)}
       >
-        {page === 'else' ? (
-          <PersonChoice />
-        ) : page === 'switch' ? (
-          <SwitchPerson />
-        ) : page === 'pin' ? (
-          <OwnPin onDone={() => setPage('menu')} />
-        ) : (
-          <Menu isDemo={isDemo} role={who.role} onPage={setPage} onGone={() => setPage(null)} />
+        {page === null ? null : (
+          <WhoSheet page={page} isDemo={isDemo} role={who.role} onPage={setPage} onGone={() => setPage(null)} />
         )}
       </Dialog>
     </>
-  )
-}
-
-type MenuProps = {
-  readonly isDemo: boolean
-  readonly role: string
-  readonly onPage: (page: Page) => void
-  readonly onGone: () => void
-}
-
-function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
-  const { signOut } = useSession()
-  const isStaff = role === 'manager' || role === 'preparator'
-  const leave = async () => {
-    const answer = await post('/api/sign-out', {})
-    if (!answer.ok && answer.status !== 0) return
-    await signOut()
-    window.location.assign('/')
-  }
-  return (
-    <div className="flex flex-col gap-4">
-      <ThemeChoice />
-      <ul>
-        {isDemo ? (
-          <MenuButton
-            mark="person"
-            word="Be somebody else"
-            note="only in this demo lab"
-            onPress={() => onPage('else')}
-          />
-        ) : (
-          <>
-            <MenuButton
-              mark="person"
-              word="Somebody else sits here now"
-              note="by PIN"
-              onPress={() => onPage('switch')}
-            />
-            <MenuButton mark="private" word="My PIN" note="for shared tablets" onPress={() => onPage('pin')} />
-            {isStaff ? <BenchTablet /> : null}
-          </>
-        )}
-        {role === 'researcher' ? null : <MenuLink mark="person" word="Crew" href="/crew" onGone={onGone} />}
-        {isStaff ? <MenuLink mark="clock" word="My shift" href="/mine" onGone={onGone} /> : null}
-        {role === 'manager' ? (
-          <>
-            <MenuLink mark="microscope" word="Room and places" href="/room" onGone={onGone} />
-            <MenuLink mark="ceiling" word="Lab settings" href="/settings" onGone={onGone} />
-          </>
-        ) : null}
-        <MenuButton
-          mark="after"
-          word="Sign out"
-          note="the copy on this device is cleared"
-          onPress={() => void leave()}
-        />
-      </ul>
-    </div>
-  )
-}
-
-/** Makes this device the one that passes from hand to hand, or ends that. */
-function BenchTablet() {
-  const { changePerson } = useSession()
-  const [isBench, setBench] = useState<boolean | null>(null)
-  useEffect(() => {
-    void get<Me>('/api/me').then((answer) => {
-      if (answer.ok) setBench(answer.body.isBench)
-    })
-  }, [])
-  if (isBench === null) return null
-  const turn = async () => {
-    const answer = await post('/api/bench-tablet', { isBench: !isBench })
-    if (!answer.ok) return
-    setBench(!isBench)
-    await changePerson()
-  }
-  return (
-    <MenuButton
-      mark="housebench"
-      word={isBench ? 'No longer a shared tablet' : 'Make this a shared bench tablet'}
-      note={isBench ? 'it stays yours' : 'people switch here by PIN'}
-      onPress={() => void turn()}
-    />
-  )
-}
-
-type MenuButtonProps = {
-  readonly mark: MarkName
-  readonly word: string
-  readonly note?: string
-  readonly onPress: () => void
-}
-
-function MenuButton({ mark, word, note, onPress }: MenuButtonProps) {
-  return (
-    <li className="border-b border-line last:border-b-0">
-      <button type="button" className="choice flex items-center gap-3" onClick={onPress}>
-        <Mark name={mark} size={22} />
-        <span>
-          <span className="block font-strong">{word}</span>
-          {note === undefined ? null : <span className="block text-small text-umber">{note}</span>}
-        </span>
-      </button>
-    </li>
-  )
-}
-
-type MenuLinkProps = {
-  readonly mark: MarkName
-  readonly word: string
-  readonly href: string
-  readonly onGone: () => void
-}
-
-function MenuLink({ mark, word, href, onGone }: MenuLinkProps) {
-  return (
-    <li className="border-b border-line last:border-b-0">
-      <Link className="choice flex items-center gap-3" href={href} onClick={onGone}>
-        <Mark name={mark} size={22} />
-        <span className="font-strong">{word}</span>
-      </Link>
-    </li>
-  )
-}
-
-function OwnPin({ onDone }: { readonly onDone: () => void }) {
-  const [pin, setPin] = useState('')
-  const [problem, setProblem] = useState<string>()
-  const isGood = /^\d{4,8}$/.test(pin)
-  return (
-    <form
-      className="flex flex-col gap-4"
-      onSubmit={(event) => {
-        event.preventDefault()
-        if (!isGood) return setProblem('Four to eight figures.')
-        void post('/api/pin', { pin }).then((answer) =>
-          answer.ok ? onDone() : setProblem('Not kept. Try again when the lab is in reach.'),
-        )
-      }}
-    >
-      <TextField
-        label="New PIN"
-        type="password"
-        inputMode="numeric"
-        autoComplete="new-password"
-        value={pin}
-        problem={problem}
-        onChange={(event) => setPin(event.target.value)}
-      />
-      <Notice kind="plain">On a shared tablet this PIN says that it is you.</Notice>
-      <Button kind="ink" type="submit">
-        Keep the PIN
-      </Button>
-    </form>
   )
 }

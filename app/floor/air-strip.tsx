@@ -3,6 +3,7 @@
 import { airOf, type Floor, plantOf } from '#lib/views'
 import type { Records } from '#lib/words'
 import { AirPipe } from '../_parts/figures/index.ts'
+import { useShared } from '../_parts/shared.ts'
 import { sayAir } from '../_text/index.ts'
 
 export type AirStripProps = {
@@ -19,6 +20,14 @@ const stateWords = { used: '', reserved: ' late', proposed: ' new' } as const
 export function AirStrip({ records, floor, proposed, isProposal = false }: AirStripProps) {
   const air = airOf(records, floor, proposed)
   const plant = plantOf(records, floor)
+  const parts = useShared(
+    air.parts.map((part) => ({
+      id: `${part.placeId} ${part.state}`,
+      label: `${part.code}${stateWords[part.state]} ${part.lpm}`,
+      flowLpm: part.lpm,
+      kind: part.state,
+    })),
+  )
   if (air.totalLpm === 0) return null
   const more = [
     plant.extraction.all > 0 ? `extraction ${plant.extraction.used} of ${plant.extraction.all} arms` : '',
@@ -32,12 +41,7 @@ export function AirStrip({ records, floor, proposed, isProposal = false }: AirSt
     <AirPipe
       caption={caption}
       capacityLpm={air.totalLpm}
-      parts={air.parts.map((part) => ({
-        id: `${part.placeId} ${part.state}`,
-        label: `${part.code}${stateWords[part.state]} ${part.lpm}`,
-        flowLpm: part.lpm,
-        kind: part.state,
-      }))}
+      parts={parts}
       label={`${drawn.length > 0 ? drawn.join(', ') : 'No air in use'}; ${sayAir(air.freeLpm)} free of ${sayAir(air.totalLpm)}.`}
     />
   )

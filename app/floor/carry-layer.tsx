@@ -1,12 +1,13 @@
 'use client'
 // Taking somebody by the stool and putting them at another place. Only for hands on a pointer: the panel and the
 // proposal's margin have the same as buttons, so nothing of this layer is reached by Tab or told to readers.
-import { useMemo, useRef, useState } from 'react'
+import { memo, useMemo, useRef, useState } from 'react'
 import type { Box } from '#lib/views'
 import { type DragStep, useDrag } from '../_parts/controls/index.ts'
 import { StoolAt } from '../_parts/figures/index.ts'
 import type { PlaceShape, PlanDensity, RoomShape, SitterShape } from '../_parts/room/index.ts'
 import { layPlan, type Seat } from '../_parts/room/measure.ts'
+import { useHandler, useShared } from '../_parts/shared.ts'
 
 export type CarryLayerProps = {
   readonly room: RoomShape
@@ -21,12 +22,18 @@ export type CarryLayerProps = {
 
 /** Transparent circles over the stools. */
 export function CarryLayer({ room, places, sitters, width, density, onChoose, onCarry }: CarryLayerProps) {
-  const plan = useMemo(() => layPlan(room, places, width, density), [room, places, width, density])
+  const lying = useShared(places.map(({ label: _, ...place }) => place))
+  const plan = useMemo(() => layPlan(room, lying, width, density), [room, lying, width, density])
   const placeAt = (x: number, y: number): string | null => {
     const reach = (box: Box) => x >= box.x - 12 && x <= box.x + box.w + 12 && y >= box.y - 12 && y <= box.y + box.h + 12
     const onSeat = plan.places.find((on) => on.seats.some((seat) => Math.hypot(seat.x - x, seat.y - y) < 24))
     return (onSeat ?? plan.places.find((on) => reach(on.box)))?.place.id ?? null
   }
+  const choose = useHandler(onChoose)
+  const drop = useHandler((sitter: SitterShape, x: number, y: number) => {
+    const placeId = placeAt(x, y)
+    if (placeId !== null && placeId !== sitter.placeId) onCarry(sitter.key, placeId)
+  })
   return (
     <svg
       className="pointer-events-none absolute top-0 left-0 overflow-visible"
@@ -38,24 +45,13 @@ export function CarryLayer({ room, places, sitters, width, density, onChoose, on
       {sitters.map((sitter) => {
         const seat = plan.places.find((on) => on.place.id === sitter.placeId)?.seats[sitter.seat]
         if (!seat) return null
-        return (
-          <Carried
-            key={sitter.key}
-            sitter={sitter}
-            seat={seat}
-            onChoose={() => onChoose(sitter.placeId)}
-            onDrop={({ dx, dy }) => {
-              const placeId = placeAt(seat.x + dx, seat.y + dy)
-              if (placeId !== null && placeId !== sitter.placeId) onCarry(sitter.key, placeId)
-            }}
-          />
-        )
+        return <Carried key={sitter.key} sitter={sitter} seat={seat} onChoose={choose} onDrop={drop} />
       })}
     </svg>
   )
 }
 
-function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
+const Carried = memo(function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
   const [moved, setMoved] = useState<DragStep | null>(null)
   // A click follows each drag; it must not choose what was just laid down.
   const wasCarried = useRef(false)
@@ -67,7 +63,7 @@ function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
     onCancel: () => setMoved(null),
     onDrop: (step) => {
       setMoved(null)
-      onDrop(step)
+      onDrop(sitter, seat.x + step.dx, seat.y + step.dy)
     },
   })
   const { onPointerDown, onPointerMove, onPointerUp, onPointerCancel } = drag.handlers
@@ -90,7 +86,7 @@ function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
         cy={seat.y}
         r={Math.max(18, seat.radius + 3)}
         onClick={() => {
-          if (!wasCarried.current) onChoose()
+          if (!wasCarried.current) onChoose(sitter.placeId)
           wasCarried.current = false
         }}
         onPointerDown={onPointerDown}
@@ -100,11 +96,12 @@ function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
       />
     </>
   )
-}
+})
 
 type CarriedProps = {
   readonly sitter: SitterShape
   readonly seat: Seat
-  readonly onChoose: () => void
-  readonly onDrop: (step: DragStep) => void
+  readonly onChoose: (placeId: string) => void
+  /** Laid down here, in px of the drawing. */
+  readonly onDrop: (sitter: SitterShape, x: number, y: number) => void
 }

@@ -1,8 +1,9 @@
 'use client'
 // The day above the plan: its name with a step to either side, the shifts standing on the hours, and what may be done
 // with the day.
-import type { ReactNode } from 'react'
+import { memo, type ReactNode } from 'react'
 import { minuteOf } from '#lib/base'
+import { paintsFor } from '../_board/index.ts'
 import { Button } from '../_parts/controls/index.ts'
 import { ShiftRail } from '../_parts/figures/index.ts'
 import { sayDate } from '../_text/index.ts'
@@ -53,25 +54,32 @@ export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
       {acts ? (
         <div className="ml-auto flex flex-none items-center gap-3 self-center desk:order-last">{acts}</div>
       ) : null}
-      <div className="min-w-0 basis-full desk:max-w-2xl desk:flex-1 desk:basis-0">
-        {at.shifts.length > 0 && at.shift ? (
-          <ShiftRail
-            label="Shifts of the day"
-            shifts={at.shifts.map((shift) => ({
-              id: shift.id,
-              name: shift.name,
-              fromMinute: minuteOf(shift.start),
-              toMinute: minuteOf(shift.end),
-              times: `${shift.start}–${shift.end}`,
-            }))}
-            chosenId={at.shift.id}
-            onChoose={at.chooseShift}
-            nowMinute={at.isToday ? at.minute : undefined}
-          />
-        ) : (
-          <p className="py-3 text-umber">The lab is closed on this day.</p>
-        )}
-      </div>
+      <Shifts at={at} />
     </div>
   )
 }
+
+/** The shifts on the hours of the day. */
+const Shifts = memo(function Shifts({ at }: { readonly at: FloorAt }) {
+  return (
+    <div className="min-w-0 basis-full desk:max-w-2xl desk:flex-1 desk:basis-0">
+      {at.shifts.length > 0 && at.shift ? (
+        <ShiftRail
+          label="Shifts of the day"
+          shifts={at.shifts.map((shift) => ({
+            id: shift.id,
+            name: shift.name,
+            fromMinute: minuteOf(shift.start),
+            toMinute: minuteOf(shift.end),
+            times: `${shift.start}–${shift.end}`,
+          }))}
+          chosenId={at.shift.id}
+          onChoose={at.chooseShift}
+          nowMinute={at.isToday ? at.minute : undefined}
+        />
+      ) : (
+        <p className="py-3 text-umber">The lab is closed on this day.</p>
+      )}
+    </div>
+  )
+}, paintsFor('lab'))

@@ -5,6 +5,7 @@ import { type RefCallback, useMemo } from 'react'
 import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type Tracing } from '../_parts/room/index.ts'
+import { useShared } from '../_parts/shared.ts'
 import { CarryLayer } from './carry-layer.tsx'
 import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
 
@@ -36,25 +37,29 @@ export type FloorPlanProps = {
 export function FloorPlan(props: FloorPlanProps) {
   const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing, onCarry } = props
   const room = records.room.get('room')
-  const places = useMemo(() => floor.places.map(placeShape), [floor])
-  const pieces = useMemo(
-    () =>
-      floor.places.flatMap((entry) =>
-        entry.pieces.map((piece) => ({
-          ...pieceShape(piece, entry.place.id),
-          tone: inks?.ofPiece(piece.pieceId, entry.place.id),
-        })),
-      ),
-    [floor, inks],
+  const places = useShared(useMemo(() => floor.places.map(placeShape), [floor]))
+  const pieces = useShared(
+    useMemo(
+      () =>
+        floor.places.flatMap((entry) =>
+          entry.pieces.map((piece) => ({
+            ...pieceShape(piece, entry.place.id),
+            tone: inks?.ofPiece(piece.pieceId, entry.place.id),
+          })),
+        ),
+      [floor, inks],
+    ),
   )
-  const sitters = useMemo(
-    () =>
-      sittersOf(floor).map((sitter) => ({
-        ...sitter,
-        tone: inks?.ofPerson(sitter.key),
-        change: inks?.changeOf(sitter.key),
-      })),
-    [floor, inks],
+  const sitters = useShared(
+    useMemo(
+      () =>
+        sittersOf(floor).map((sitter) => ({
+          ...sitter,
+          tone: inks?.ofPerson(sitter.key),
+          change: inks?.changeOf(sitter.key),
+        })),
+      [floor, inks],
+    ),
   )
   // Only pieces and the room say what lies on the racks; a tick in the room must not draw eighty stones anew.
   const { jacket, specimen } = records

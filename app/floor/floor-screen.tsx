@@ -5,14 +5,13 @@ import Link from 'next/link'
 import { type Floor, headcountOf, type Sitter } from '#lib/views'
 import { usePresence, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
+import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
 import { AirStrip } from './air-strip.tsx'
 import { seatByHand } from './by-hand.ts'
 import { DateBar } from './date-bar.tsx'
-import { PlaceDock } from './dock/place-dock.tsx'
 import { FloorPlan } from './floor-plan.tsx'
-import { LineUp } from './lineup/line-up.tsx'
 import { Morning } from './morning.tsx'
 import { PlanKey } from './plan-key.tsx'
 import { RackLine } from './rack-line.tsx'
@@ -24,6 +23,9 @@ import { usePlanSize } from './use-size.ts'
 import { WhoIsHere } from './who-is-here.tsx'
 import { YouAre } from './you-are.tsx'
 import './floor.css'
+
+const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
+const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))
 
 /** Home. */
 export function FloorScreen() {

@@ -2,8 +2,9 @@
 // The margin beside the plan when nothing is chosen: one sentence for the shift, what wants somebody, what is dated
 // and at risk. Each want has one act; the act is done here or leads to the place where it can be.
 import Link from 'next/link'
+import { memo } from 'react'
 import { datedOf, type Floor, headcountOf } from '#lib/views'
-import { useWho } from '../_board/index.ts'
+import { paintsFor, useWho } from '../_board/index.ts'
 import { FieldNumber, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { chanceWords } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
@@ -45,33 +46,36 @@ export function Morning({ at, floor }: { readonly at: FloorAt; readonly floor: F
   )
 }
 
-function Dated({ at }: { readonly at: FloorAt }) {
-  const chances = useChances(at.records, at.today)
-  const dated = datedOf(at.records, at.today, chances)
-  if (dated.length === 0) return null
-  const risky = dated.filter((tag) => tag.isAtRisk)
-  const shown = (risky.length > 0 ? risky : dated).slice(0, MOST_DATED)
-  return (
-    <Section
-      title={risky.length > 0 ? 'Dated and at risk' : 'Dated'}
-      aside={risky.length > 0 ? `${risky.length} of ${dated.length}` : dated.length}
-    >
-      <Rows>
-        {shown.map((tag) => (
-          <Row
-            key={tag.pieceId}
-            lead={<Mark name={tag.isAtRisk ? 'undercut' : 'plumb'} size={20} />}
-            note={tag.due ? `due ${sayDate(tag.due.date, 'short')}` : ''}
-            end={tag.due && tag.due.tenths !== null ? chanceWords(tag.due.tenths) : ''}
-          >
-            <Link href={`/sheet/${tag.pieceId}`} className="hover:underline">
-              <FieldNumber>{tag.number}</FieldNumber> <span className="named">{tag.name}</span>
-            </Link>
-          </Row>
-        ))}
-      </Rows>
-    </Section>
-  )
-}
+const Dated = memo(
+  function Dated({ at }: { readonly at: FloorAt }) {
+    const chances = useChances(at.records, at.today)
+    const dated = datedOf(at.records, at.today, chances)
+    if (dated.length === 0) return null
+    const risky = dated.filter((tag) => tag.isAtRisk)
+    const shown = (risky.length > 0 ? risky : dated).slice(0, MOST_DATED)
+    return (
+      <Section
+        title={risky.length > 0 ? 'Dated and at risk' : 'Dated'}
+        aside={risky.length > 0 ? `${risky.length} of ${dated.length}` : dated.length}
+      >
+        <Rows>
+          {shown.map((tag) => (
+            <Row
+              key={tag.pieceId}
+              lead={<Mark name={tag.isAtRisk ? 'undercut' : 'plumb'} size={20} />}
+              note={tag.due ? `due ${sayDate(tag.due.date, 'short')}` : ''}
+              end={tag.due && tag.due.tenths !== null ? chanceWords(tag.due.tenths) : ''}
+            >
+              <Link href={`/sheet/${tag.pieceId}`} className="hover:underline">
+                <FieldNumber>{tag.number}</FieldNumber> <span className="named">{tag.name}</span>
+              </Link>
+            </Row>
+          ))}
+        </Rows>
+      </Section>
+    )
+  },
+  paintsFor('due', 'specimen', 'jacket', 'step', 'lab'),
+)
 
 const ordinal = (n: number): string => ['first', 'second', 'third', 'fourth', 'fifth'][n - 1] ?? `${n}th`

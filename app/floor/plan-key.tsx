@@ -1,6 +1,6 @@
 'use client'
 // What the drawing's signs mean. Folded away once somebody knows it; the device remembers that.
-import { useEffect, useState } from 'react'
+import { memo, useEffect, useState } from 'react'
 import { KeyItem, Stool } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone, type StoneStage } from '../_parts/stone/index.ts'
@@ -9,7 +9,7 @@ const KNOWN = 'talus-key-known'
 const stages: readonly StoneStage[] = ['sealed', 'opened', 'exposing', 'joining', 'stabilised', 'housed']
 
 /** The key under the plan; a proposal has signs of its own. */
-export function PlanKey({ isProposal = false }: { readonly isProposal?: boolean }) {
+export const PlanKey = memo(function PlanKey({ isProposal = false }: { readonly isProposal?: boolean }) {
   const [isOpen, setOpen] = useState(true)
   useEffect(() => setOpen(localStorage.getItem(KNOWN) !== 'yes'), [])
   return (
@@ -26,7 +26,7 @@ export function PlanKey({ isProposal = false }: { readonly isProposal?: boolean 
       {isProposal ? <ProposalKey /> : <PresentKey />}
     </details>
   )
-}
+})
 
 function PresentKey() {
   return (

@@ -1,10 +1,12 @@
 'use client'
 // Round the room in words: every place with what lies there and who works on it. On the phone this is the Floor; on a
 // desk it is the same in reading order for whoever does not read the drawing.
+import { memo } from 'react'
 import type { Floor, PlaceOnFloor } from '#lib/views'
 import { FieldNumber, Rows, Section } from '../_parts/controls/index.ts'
 import { Stool } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { useHandler } from '../_parts/shared.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { stoolState } from './shapes.ts'
 import { plural, tagDate } from './words.ts'
@@ -17,25 +19,21 @@ export type RoundListProps = {
 
 /** All places, those in use first. */
 export function RoundList({ floor, chosenId, onChoose }: RoundListProps) {
+  const choose = useHandler(onChoose)
   const isUsed = (entry: PlaceOnFloor) => entry.sitters.length > 0 || entry.pieces.length > 0
   const places = floor.places.toSorted((a, b) => Number(isUsed(b)) - Number(isUsed(a)))
   return (
     <Section title="Round the room">
       <Rows>
         {places.map((entry) => (
-          <PlaceRow
-            key={entry.place.id}
-            entry={entry}
-            isChosen={entry.place.id === chosenId}
-            onChoose={() => onChoose(entry.place.id)}
-          />
+          <PlaceRow key={entry.place.id} entry={entry} isChosen={entry.place.id === chosenId} onChoose={choose} />
         ))}
       </Rows>
     </Section>
   )
 }
 
-function PlaceRow({ entry, isChosen, onChoose }: PlaceRowProps) {
+const PlaceRow = memo(function PlaceRow({ entry, isChosen, onChoose }: PlaceRowProps) {
   const { place, pieces, sitters, isClosed, freeSeats } = entry
   const piece = pieces[0]
   return (
@@ -44,7 +42,7 @@ function PlaceRow({ entry, isChosen, onChoose }: PlaceRowProps) {
         type="button"
         aria-pressed={isChosen}
         className={`flex min-h-14 w-full items-center gap-3 py-1.5 text-left ${isChosen ? 'row-chosen' : ''}`}
-        onClick={onChoose}
+        onClick={() => onChoose(place.id)}
       >
         <span className="w-10 flex-none font-strong">{place.code}</span>
         <span className="grid w-11 flex-none place-items-center">
@@ -98,6 +96,10 @@ function PlaceRow({ entry, isChosen, onChoose }: PlaceRowProps) {
       </button>
     </li>
   )
-}
+})
 
-type PlaceRowProps = { readonly entry: PlaceOnFloor; readonly isChosen: boolean; readonly onChoose: () => void }
+type PlaceRowProps = {
+  readonly entry: PlaceOnFloor
+  readonly isChosen: boolean
+  readonly onChoose: (placeId: string) => void
+}

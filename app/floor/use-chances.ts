@@ -1,6 +1,7 @@
 'use client'
 // Chance of every dated piece to be ready by its first date, in tenths. Counted once for a state of the board and
 // shared by the plan, the margin and the dock, because a tick of attendance must not count a season anew.
+import { share } from '#lib/base'
 import { chancesOf, paceOf } from '#lib/forecast'
 import type { Chances } from '#lib/views'
 import type { Records } from '#lib/words'
@@ -8,12 +9,15 @@ import { tenthsOf } from '../_text/index.ts'
 
 const read = ['step', 'due', 'specimen', 'jacket', 'lab'] as const
 
+const none: Chances = new Map()
+
 let last: { readonly records: Records; readonly today: string; readonly chances: Chances } | null = null
 
 /** The chances as of a day. */
 export function useChances(records: Records, today: string): Chances {
   const isSame = last !== null && last.today === today && read.every((kind) => last?.records[kind] === records[kind])
-  if (last === null || !isSame) last = { records, today, chances: countChances(records, today) }
+  if (last === null || !isSame)
+    last = { records, today, chances: share(last?.chances ?? none, countChances(records, today)) }
   return last.chances
 }
 

@@ -6,7 +6,7 @@ import { useCallback, useMemo } from 'react'
 import { addDays, minuteOf } from '#lib/base'
 import { type Floor, floorOf, shiftsOn, type Turn } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
-import { useBoard, useNow } from '../_board/index.ts'
+import { useBoard, useDerived, useNow } from '../_board/index.ts'
 import { useChances } from './use-chances.ts'
 
 type Shift = RecordOf<'lab'>['shifts'][number]
@@ -96,9 +96,10 @@ function placeOfSearch(
 export function useFloor(at: FloorAt, turns?: readonly Turn[]): Floor | null {
   const chances = useChances(at.records, at.today)
   const { records, date, shift, today, minute } = at
-  return useMemo(
-    () => (shift ? floorOf(records, { date, shiftId: shift.id, today, minute }, chances, turns) : null),
-    [records, date, shift, today, minute, chances, turns],
+  return useDerived(
+    records,
+    (board) => (shift ? floorOf(board, { date, shiftId: shift.id, today, minute }, chances, turns) : null),
+    [date, shift, today, minute, chances, turns],
   )
 }
 

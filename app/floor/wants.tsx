@@ -8,11 +8,13 @@ import type { Finding, Records } from '#lib/words'
 import { useAct, useWho } from '../_board/index.ts'
 import { Button, buttonClass, FieldNumber, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
+import { later } from '../_shell/later.tsx'
 import { sayDate, sayFindings } from '../_text/index.ts'
-import { AnswerDialog } from './answer-dialog.tsx'
 import { numberOf } from './number-of.ts'
 import type { FloorAt } from './use-floor.ts'
 import { names } from './words.ts'
+
+const AnswerDialog = later(() => import('./answer-dialog.tsx').then((part) => part.AnswerDialog))
 
 const MOST_WANTS = 6
 

@@ -2,6 +2,7 @@
 // that shows it, what was sent to it, and how much memory it holds. Runs under the slowed CPU that the caller sets.
 import { gzipSync } from 'node:zlib'
 import type { CDPSession, Locator, Page } from 'playwright'
+import { PAINTED, PRESSED } from './board-trace.ts'
 
 /** Slows the page's CPU so many times; 1 is full speed. */
 export async function slowDown(page: Page, times: number): Promise<CDPSession> {
@@ -59,22 +60,32 @@ export async function countBytes(devtools: CDPSession): Promise<() => number> {
 }
 
 /**
- * Milliseconds from pressing a control, by mouse or with a key that it takes, until the frame is painted in which the
- * page shows the change.
+ * Presses a control, by mouse or with a key that it takes, and waits until the frame is painted in which the page shows
+ * a change. Both moments are marked in the page's timeline, for board-trace.ts.
  */
-export async function paintedMs(page: Page, control: Locator, key?: string): Promise<number> {
+export async function pressAndPaint(page: Page, control: Locator, key?: string): Promise<void> {
   await control.scrollIntoViewIfNeeded()
+  // The pointer's own way there, and the checks a test's click would make in the page, are no part of the press.
+  const box = await control.boundingBox()
+  if (!box) throw new Error('Got a control that is not drawn; expected one to press')
+  if (key === undefined) await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  else await control.focus()
   await control.evaluate(
-    (element, type) => {
-      const result = new Promise<number>((resolve) => {
+    (element, [type, pressed, painted]) => {
+      const result = new Promise<void>((resolve) => {
         element.addEventListener(
           type,
-          (event) => {
+          () => {
+            performance.mark(pressed)
             const watcher = new MutationObserver(() => {
               watcher.disconnect()
+              // The frame's callbacks run before its paint; a message posted there is handled after it.
               requestAnimationFrame(() => {
                 const { port1, port2 } = new MessageChannel()
-                port1.onmessage = () => resolve(performance.now() - event.timeStamp)
+                port1.onmessage = () => {
+                  performance.mark(painted)
+                  resolve()
+                }
                 port2.postMessage(null)
               })
             })
@@ -83,20 +94,23 @@ export async function paintedMs(page: Page, control: Locator, key?: string): Pro
           { once: true, capture: true },
         )
       })
-      Object.assign(window, { talusPainted: result })
+      Object.assign(window, { benchPainted: result })
     },
-    key === undefined ? 'click' : 'keydown',
+    [key === undefined ? 'click' : 'keydown', PRESSED, PAINTED] as const,
   )
-  if (key === undefined) await control.click()
-  else await control.press(key)
-  return page.evaluate(() => (window as unknown as { talusPainted: Promise<number> }).talusPainted)
+  if (key === undefined) {
+    await page.mouse.down()
+    await page.mouse.up()
+  } else await page.keyboard.press(key)
+  await page.evaluate(() => (window as unknown as { benchPainted: Promise<void> }).benchPainted)
 }
 
-/** Script that the page has loaded, gzip, kB; polyfills for browsers without modules are not among them. */
+/** Script that the page asked for until it was of use, gzip, kB; polyfills for old browsers are not among it. */
 export async function scriptKB(page: Page): Promise<number> {
   const urls = await page.evaluate(() =>
     performance
       .getEntriesByType('resource')
+      .filter(({ startTime }) => startTime <= (performance.getEntriesByName('bench:usable')[0]?.startTime ?? 0))
       .map(({ name }) => name)
       .filter((name) => /\/_next\/static\/.*\.js$/.test(name)),
   )

@@ -2,18 +2,13 @@
 // and a hold on the Floor, a place pushed in the room, a claim on My shift. Each press is checked to have shown its
 // change, and there and back again leaves the lab as it was.
 import type { Locator, Page } from 'playwright'
-import { paintedMs } from './board-page.ts'
-
-export interface Press {
-  readonly kind: string
-  readonly ms: number
-}
+import { pressAndPaint } from './board-page.ts'
 
 export interface Presser {
   /** Goes to the screen where the presses are made. */
   readonly open: (page: Page, url: string) => Promise<void>
-  /** One press; the next one takes it back. */
-  readonly press: (page: Page) => Promise<Press>
+  /** One press, which the next one takes back; answers what kind of edit it was. */
+  readonly press: (page: Page) => Promise<string>
 }
 
 /** Between presses, so that the receipt of the last one has come and the next frame is its own. */
@@ -67,10 +62,10 @@ export const volunteersPresses: readonly Presser[] = [
       const button = claimOrBack(page)
       const before = await button.textContent()
       const isBack = before?.includes('Hand it back') === true
-      const ms = await paintedMs(page, button)
+      await pressAndPaint(page, button)
       await page.waitForTimeout(PAUSE_MS)
       expectChange(before, await claimOrBack(page).textContent(), 'claim')
-      return { kind: isBack ? 'claim handed back' : 'claim', ms }
+      return isBack ? 'claim handed back' : 'claim'
     },
   },
 ]
@@ -88,26 +83,26 @@ async function openPlace(page: Page, url: string): Promise<void> {
   await dock(page).waitFor()
 }
 
-async function toggle(page: Page, kind: string, button: Locator): Promise<Press> {
+async function toggle(page: Page, kind: string, button: Locator): Promise<string> {
   const before = await button.getAttribute('aria-pressed')
-  const ms = await paintedMs(page, button)
+  await pressAndPaint(page, button)
   await page.waitForTimeout(PAUSE_MS)
   expectChange(before, await button.getAttribute('aria-pressed'), kind)
-  return { kind, ms }
+  return kind
 }
 
 /** Pushes a place by 5 cm and back, with the arrows. */
-function pushPlace(): (page: Page) => Promise<Press> {
+function pushPlace(): (page: Page) => Promise<string> {
   let isPushed = false
   return async (page) => {
     const place = page.locator('svg g[role=button]').first()
     const at = () => place.locator('rect').first().getAttribute('x')
     const before = await at()
-    const ms = await paintedMs(page, place, isPushed ? 'ArrowLeft' : 'ArrowRight')
+    await pressAndPaint(page, place, isPushed ? 'ArrowLeft' : 'ArrowRight')
     isPushed = !isPushed
     await page.waitForTimeout(PAUSE_MS)
     expectChange(before, await at(), 'place moved')
-    return { kind: 'place moved', ms }
+    return 'place moved'
   }
 }
 

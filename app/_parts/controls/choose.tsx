@@ -17,7 +17,8 @@ export type ChooseButtonProps = {
   /** Left away, the mark stands alone and `label` names it. */
   readonly word?: string | undefined
   readonly title: ReactNode
-  readonly destinations: readonly Destination[]
+  /** As a function they are only worked out when somebody asks. */
+  readonly destinations: readonly Destination[] | (() => readonly Destination[])
   readonly onChoose: (id: string) => void
   readonly mark?: MarkName | undefined
   readonly kind?: ButtonKind
@@ -31,15 +32,16 @@ export type ChooseButtonProps = {
 export function ChooseButton(props: ChooseButtonProps) {
   const { word, title, destinations, onChoose, mark, kind = 'line', size = 'press', empty, label } = props
   const [isOpen, setOpen] = useState(false)
+  const known = isOpen ? (typeof destinations === 'function' ? destinations() : destinations) : []
   return (
     <>
       <Button kind={kind} size={size} mark={mark} label={label} aria-haspopup="dialog" onClick={() => setOpen(true)}>
         {word}
       </Button>
       <Dialog isOpen={isOpen} title={title} onClose={() => setOpen(false)}>
-        {destinations.length === 0 ? <p>{empty}</p> : null}
+        {known.length === 0 ? <p>{empty}</p> : null}
         <ul className="-my-2">
-          {destinations.map((destination) => (
+          {known.map((destination) => (
             <li key={destination.id} className="border-b border-line last:border-b-0">
               <button
                 type="button"

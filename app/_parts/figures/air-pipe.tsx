@@ -1,6 +1,7 @@
 'use client'
 // The compressor's air in a shift as one pipe to scale: hatched used, lightly hatched reserved, chalk hatched
 // proposed, blank free, each with its figure. Labels that have no room are named in the line below.
+import { memo } from 'react'
 import { useWidth } from '../controls/use-width.ts'
 import { box, hatch } from './hatch.ts'
 import { along, type Scale, wordWidth } from './scale.ts'
@@ -23,7 +24,8 @@ export type AirPipeProps = {
 }
 
 /** The pipe with its scale. */
-export function AirPipe({ caption, capacityLpm, parts, freeWord = (flow) => `${flow} free`, label }: AirPipeProps) {
+export const AirPipe = memo(function AirPipe(props: AirPipeProps) {
+  const { caption, capacityLpm, parts, freeWord = (flow) => `${flow} free`, label } = props
   const [frame, width] = useWidth<HTMLDivElement>(500)
   const drawn = parts.reduce((sum, part) => sum + part.flowLpm, 0)
   const scale: Scale = { from: 0, to: Math.max(capacityLpm, drawn), left: 1, right: width - 1 }
@@ -92,7 +94,7 @@ export function AirPipe({ caption, capacityLpm, parts, freeWord = (flow) => `${f
       {unnamed.length === 0 ? null : <p className="text-small text-umber">also {unnamed.join(', ')}</p>}
     </div>
   )
-}
+})
 
 function tickStep(most: number, width: number): number {
   const wanted = most / Math.max(2, width / 70)

@@ -4,11 +4,11 @@ import { wordWidth } from '../figures/scale.ts'
 import { MarkAt } from '../marks/index.ts'
 import { proportion, StoneAt } from '../stone/index.ts'
 import { ClosedBench } from './closed-bench.tsx'
-import type { Box, PlaceOnPlan, Plan } from './measure.ts'
+import type { Box, PlaceOnPlan, Scale } from './measure.ts'
 import type { PieceShape } from './shapes.ts'
 import { toneClass } from './tone-class.ts'
 
-type BayProps = { readonly plan: Plan; readonly on: PlaceOnPlan; readonly pieces: readonly PieceShape[] }
+type BayProps = { readonly plan: Scale; readonly on: PlaceOnPlan; readonly pieces: readonly PieceShape[] }
 
 /** The bay and its jackets. */
 export function Bay({ plan, on, pieces }: BayProps) {
@@ -142,7 +142,7 @@ export function fittingParts(words: string, room: number, size: number): string 
 }
 
 type BayHeadProps = {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly box: Box
   readonly code: string
   readonly piece: PieceShape

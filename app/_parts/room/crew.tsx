@@ -1,13 +1,13 @@
 'use client'
 // The people in the drawing: stools and the names beside them. Someone
 // who changes seat walks there along the aisles; whoever asked for stillness sees the old seat and the way.
-import { type ReactNode, useEffect, useRef, useState } from 'react'
+import { memo, type ReactNode, useEffect, useRef, useState } from 'react'
 import { StoolAt } from '../figures/index.ts'
 import { wordWidth } from '../figures/scale.ts'
 import { MarkAt } from '../marks/index.ts'
 import { short } from '../stone/outline.ts'
 import type { Spot, Want } from './labels.ts'
-import type { Box, Plan, Seat } from './measure.ts'
+import type { Box, Scale, Seat } from './measure.ts'
 import type { SitterShape } from './shapes.ts'
 import { type Px, threadPath } from './threads.ts'
 import { toneClass } from './tone-class.ts'
@@ -19,7 +19,7 @@ const freshMs = 4000
 const stillMs = 6000
 
 /** What one label wants, in px, for the placing rule. */
-export function wantOf({ sitter, seat }: Seated, plan: Plan): Want {
+export function wantOf({ sitter, seat }: Seated, plan: Scale): Want {
   const { letters, density } = plan
   const isNoted = density === 'full' && sitter.note !== undefined
   const ringed = sitter.state === 'mentor' ? seat.radius * 0.24 : 0
@@ -37,15 +37,7 @@ export function wantOf({ sitter, seat }: Seated, plan: Plan): Want {
 }
 
 /** A name with its technique where it found room, and a leader where it stands apart. */
-export function NameAt({
-  sitter,
-  spot,
-  plan,
-}: {
-  readonly sitter: SitterShape
-  readonly spot: Spot
-  readonly plan: Plan
-}) {
+export const NameAt = memo(function NameAt({ sitter, spot, plan }: NameProps) {
   const { letters } = plan
   const extras = extrasWidth(sitter, plan)
   const { box, anchor } = spot
@@ -99,7 +91,7 @@ export function NameAt({
       ) : null}
     </g>
   )
-}
+})
 
 /** The ringed number of a change where no stool is large enough to carry it. */
 export function ChangeNumber({ change, x, y }: { readonly change: number; readonly x: number; readonly y: number }) {
@@ -114,14 +106,7 @@ export function ChangeNumber({ change, x, y }: { readonly change: number; readon
 }
 
 /** A stool that walks when its person changes seat. */
-export function WalkingStool({
-  seated,
-  wayTo,
-}: {
-  readonly seated: Seated
-  /** Left away while a proposal is laid over the room: lifting the sheet moves nobody. */
-  readonly wayTo: ((from: Px, to: Px) => readonly Px[]) | undefined
-}) {
+export const WalkingStool = memo(function WalkingStool({ seated, wayTo }: WalkingProps) {
   const { sitter, seat } = seated
   const group = useRef<SVGGElement>(null)
   const last = useRef({ x: seat.x, y: seat.y, key: sitter.placeId })
@@ -185,13 +170,20 @@ export function WalkingStool({
       </g>
     </>
   )
-}
+})
 
 /** Boxes of the stools, as obstacles for words. */
 export function seatBox(seat: Seat): Box {
   return { x: seat.x - seat.radius, y: seat.y - seat.radius, w: seat.radius * 2, h: seat.radius * 2 }
 }
 
-function extrasWidth(sitter: SitterShape, plan: Plan): number {
+type NameProps = { readonly sitter: SitterShape; readonly spot: Spot; readonly plan: Scale }
+type WalkingProps = {
+  readonly seated: Seated
+  /** Left away while a proposal is laid over the room: lifting the sheet moves nobody. */
+  readonly wayTo: ((from: Px, to: Px) => readonly Px[]) | undefined
+}
+
+function extrasWidth(sitter: SitterShape, plan: Scale): number {
   return sitter.isHeld === true || sitter.isClaimed === true ? plan.letters.mark + 8 : 0
 }

@@ -26,14 +26,18 @@ const letters: Record<PlanDensity, Letters> = {
 
 export type Seat = { readonly x: number; readonly y: number; readonly radius: number; readonly facing: Facing }
 
+/** A place as it lies; its sentence changes with every tick, the room does not. */
+export type Lying = Omit<PlaceShape, 'label'>
+
 export type PlaceOnPlan = {
-  readonly place: PlaceShape
+  readonly place: Lying
   readonly box: Box
   readonly facing: Facing
   readonly seats: readonly Seat[]
 }
 
-export type Plan = {
+/** The measures that hold for the whole drawing. */
+export type Scale = {
   readonly density: PlanDensity
   readonly letters: Letters
   readonly pxPerM: number
@@ -41,14 +45,15 @@ export type Plan = {
   readonly inner: Box
   readonly width: number
   readonly height: number
-  readonly places: readonly PlaceOnPlan[]
 }
+
+export type Plan = Scale & { readonly places: readonly PlaceOnPlan[] }
 
 /** Space below the walls for the metre rule. */
 const ruleSpace = 30
 
 /** Lays out a room so that it is `width` px wide, walls included. */
-export function layPlan(room: RoomShape, places: readonly PlaceShape[], width: number, density: PlanDensity): Plan {
+export function layPlan(room: RoomShape, places: readonly Lying[], width: number, density: PlanDensity): Plan {
   const type = letters[density]
   const pxPerM = Math.max(1, (width - type.wall * 2) / room.widthM)
   const inner = { x: type.wall, y: type.wall, w: room.widthM * pxPerM, h: room.depthM * pxPerM }
@@ -65,7 +70,11 @@ export function layPlan(room: RoomShape, places: readonly PlaceShape[], width: n
 }
 
 /** A point of the room in px. */
-export function pxOf(plan: Plan, xM: number, yM: number): { readonly x: number; readonly y: number } {
+export function pxOf(
+  plan: Pick<Plan, 'inner' | 'pxPerM'>,
+  xM: number,
+  yM: number,
+): { readonly x: number; readonly y: number } {
   return { x: plan.inner.x + xM * plan.pxPerM, y: plan.inner.y + yM * plan.pxPerM }
 }
 
@@ -79,7 +88,7 @@ export function boxPx(plan: Pick<Plan, 'inner' | 'pxPerM'>, box: Box): Box {
   }
 }
 
-function onPlan(place: PlaceShape, pxPerM: number, inner: Box, density: PlanDensity): PlaceOnPlan {
+function onPlan(place: Lying, pxPerM: number, inner: Box, density: PlanDensity): PlaceOnPlan {
   const box = boxPx({ inner, pxPerM }, boxOf(place))
   const facing = facingOf(place)
   // The wall is the tablet's plan seen from twice as far: same rule, everything twice as large.

@@ -1,28 +1,36 @@
 'use client'
 // A place as one thing to reach: choose it with a finger, Enter or Space; while the room is being laid out,
 // take it up by hand or push it with the arrows.
-import { type ReactNode, useState } from 'react'
+import { memo, useState } from 'react'
 import { useDrag } from '../controls/drag.ts'
+import { StoolAt } from '../figures/index.ts'
 import { short } from '../stone/outline.ts'
-import type { Box, PlaceOnPlan, Plan } from './measure.ts'
+import type { Box, PlaceOnPlan, Scale } from './measure.ts'
+import { PlaceDrawing } from './place.tsx'
 import type { PlanEditing } from './room-plan.tsx'
+import type { PieceShape } from './shapes.ts'
 import type { Reach } from './spots.ts'
 
 type PlaceHitProps = {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly on: PlaceOnPlan
+  /** The place in a sentence, for readers. */
+  readonly label: string
+  readonly pieces: readonly PieceShape[]
+  /** Seats by their number that nobody has. */
+  readonly free: readonly number[]
   readonly reach: Reach
   readonly isChosen: boolean
   readonly onChoose: ((placeId: string) => void) | undefined
   readonly editing: PlanEditing | undefined
-  readonly children: ReactNode
 }
 
 /** Fingers in gloves need this much, whatever the scale. */
 const leastReach = 44
 
 /** The place and its reach; without anything to do it is only drawn. */
-export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, children }: PlaceHitProps) {
+export const PlaceHit = memo(function PlaceHit(props: PlaceHitProps) {
+  const { plan, on, label, pieces, free, reach, isChosen, onChoose, editing } = props
   const [moved, setMoved] = useState({ dx: 0, dy: 0 })
   const { place } = on
   const drag = useDrag({
@@ -35,7 +43,15 @@ export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, childre
       editing?.onMove(place.id, place.xM + dx / plan.pxPerM, place.yM + dy / plan.pxPerM)
     },
   })
-  if (onChoose === undefined && editing === undefined) return children
+  const drawing = (
+    <>
+      <PlaceDrawing plan={plan} on={on} pieces={pieces} />
+      {on.seats.map((seat, index) =>
+        free.includes(index) ? <StoolAt key={index} state="free" x={seat.x} y={seat.y} radius={seat.radius} /> : null,
+      )}
+    </>
+  )
+  if (onChoose === undefined && editing === undefined) return drawing
   const hit = wideEnough(reach.hit)
   const outline = reach.outline
   const choose = () => onChoose?.(place.id)
@@ -46,7 +62,7 @@ export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, childre
       role="button"
       tabIndex={0}
       aria-pressed={isChosen}
-      aria-label={place.label}
+      aria-label={label}
       transform={moved.dx === 0 && moved.dy === 0 ? undefined : `translate(${moved.dx} ${moved.dy})`}
       onClick={choose}
       {...drag.handlers}
@@ -69,11 +85,11 @@ export function PlaceHit({ plan, on, reach, isChosen, onChoose, editing, childre
           strokeWidth={2.6}
         />
       ) : null}
-      {children}
+      {drawing}
       <rect className="ring" x={hit.x - 4} y={hit.y - 4} width={hit.width + 8} height={hit.height + 8} rx={4} />
     </g>
   )
-}
+})
 
 /** At least as large as a finger, whatever the scale. */
 function wideEnough(box: Box) {

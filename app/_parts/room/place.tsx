@@ -1,5 +1,6 @@
 // One place with what lies on it: a bench or table to scale, a bay as dashed floor under its hoist. The whole
 // place with its seats is one thing to reach, by finger or by Tab.
+import { memo } from 'react'
 import { box as corners, hatch } from '../figures/hatch.ts'
 import { MarkAt, type MarkName } from '../marks/index.ts'
 import { StoneAt } from '../stone/index.ts'
@@ -7,14 +8,14 @@ import { short } from '../stone/outline.ts'
 import { Bay } from './bay.tsx'
 import { layBench, numberLine, numberWidth } from './bench.ts'
 import { ClosedBench } from './closed-bench.tsx'
-import type { Box, PlaceOnPlan, Plan } from './measure.ts'
+import type { Box, PlaceOnPlan, Scale } from './measure.ts'
 import type { PieceShape } from './shapes.ts'
 import { toneClass } from './tone-class.ts'
 
-type PlaceProps = { readonly plan: Plan; readonly on: PlaceOnPlan; readonly pieces: readonly PieceShape[] }
+type PlaceProps = { readonly plan: Scale; readonly on: PlaceOnPlan; readonly pieces: readonly PieceShape[] }
 
 /** The furniture and its pieces. */
-export function PlaceDrawing({ plan, on, pieces }: PlaceProps) {
+export const PlaceDrawing = memo(function PlaceDrawing({ plan, on, pieces }: PlaceProps) {
   const isProposed = pieces.some((piece) => piece.tone === 'chalk')
   const { box } = on
   return (
@@ -38,7 +39,7 @@ export function PlaceDrawing({ plan, on, pieces }: PlaceProps) {
       ) : null}
     </g>
   )
-}
+})
 
 function Bench({ plan, on, pieces }: PlaceProps) {
   const { place, box } = on

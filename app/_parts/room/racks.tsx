@@ -2,7 +2,7 @@
 import { memo } from 'react'
 import { proportion, StoneAt, type Tone } from '../stone/index.ts'
 import { short } from '../stone/outline.ts'
-import { boxPx, type Plan } from './measure.ts'
+import { boxPx, type Scale } from './measure.ts'
 import type { RackStoneShape, RoomShape } from './shapes.ts'
 
 /** Shelves with the stones that lie there, in true relative size, as many as fit. */
@@ -73,7 +73,7 @@ function lieOnShelves(stones: readonly RackStoneShape[], box: PxBox, rows: numbe
 }
 
 type RacksProps = {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly room: RoomShape
   readonly stones: readonly RackStoneShape[]
   readonly tone: Tone

@@ -2,10 +2,9 @@
 // The room as a measured drawing: walls, places, stones, people, and over it the tracing sheet of a line-up that
 // is only drawn up. Everything on it can be reached by Tab and is said in words; lists beside it say the same.
 import { useMemo } from 'react'
-import { StoolAt } from '../figures/index.ts'
-import { ChangeNumber, NameAt, WalkingStool } from './crew.tsx'
-import { layPlan } from './measure.ts'
-import { PlaceDrawing } from './place.tsx'
+import { useHandler, useShared } from '../shared.ts'
+import { ChangeNumber, NameAt, type Seated, WalkingStool } from './crew.tsx'
+import { layPlan, type PlaceOnPlan } from './measure.ts'
 import { PlaceHit } from './place-hit.tsx'
 import { Racks } from './racks.tsx'
 import type {
@@ -72,22 +71,41 @@ export function RoomPlan(props: RoomPlanProps) {
     tracing,
     editing,
   } = props
-  const plan = useMemo(() => layPlan(room, places, width, density), [room, places, width, density])
-  const seated = useMemo(() => seatAll(plan, sitters), [plan, sitters])
-  const spots = useMemo(() => spotsFor(plan, room, seated), [plan, room, seated])
+  // A tick changes what is said of a place, not where it lies: each part paints again for its own change alone.
+  const lying = useShared(places.map(({ label: _, ...place }) => place))
+  const plan = useShared(useMemo(() => layPlan(room, lying, width, density), [room, lying, width, density]))
+  const { places: onPlan, ...measures } = plan
+  const scale = useShared(measures)
+  const seated = useShared(useMemo(() => seatAll(plan, sitters), [plan, sitters]))
+  const spots = useShared(useMemo(() => spotsFor(plan, room, seated), [plan, room, seated]))
   const wayTo = useMemo(() => waysIn(room, plan), [room, plan])
   const isTraced = tracing !== undefined && !tracing.isLifted
   const ways = useMemo(
     () => (isTraced ? waysOf(plan, tracing.threads, wayTo) : []),
     [plan, isTraced, tracing?.threads, wayTo],
   )
-  const around = useMemo(
-    () => (density === 'dot' ? [] : [...obstaclesOf(plan, room), ...spots.map((spot) => spot.box)]),
-    [plan, room, spots, density],
+  const around = useShared(
+    useMemo(
+      () => (density === 'dot' ? [] : [...obstaclesOf(plan, room), ...spots.map((spot) => spot.box)]),
+      [plan, room, spots, density],
+    ),
   )
-  const spotOf = new Map(spots.map((spot) => [spot.key, spot]))
+  const spotOf = useMemo(() => new Map(spots.map((spot) => [spot.key, spot])), [spots])
   const byKey = new Map(seated.map((one) => [one.sitter.key, one]))
-  const taken = new Set(seated.map(({ sitter }) => `${sitter.placeId} ${sitter.seat}`))
+  const reaches = useShared(
+    useMemo(() => onPlan.map((on) => reachOf(on, plan, seated, spotOf)), [onPlan, plan, seated, spotOf]),
+  )
+  const filled = useShared(
+    onPlan.map((on) => ({
+      label: places.find((place) => place.id === on.place.id)?.label ?? '',
+      pieces: pieces.filter((piece) => piece.placeId === on.place.id),
+      free: on.place.closedWords === undefined ? freeSeats(on, seated) : [],
+    })),
+  )
+  const choose = useHandler((placeId: string) => onChoose?.(placeId))
+  const onMove = useHandler((placeId: string, xM: number, yM: number) => editing?.onMove(placeId, xM, yM))
+  const isEdited = editing !== undefined
+  const moving = useMemo(() => (isEdited ? { onMove } : undefined), [isEdited, onMove])
 
   return (
     // biome-ignore lint/a11y/useSemanticElements: a drawing of many reachable places is a group, not a picture
@@ -102,34 +120,33 @@ export function RoomPlan(props: RoomPlanProps) {
         if (event.key === 'Escape' && isTraced) tracing.onLift(true)
       }}
     >
-      <Walls plan={plan} room={room} isTraced={isTraced} />
-      <MetreRule plan={plan} room={room} />
+      <Walls plan={scale} room={room} isTraced={isTraced} />
+      <MetreRule plan={scale} room={room} />
       <Compressor plan={plan} room={room} />
-      <Racks plan={plan} room={room} stones={rackStones} tone={isTraced ? 'faint' : 'ink'} />
+      <Racks plan={scale} room={room} stones={rackStones} tone={isTraced ? 'faint' : 'ink'} />
       {seated.map((learner) => {
         const mentor = learner.sitter.besideKey === undefined ? undefined : byKey.get(learner.sitter.besideKey)
         return mentor === undefined ? null : (
           <MentorTie key={learner.sitter.key} learner={learner} mentor={mentor} around={around} frame={plan.inner} />
         )
       })}
-      {plan.places.map((on) => (
-        <PlaceHit
-          key={on.place.id}
-          plan={plan}
-          on={on}
-          reach={reachOf(on, plan, seated, spotOf)}
-          isChosen={on.place.id === chosenId}
-          onChoose={onChoose}
-          editing={editing}
-        >
-          <PlaceDrawing plan={plan} on={on} pieces={pieces.filter((piece) => piece.placeId === on.place.id)} />
-          {on.seats.map((seat, index) =>
-            taken.has(`${on.place.id} ${index}`) || on.place.closedWords !== undefined ? null : (
-              <StoolAt key={index} state="free" x={seat.x} y={seat.y} radius={seat.radius} />
-            ),
-          )}
-        </PlaceHit>
-      ))}
+      {onPlan.map((on, index) => {
+        const [here, reach] = [filled[index], reaches[index]]
+        return here === undefined || reach === undefined ? null : (
+          <PlaceHit
+            key={on.place.id}
+            plan={scale}
+            on={on}
+            label={here.label}
+            pieces={here.pieces}
+            free={here.free}
+            reach={reach}
+            isChosen={on.place.id === chosenId}
+            onChoose={onChoose === undefined ? undefined : choose}
+            editing={moving}
+          />
+        )
+      })}
       <g className="pointer-events-none">
         {isTraced ? <Threads threads={ways} chosenChange={tracing.chosenChange} arriveShort={4} /> : null}
         {seated.map((one) => (
@@ -137,13 +154,18 @@ export function RoomPlan(props: RoomPlanProps) {
         ))}
         {seated.map(({ sitter, seat }) => {
           const spot = spotOf.get(sitter.key)
-          if (spot !== undefined) return <NameAt key={sitter.key} sitter={sitter} spot={spot} plan={plan} />
+          if (spot !== undefined) return <NameAt key={sitter.key} sitter={sitter} spot={spot} plan={scale} />
           // Dots are too small for a number: there the list has it, and the plan only the one that is looked at.
           if (density !== 'dot' || sitter.change === undefined || sitter.change !== tracing?.chosenChange) return null
           return <ChangeNumber key={sitter.key} change={sitter.change} x={seat.x} y={seat.y} />
         })}
       </g>
-      {tracing === undefined ? null : <FoldedCorner plan={plan} isLifted={tracing.isLifted} onLift={tracing.onLift} />}
+      {tracing === undefined ? null : <FoldedCorner plan={scale} isLifted={tracing.isLifted} onLift={tracing.onLift} />}
     </svg>
   )
+}
+
+function freeSeats(on: PlaceOnPlan, seated: readonly Seated[]): readonly number[] {
+  const taken = new Set(seated.filter(({ sitter }) => sitter.placeId === on.place.id).map(({ sitter }) => sitter.seat))
+  return on.seats.flatMap((_, index) => (taken.has(index) ? [] : [index]))
 }

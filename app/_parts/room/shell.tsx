@@ -2,12 +2,12 @@
 import { memo } from 'react'
 import { MarkAt } from '../marks/index.ts'
 import { short } from '../stone/outline.ts'
-import { type Plan, pxOf } from './measure.ts'
+import { type Plan, pxOf, type Scale } from './measure.ts'
 import type { LineM, RoomShape } from './shapes.ts'
 import { TracingSheet } from './tracing.tsx'
 
 type ShellProps = {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly room: RoomShape
 }
 
@@ -70,7 +70,7 @@ export const MetreRule = memo(function MetreRule({ plan, room }: ShellProps) {
 })
 
 /** The compressor and the pipe that runs along the walls to its air lines. */
-export const Compressor = memo(function Compressor({ plan, room }: ShellProps) {
+export const Compressor = memo(function Compressor({ plan, room }: CompressorProps) {
   if (room.compressor === null) return null
   const at = pxOf(plan, room.compressor.xM, room.compressor.yM)
   const side = compressorM * plan.pxPerM
@@ -165,7 +165,7 @@ function Partition({
   wall,
   doors,
 }: {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly wall: LineM
   readonly doors: readonly LineM[]
 }) {
@@ -235,3 +235,5 @@ function outerWall(line: LineM, room: RoomShape): 'top' | 'right' | 'bottom' | '
   if (isOn((point) => point.xM, room.widthM)) return 'right'
   return undefined
 }
+
+type CompressorProps = { readonly plan: Plan; readonly room: RoomShape }

@@ -1,5 +1,6 @@
 // The double line from a learner to the mentor beside whom they work. In a tight room it bends around stools, benches
 // and names as well as it can, because a line across somebody else would tie the wrong people.
+import { memo } from 'react'
 import type { Box } from '#lib/views'
 import { short } from '../stone/outline.ts'
 import type { Seated } from './crew.tsx'
@@ -14,7 +15,7 @@ export type TieProps = {
 }
 
 /** The tie, drawn under the stools. */
-export function MentorTie({ learner, mentor, around, frame }: TieProps) {
+export const MentorTie = memo(function MentorTie({ learner, mentor, around, frame }: TieProps) {
   const tones = [learner.sitter.tone, mentor.sitter.tone]
   const tone = tones.includes('chalk') ? 'stroke-chalk' : tones.includes('faint') ? 'stroke-faint' : 'stroke-ink'
   const isLarge = learner.seat.radius > 20
@@ -25,7 +26,7 @@ export function MentorTie({ learner, mentor, around, frame }: TieProps) {
       <path className="tie-gap" strokeWidth={isLarge ? 4 : 2} d={d} />
     </g>
   )
-}
+})
 
 /** Two ends and the two points that bend the line between them. */
 export type Tie = readonly [from: Px, bend: Px, bend: Px, to: Px]

@@ -2,7 +2,7 @@
 // The tracing sheet: paper over paper inside the walls, with a folded corner to lift it by, and the threads of
 // what would change, walking the aisles.
 import { short } from '../stone/outline.ts'
-import type { Plan } from './measure.ts'
+import type { Scale } from './measure.ts'
 import { type Px, threadPath } from './threads.ts'
 
 /** More threads than this cross too often to follow: then only the chosen change is threaded. */
@@ -11,7 +11,7 @@ export const mostThreads = 9
 export type ThreadWay = { readonly change: number; readonly way: readonly Px[] }
 
 /** The sheet itself, laid over the floor before anything else is drawn on it. */
-export function TracingSheet({ plan }: { readonly plan: Plan }) {
+export function TracingSheet({ plan }: { readonly plan: Scale }) {
   const { inner } = plan
   const inset = 4
   const fold = foldOf(plan)
@@ -73,7 +73,7 @@ export function FoldedCorner({
   isLifted,
   onLift,
 }: {
-  readonly plan: Plan
+  readonly plan: Scale
   readonly isLifted: boolean
   readonly onLift: (isLifted: boolean) => void
 }) {
@@ -110,7 +110,7 @@ export function FoldedCorner({
 }
 
 /** On a phone the fold is drawn smaller than it is to the finger: it must not hide a bench. */
-const foldOf = (plan: Plan): number => (plan.density === 'dot' ? 20 : 40)
+const foldOf = (plan: Scale): number => (plan.density === 'dot' ? 20 : 40)
 
 function arrowHead(way: readonly Px[], arriveShort: number): string {
   const end = way[way.length - 1]

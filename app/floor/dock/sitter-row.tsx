@@ -160,18 +160,20 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
       <ChooseButton
         word="Move…"
         title={`Move ${sitter.name} to`}
-        destinations={floor.places
-          .filter(({ place, isClosed }) => place.id !== sitter.placeId && !isClosed)
-          .map(({ place, freeSeats }) => {
-            const findings = wouldRefuse({ kind: 'seat', ...turn, placeId: place.id })
-            return {
-              id: place.id,
-              label: `${place.code} ${place.name}`,
-              note: `${freeSeats} of ${place.seats} seats free`,
-              ...(findings.length > 0 ? { reason: sayFindings(findings, records) } : {}),
-            }
-          })
-          .toSorted((a, b) => Number('reason' in a) - Number('reason' in b))}
+        destinations={() =>
+          floor.places
+            .filter(({ place, isClosed }) => place.id !== sitter.placeId && !isClosed)
+            .map(({ place, freeSeats }) => {
+              const findings = wouldRefuse({ kind: 'seat', ...turn, placeId: place.id })
+              return {
+                id: place.id,
+                label: `${place.code} ${place.name}`,
+                note: `${freeSeats} of ${place.seats} seats free`,
+                ...(findings.length > 0 ? { reason: sayFindings(findings, records) } : {}),
+              }
+            })
+            .toSorted((a, b) => Number('reason' in a) - Number('reason' in b))
+        }
         onChoose={(placeId) =>
           seatByHand(trying.attempt, records, { ...turn, placeId: placeId as typeof sitter.placeId })
         }

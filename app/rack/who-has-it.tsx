@@ -7,7 +7,6 @@ import { Button, Notice } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { namesIn } from '../_text/index.ts'
-import { unseatByHand } from '../floor/by-hand.ts'
 
 type WhoHasItProps = { readonly records: Records; readonly turns: readonly RecordOf<'assignment'>[] }
 
@@ -35,7 +34,7 @@ export function WhoHasIt({ records, turns }: WhoHasItProps) {
                 kind="quiet"
                 className="relative z-[1]"
                 aria-label={`Bring back what ${name} claimed`}
-                onClick={() => unseatByHand(attempt, records, turn.id)}
+                onClick={() => attempt({ kind: 'unseat', assignmentId: turn.id })}
               >
                 Bring it back
               </Button>

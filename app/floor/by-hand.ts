@@ -4,7 +4,7 @@ import type { OpOf } from '#lib/ops'
 import type { Records } from '#lib/words'
 import type { Try } from '../_shell/use-try.ts'
 
-export type HandTurn = Omit<OpOf<'seat'>, 'id' | 'kind' | 'withHold'>
+export type HandTurn = Omit<OpOf<'seat'>, 'id' | 'kind' | 'hold'>
 
 /** Seats on a posted day; before it is posted, a hold says where they are to sit. True when it was done. */
 export function seatByHand(attempt: Try['attempt'], records: Records, turn: HandTurn): boolean {

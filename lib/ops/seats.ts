@@ -14,8 +14,8 @@ import {
 } from '#lib/rules'
 import { type Assignment, type Finding, finding, put, type Records, remove } from '#lib/words'
 import { by, defineOp, type When } from './op.ts'
-import { unknown, unless } from './parts.ts'
-import { forbidAgainst, judgeDate, turnOf } from './wishes.ts'
+import { must, unknown, unless } from './parts.ts'
+import { forbidAgainst, judgeDate, judgeHoldAlone, turnOf } from './wishes.ts'
 
 function notBegun(records: Records, id: string): readonly Finding[] {
   const work = worksOfTurn(records, id)[0]
@@ -41,6 +41,25 @@ function others(records: Records, date: string, id: string): readonly Readonly<A
   return assignmentsOn(records, date).filter((one) => one.id !== id)
 }
 
+type Held = Pick<Turn, 'pieceId' | 'stepId' | 'placeId'>
+
+/** What somebody is held to, as a way back carries it. */
+function holdOf(records: Records, id: string): { readonly hold?: Held } {
+  const record = records.hold.get(id)
+  if (!record) return {}
+  const { pieceId, stepId, placeId } = record
+  return { hold: { pieceId, stepId, placeId } }
+}
+
+/** A hold that comes along must be one that could be made. */
+function judgeHeld(
+  records: Records,
+  turn: (Turn & { readonly date: string }) | undefined,
+  hold: Held | undefined,
+): readonly Finding[] {
+  return turn && hold ? judgeHoldAlone(records, turn.date, { ...turnOf(turn), ...hold }) : []
+}
+
 export const seat = defineOp<'seat'>({
   kind: 'seat',
   roles: by.staff,
@@ -54,21 +73,26 @@ export const seat = defineOp<'seat'>({
       ...unless(!former || !isSameTurn(former, op), 'O', 'as-it-is', { assignment: id, person: op.personId }),
       ...notBegun(records, id),
       ...judgeWanted(records, op.date, op),
+      ...judgeHeld(records, op, op.hold),
       ...(wish ? [finding('O', 'forbidden', { assignment: id, person: op.personId, forbid: wish.id })] : []),
     ]
   },
   apply: (records, op, who, when) => {
     const id = turnId(op.date, op.shiftId, op.personId)
     const record = { id, date: op.date, ...turnOf(op) }
+    const isHeld = op.hold !== undefined || records.hold.has(id)
     return [
       put('assignment', { ...record, how: 'held', by: who.personId, at: when.at }),
-      ...(op.withHold || records.hold.has(id) ? [put('hold', record)] : []),
+      ...(isHeld ? [put('hold', { ...record, ...op.hold })] : []),
     ]
   },
   inverse: (records, op, id) => {
     const assignmentId = turnId(op.date, op.shiftId, op.personId)
     const former = records.assignment.get(assignmentId)
-    return former ? { id, kind: 'seat', date: former.date, ...turnOf(former) } : { id, kind: 'unseat', assignmentId }
+    const held = holdOf(records, assignmentId)
+    return former
+      ? { id, kind: 'seat', date: former.date, ...turnOf(former), ...held }
+      : { id, kind: 'unseat', assignmentId, ...held }
   },
 })
 
@@ -87,16 +111,22 @@ function judgeLeaving(records: Records, id: string, when: When): readonly Findin
 export const unseat = defineOp<'unseat'>({
   kind: 'unseat',
   roles: by.staff,
-  judge: (records, { assignmentId }, _who, when) => judgeLeaving(records, assignmentId, when),
-  apply: (records, { assignmentId }) => [
-    remove('assignment', assignmentId),
-    ...(records.hold.has(assignmentId) ? [remove('hold', assignmentId)] : []),
+  judge: (records, { assignmentId, hold }, _who, when) => [
+    ...judgeLeaving(records, assignmentId, when),
+    ...judgeHeld(records, records.assignment.get(assignmentId), hold),
   ],
+  apply: (records, { assignmentId, hold }) => {
+    const { date, shiftId, personId } = must(records.assignment.get(assignmentId), 'an assignment')
+    const left = hold
+      ? [put('hold', { id: assignmentId, date, shiftId, personId, ...hold })]
+      : records.hold.has(assignmentId)
+        ? [remove('hold', assignmentId)]
+        : []
+    return [remove('assignment', assignmentId), ...left]
+  },
   inverse: (records, { assignmentId }, id) => {
     const former = records.assignment.get(assignmentId)
-    if (!former) return null
-    const held = records.hold.has(assignmentId) ? ({ withHold: true } as const) : {}
-    return { id, kind: 'seat', date: former.date, ...turnOf(former), ...held }
+    return former ? { id, kind: 'seat', date: former.date, ...turnOf(former), ...holdOf(records, assignmentId) } : null
   },
 })
 

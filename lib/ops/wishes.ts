@@ -26,19 +26,22 @@ function markHow(records: Records, hold: Readonly<Hold>, from: 'drawn' | 'held',
   return turn && turn.how === from && isSameTurn(turn, hold) ? [put('assignment', { ...turn, how: to })] : []
 }
 
+/** A mentor may still be held beside a learner; all else that stands against the turn alone stands against the hold. */
+export function judgeHoldAlone(records: Records, date: string, turn: Turn): readonly Finding[] {
+  return judgeDay(records, date, [turn]).filter((one) => !one.code.startsWith('mentor-'))
+}
+
 export const hold = defineOp<'hold'>({
   kind: 'hold',
   roles: by.staff,
   judge: (records, op, _who, when) => {
     const id = turnId(op.date, op.shiftId, op.personId)
-    // A mentor may still be held beside a learner; all else that stands against the turn alone stands against the hold.
-    const alone = judgeDay(records, op.date, [op]).filter((one) => !one.code.startsWith('mentor-'))
     const begun = [...records.work.values()].find((one) => turnId(one.date, one.shiftId, one.personId) === id)
     const isBegunElse = begun !== undefined && (begun.stepId !== op.stepId || begun.placeId !== op.placeId)
     return [
       ...judgeDate(op.date, when),
       ...(isBegunElse ? [finding('R7', 'begun-since', { person: op.personId, piece: begun.pieceId })] : []),
-      ...alone,
+      ...judgeHoldAlone(records, op.date, op),
     ]
   },
   apply: (records, op) => {

@@ -30,13 +30,16 @@ export const Post = z.strictObject({
   note: Prose,
 })
 
+/** What the person is held to afterwards; only a way back says it, to leave the hold as it was. */
+const hold = z.strictObject({ pieceId: turn.pieceId, stepId: turn.stepId, placeId: turn.placeId }).optional()
+
 /**
  * Seats one person by hand on a posted day; a person who sits elsewhere in that shift moves. A hold of theirs goes along,
- * so that no draw-up brings them back; `withHold` holds them there where there is none, as when an unseating is undone.
+ * so that no draw-up brings them back.
  */
-export const Seat = z.strictObject({ id: OpId, kind: z.literal('seat'), ...turn, withHold: z.literal(true).optional() })
+export const Seat = z.strictObject({ id: OpId, kind: z.literal('seat'), ...turn, hold })
 /** Takes one person off the seat, and off the hold that would bring them back. */
-export const Unseat = z.strictObject({ id: OpId, kind: z.literal('unseat'), assignmentId: RecordId })
+export const Unseat = z.strictObject({ id: OpId, kind: z.literal('unseat'), assignmentId: RecordId, hold })
 
 /** Takes a free piece for oneself. */
 export const Claim = z.strictObject({

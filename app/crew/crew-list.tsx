@@ -3,8 +3,10 @@
 // on a phone or tablet; the same people in the same order.
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
+import { memo } from 'react'
 import { weekdayOf } from '#lib/base'
-import { crewOf, crewRows, exposureToday } from '#lib/views'
+import { crewOf, crewRows, exposureToday, weekOf } from '#lib/views'
+import { paintsFor, useDerived } from '../_board/index.ts'
 import {
   Button,
   buttonClass,
@@ -18,6 +20,7 @@ import {
 } from '../_parts/controls/index.ts'
 import { ExposureBar, KeyItem, levelWords, SkillRing, Stool } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { useShared } from '../_parts/shared.ts'
 import { sayWeekday } from '../_text/index.ts'
 import { CrewRows } from './crew-rows.tsx'
 import { ExposureLine } from './exposure.tsx'
@@ -32,7 +35,13 @@ import { sayAsks, sayWhoIsIn } from './words.ts'
 /** Everybody who works here. */
 export function CrewList({ at }: { readonly at: CrewAt }) {
   const { records, today, shift } = at
-  const rows = crewRows(records, today, shift?.id ?? null)
+  const rows = useDerived(records, (board) => crewRows(board, today, shift?.id ?? null), [today, shift])
+  const people = useShared(rows.map((row) => row.person))
+  const weeks = useDerived(
+    records,
+    (board) => new Map(people.map((person) => [person.id, weekOf(board, person, today)])),
+    [people, today],
+  )
   const crew = shift ? [...crewOf(records, today, shift.id).values()] : []
   const weekday = sayWeekday(weekdayOf(today))
   return (
@@ -78,10 +87,10 @@ export function CrewList({ at }: { readonly at: CrewAt }) {
       ) : (
         <>
           <div className="hidden desk:block">
-            <Matrix at={at} rows={rows} />
+            <Matrix at={at} rows={rows} weeks={weeks} />
           </div>
           <div className="desk:hidden">
-            <CrewRows at={at} rows={rows} />
+            <CrewRows at={at} rows={rows} weeks={weeks} />
           </div>
         </>
       )}
@@ -115,37 +124,43 @@ function ShiftChoice({ at }: { readonly at: CrewAt }) {
 }
 
 /** Sign-offs asked for: staff see all, everybody else their own on their page. */
-function Asks({ at }: { readonly at: CrewAt }) {
-  const asks = [...at.records.signOffAsk.values()]
-  if (!at.isStaff || asks.length === 0) return null
-  const techniques = at.records.lab.get('lab')?.techniques ?? []
-  return (
-    <Section title={sayAsks(asks.length)} className="max-w-3xl pb-6">
-      <Rows label="Sign-offs asked for">
-        {asks.map((ask) => (
-          <Row
-            key={ask.id}
-            lead={<Mark name="learner" size={22} />}
-            note={ask.note}
-            end={
-              <Link className={buttonClass('quiet')} href={`/crew?person=${ask.personId}&technique=${ask.techniqueId}`}>
-                Look
-              </Link>
-            }
-          >
-            <b>{nameIn(at.records, ask.personId)}</b>:{' '}
-            {techniques.find((one) => one.id === ask.techniqueId)?.name.toLowerCase() ?? 'a technique'}
-          </Row>
-        ))}
-      </Rows>
-    </Section>
-  )
-}
+const Asks = memo(
+  function Asks({ at }: { readonly at: CrewAt }) {
+    const asks = [...at.records.signOffAsk.values()]
+    if (!at.isStaff || asks.length === 0) return null
+    const techniques = at.records.lab.get('lab')?.techniques ?? []
+    return (
+      <Section title={sayAsks(asks.length)} className="max-w-3xl pb-6">
+        <Rows label="Sign-offs asked for">
+          {asks.map((ask) => (
+            <Row
+              key={ask.id}
+              lead={<Mark name="learner" size={22} />}
+              note={ask.note}
+              end={
+                <Link
+                  className={buttonClass('quiet')}
+                  href={`/crew?person=${ask.personId}&technique=${ask.techniqueId}`}
+                >
+                  Look
+                </Link>
+              }
+            >
+              <b>{nameIn(at.records, ask.personId)}</b>:{' '}
+              {techniques.find((one) => one.id === ask.techniqueId)?.name.toLowerCase() ?? 'a technique'}
+            </Row>
+          ))}
+        </Rows>
+      </Section>
+    )
+  },
+  paintsFor('signOffAsk', 'lab', 'person'),
+)
 
 /** One's own exposure today, and the way to one's own page. */
 function Own({ at }: { readonly at: CrewAt }) {
   const person = at.records.person.get(at.me)
-  const exposure = exposureToday(at.records, at.me, at.today)
+  const exposure = useDerived(at.records, (board) => exposureToday(board, at.me, at.today), [at.me, at.today])
   if (!person || at.isManager) return null
   return (
     <div className="flex flex-wrap items-center gap-x-6 gap-y-2 border-y border-line py-2 mb-4">
@@ -157,7 +172,7 @@ function Own({ at }: { readonly at: CrewAt }) {
   )
 }
 
-function Key() {
+const Key = memo(function Key() {
   return (
     <Fold title="Key" isOpen className="no-print pt-3">
       <div className="flex flex-wrap gap-x-6 gap-y-2 pb-2">
@@ -178,10 +193,10 @@ function Key() {
       <p className="text-small text-umber">Published vibration points; local codes decide.</p>
     </Fold>
   )
-}
+})
 
 /** Whoever has left, for the manager to take up again. */
-function Gone({ at }: { readonly at: CrewAt }) {
+const Gone = memo(function Gone({ at }: { readonly at: CrewAt }) {
   const gone = [...at.records.person.values()].filter((one) => !one.isActive || one.role === 'researcher')
   if (!at.isManager || gone.length === 0) return null
   return (
@@ -203,4 +218,4 @@ function Gone({ at }: { readonly at: CrewAt }) {
       </Rows>
     </Fold>
   )
-}
+}, paintsFor('person'))

@@ -3,10 +3,21 @@
 // the manager, the day's vibration stand at the right. A person's row opens from their name or a press anywhere on it.
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
-import { type CrewRow, exposureToday, type SkillView, skillsOf, techniqueColumns, weekOf } from '#lib/views'
-import type { Technique } from '#lib/words'
+import { memo } from 'react'
+import {
+  type CrewExposure,
+  type CrewRow,
+  exposureToday,
+  type SkillView,
+  skillsOf,
+  techniqueColumns,
+  type WeekDay,
+} from '#lib/views'
+import type { PersonId, Technique } from '#lib/words'
+import { paintsFor, useDerived } from '../_board/index.ts'
 import { ExposureBar, SkillRing } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { useShared } from '../_parts/shared.ts'
 import { sayDate, sayPoints } from '../_text/index.ts'
 import { techniqueMark } from '../mine/cautions.ts'
 import { TickStool } from './tick.tsx'
@@ -14,13 +25,25 @@ import type { CrewAt } from './use-crew-at.ts'
 import { WeekSquares } from './week.tsx'
 import { sayExpiry, sayLevelLong, sayPresence } from './words.ts'
 
-export type MatrixProps = { readonly at: CrewAt; readonly rows: readonly CrewRow[] }
+export type MatrixProps = {
+  readonly at: CrewAt
+  readonly rows: readonly CrewRow[]
+  readonly weeks: ReadonlyMap<PersonId, readonly WeekDay[]>
+}
+
+export const noWeek: readonly WeekDay[] = []
 
 /** The table. */
-export function Matrix({ at, rows }: MatrixProps) {
-  const { ladder, apart } = techniqueColumns(at.records.lab.get('lab'))
-  const first = rows[0]
-  const week = first ? weekOf(at.records, first.person, at.today) : []
+export function Matrix({ at, rows, weeks }: MatrixProps) {
+  const { isManager, today } = at
+  const { ladder, apart } = useDerived(at.records, (board) => techniqueColumns(board.lab.get('lab')), [])
+  const people = useShared(rows.map((row) => row.person.id))
+  const exposures = useDerived(
+    at.records,
+    (board) => new Map(isManager ? people.map((id) => [id, exposureToday(board, id, today)]) : []),
+    [isManager, people, today],
+  )
+  const week = (rows[0] && weeks.get(rows[0].person.id)) ?? noWeek
   return (
     <div className="matrix-frame">
       <table className="matrix">
@@ -55,7 +78,15 @@ export function Matrix({ at, rows }: MatrixProps) {
         </thead>
         <tbody>
           {rows.map((row) => (
-            <PersonRow key={row.person.id} at={at} row={row} ladder={ladder} apart={apart} />
+            <PersonRow
+              key={row.person.id}
+              at={at}
+              row={row}
+              ladder={ladder}
+              apart={apart}
+              week={weeks.get(row.person.id) ?? noWeek}
+              exposure={exposures.get(row.person.id) ?? null}
+            />
           ))}
         </tbody>
       </table>
@@ -83,9 +114,11 @@ type PersonRowProps = {
   readonly row: CrewRow
   readonly ladder: readonly Readonly<Technique>[]
   readonly apart: readonly Readonly<Technique>[]
+  readonly week: readonly WeekDay[]
+  readonly exposure: CrewExposure | null
 }
 
-function PersonRow({ at, row, ladder, apart }: PersonRowProps) {
+const PersonRow = memo(function PersonRow({ at, row, ladder, apart, week, exposure }: PersonRowProps) {
   const router = useRouter()
   const { person, presence, placeCode } = row
   const href = `/crew?person=${person.id}`
@@ -121,12 +154,12 @@ function PersonRow({ at, row, ladder, apart }: PersonRowProps) {
         <SkillCell key={view.technique.id} view={view} isFirst={index === 0} />
       ))}
       <td className="matrix-week">
-        <WeekSquares week={weekOf(at.records, person, at.today)} />
+        <WeekSquares week={week} />
       </td>
-      {at.isManager ? <PointsCell at={at} row={row} /> : null}
+      {at.isManager ? <PointsCell exposure={exposure} /> : null}
     </tr>
   )
-}
+}, paintsFor('signOffAsk'))
 
 function SkillCell({ view, isFirst = false }: { readonly view: SkillView; readonly isFirst?: boolean }) {
   const { technique, level, isOut, isSoonOut, ask } = view
@@ -147,8 +180,7 @@ function SkillCell({ view, isFirst = false }: { readonly view: SkillView; readon
   )
 }
 
-function PointsCell({ at, row }: { readonly at: CrewAt; readonly row: CrewRow }) {
-  const exposure = exposureToday(at.records, row.person.id, at.today)
+function PointsCell({ exposure }: { readonly exposure: CrewExposure | null }) {
   if (!exposure) return <td className="matrix-points" />
   const { donePoints, plannedPoints, limit, unknown } = exposure
   const sum = donePoints + plannedPoints

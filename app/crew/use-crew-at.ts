@@ -4,7 +4,7 @@ import { useSearchParams } from 'next/navigation'
 import { minuteOf } from '#lib/base'
 import { shiftsOn } from '#lib/views'
 import type { PersonId, RecordOf, Records, Role } from '#lib/words'
-import { useBoard, useNow, useWho } from '../_board/index.ts'
+import { useBoard, useDerived, useNow, useWho } from '../_board/index.ts'
 
 export type Shift = RecordOf<'lab'>['shifts'][number]
 
@@ -28,8 +28,8 @@ export function useCrewAt(): CrewAt | null {
   const who = useWho()
   const wanted = useSearchParams().get('shift')
   const lab = records.lab.get('lab')
+  const shifts = useDerived(records, () => (lab ? shiftsOn(lab, now.date) : []), [lab, now.date])
   if (!who || !lab || now.ms === 0) return null
-  const shifts = shiftsOn(lab, now.date)
   const running = shifts.find((one) => now.minute < minuteOf(one.end))
   return {
     records,

@@ -1,38 +1,48 @@
 'use client'
-// Taking somebody by the stool and putting them at another place. Only for hands on a pointer: the panel and the
-// proposal's margin have the same as buttons, so nothing of this layer is reached by Tab or told to readers.
+// Taking somebody by the stool, or a piece by its stone, and putting them at another place. Only for hands on a pointer:
+// the panel and the proposal's margin have the same as buttons, so nothing of this layer is reached by Tab or told to
+// readers.
 import { memo, useMemo, useRef, useState } from 'react'
 import type { Box } from '#lib/views'
 import { type DragStep, useDrag } from '../_parts/controls/index.ts'
 import { StoolAt } from '../_parts/figures/index.ts'
-import type { PlaceShape, PlanDensity, RoomShape, SitterShape } from '../_parts/room/index.ts'
-import { layPlan, type Seat } from '../_parts/room/measure.ts'
+import type { PieceShape, PlaceShape, PlanDensity, RoomShape, SitterShape } from '../_parts/room/index.ts'
+import { layPlan, type Plan } from '../_parts/room/measure.ts'
+import { stonesAt } from '../_parts/room/stones-at.ts'
 import { useHandler, useShared } from '../_parts/shared.ts'
+import { StoneAt } from '../_parts/stone/index.ts'
 
 export type CarryLayerProps = {
   readonly room: RoomShape
   readonly places: readonly PlaceShape[]
   readonly sitters: readonly SitterShape[]
+  readonly pieces: readonly PieceShape[]
   readonly width: number
   readonly density: PlanDensity
   /** A press that was no drag. */
   readonly onChoose: (placeId: string) => void
   readonly onCarry: (personId: string, placeId: string) => void
+  /** Left away where pieces stay as they lie. */
+  readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
 }
 
-/** Transparent circles over the stools. */
-export function CarryLayer({ room, places, sitters, width, density, onChoose, onCarry }: CarryLayerProps) {
+/** Transparent circles over stools and stones. */
+export function CarryLayer(props: CarryLayerProps) {
+  const { room, places, sitters, pieces, width, density, onChoose, onCarry, onCarryPiece } = props
   const lying = useShared(places.map(({ label: _, ...place }) => place))
   const plan = useMemo(() => layPlan(room, lying, width, density), [room, lying, width, density])
+  const things = useShared([...(onCarryPiece ? piecesOn(plan, pieces) : []), ...peopleOn(plan, sitters)])
   const placeAt = (x: number, y: number): string | null => {
     const reach = (box: Box) => x >= box.x - 12 && x <= box.x + box.w + 12 && y >= box.y - 12 && y <= box.y + box.h + 12
     const onSeat = plan.places.find((on) => on.seats.some((seat) => Math.hypot(seat.x - x, seat.y - y) < 24))
     return (onSeat ?? plan.places.find((on) => reach(on.box)))?.place.id ?? null
   }
   const choose = useHandler(onChoose)
-  const drop = useHandler((sitter: SitterShape, x: number, y: number) => {
+  const drop = useHandler((thing: Thing, x: number, y: number) => {
     const placeId = placeAt(x, y)
-    if (placeId !== null && placeId !== sitter.placeId) onCarry(sitter.key, placeId)
+    if (placeId === null || placeId === thing.placeId) return
+    if (thing.kind === 'person') onCarry(thing.id, placeId)
+    else onCarryPiece?.(thing.id, placeId)
   })
   return (
     <svg
@@ -42,16 +52,47 @@ export function CarryLayer({ room, places, sitters, width, density, onChoose, on
       viewBox={`0 0 ${plan.width} ${plan.height}`}
       aria-hidden="true"
     >
-      {sitters.map((sitter) => {
-        const seat = plan.places.find((on) => on.place.id === sitter.placeId)?.seats[sitter.seat]
-        if (!seat) return null
-        return <Carried key={sitter.key} sitter={sitter} seat={seat} onChoose={choose} onDrop={drop} />
-      })}
+      {things.map((thing) => (
+        <Carried key={`${thing.kind} ${thing.id} ${thing.placeId}`} thing={thing} onChoose={choose} onDrop={drop} />
+      ))}
     </svg>
   )
 }
 
-const Carried = memo(function Carried({ sitter, seat, onChoose, onDrop }: CarriedProps) {
+type Thing = { readonly id: string; readonly placeId: string; readonly x: number; readonly y: number } & (
+  | { readonly kind: 'person'; readonly sitter: SitterShape; readonly radius: number }
+  | { readonly kind: 'piece'; readonly piece: PieceShape; readonly width: number; readonly height: number }
+)
+
+function peopleOn(plan: Plan, sitters: readonly SitterShape[]): readonly Thing[] {
+  return sitters.flatMap((sitter) => {
+    const seat = plan.places.find((on) => on.place.id === sitter.placeId)?.seats[sitter.seat]
+    if (!seat) return []
+    const { x, y, radius } = seat
+    return [{ kind: 'person', id: sitter.key, placeId: sitter.placeId, sitter, x, y, radius }]
+  })
+}
+
+function piecesOn(plan: Plan, pieces: readonly PieceShape[]): readonly Thing[] {
+  return plan.places.flatMap((on) => {
+    const placeId = on.place.id
+    const here = pieces.filter((piece) => piece.placeId === placeId)
+    return stonesAt(plan, on, here).map((spot): Thing => ({ kind: 'piece', id: spot.piece.seed, placeId, ...spot }))
+  })
+}
+
+/** What is seen in the hand. */
+function InHand({ thing }: { readonly thing: Thing }) {
+  const { x, y } = thing
+  if (thing.kind === 'person') {
+    const { state, initial } = thing.sitter
+    return <StoolAt state={state} x={x} y={y} radius={thing.radius} initial={initial} tone="chalk" />
+  }
+  const { seed, stage } = thing.piece
+  return <StoneAt seed={seed} stage={stage} x={x} y={y} width={thing.width} height={thing.height} tone="chalk" />
+}
+
+const Carried = memo(function Carried({ thing, onChoose, onDrop }: CarriedProps) {
   const [moved, setMoved] = useState<DragStep | null>(null)
   // A click follows each drag; it must not choose what was just laid down.
   const wasCarried = useRef(false)
@@ -63,30 +104,27 @@ const Carried = memo(function Carried({ sitter, seat, onChoose, onDrop }: Carrie
     onCancel: () => setMoved(null),
     onDrop: (step) => {
       setMoved(null)
-      onDrop(sitter, seat.x + step.dx, seat.y + step.dy)
+      onDrop(thing, thing.x + step.dx, thing.y + step.dy)
     },
   })
   const { onPointerDown, onPointerMove, onPointerUp, onPointerCancel } = drag.handlers
+  const reach =
+    thing.kind === 'person' ? Math.max(18, thing.radius + 3) : Math.max(14, Math.min(thing.width, thing.height) / 2)
   return (
     <>
       {moved !== null ? (
-        <StoolAt
-          state={sitter.state}
-          x={seat.x + moved.dx}
-          y={seat.y + moved.dy}
-          radius={seat.radius}
-          initial={sitter.initial}
-          tone="chalk"
-        />
+        <g className="pointer-events-none" transform={`translate(${moved.dx} ${moved.dy})`}>
+          <InHand thing={thing} />
+        </g>
       ) : null}
       {/* biome-ignore lint/a11y/noStaticElementInteractions: see the head of this file */}
       <circle
         className="pointer-events-auto cursor-grab touch-none fill-transparent"
-        cx={seat.x}
-        cy={seat.y}
-        r={Math.max(18, seat.radius + 3)}
+        cx={thing.x}
+        cy={thing.y}
+        r={reach}
         onClick={() => {
-          if (!wasCarried.current) onChoose(sitter.placeId)
+          if (!wasCarried.current) onChoose(thing.placeId)
           wasCarried.current = false
         }}
         onPointerDown={onPointerDown}
@@ -99,9 +137,8 @@ const Carried = memo(function Carried({ sitter, seat, onChoose, onDrop }: Carrie
 })
 
 type CarriedProps = {
-  readonly sitter: SitterShape
-  readonly seat: Seat
+  readonly thing: Thing
   readonly onChoose: (placeId: string) => void
   /** Laid down here, in px of the drawing. */
-  readonly onDrop: (sitter: SitterShape, x: number, y: number) => void
+  readonly onDrop: (thing: Thing, x: number, y: number) => void
 }

@@ -31,11 +31,14 @@ export type FloorPlanProps = {
   readonly tracing?: Tracing | undefined
   /** Somebody was carried to another place by hand; without it stools stay where they are. */
   readonly onCarry?: ((personId: string, placeId: string) => void) | undefined
+  /** The same for a piece, taken by its stone. */
+  readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
 }
 
 /** The drawing of one shift. */
 export function FloorPlan(props: FloorPlanProps) {
-  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing, onCarry } = props
+  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing, onCarry, onCarryPiece } =
+    props
   const room = records.room.get('room')
   const places = useShared(useMemo(() => floor.places.map(placeShape), [floor]))
   const pieces = useShared(
@@ -93,10 +96,12 @@ export function FloorPlan(props: FloorPlanProps) {
           room={room}
           places={places}
           sitters={sitters}
+          pieces={pieces}
           width={width}
           density={density}
           onChoose={onChoose}
           onCarry={onCarry}
+          onCarryPiece={onCarryPiece}
         />
       ) : null}
     </section>

@@ -9,7 +9,7 @@ import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
 import { AirStrip } from './air-strip.tsx'
-import { seatByHand } from './by-hand.ts'
+import { bringPiece, seatByHand } from './by-hand.ts'
 import { DateBar } from './date-bar.tsx'
 import { FloorPlan } from './floor-plan.tsx'
 import { Morning } from './morning.tsx'
@@ -83,6 +83,11 @@ export function FloorScreen() {
               chosenId={at.chosenId}
               onChoose={(placeId) => at.choose(placeId === at.chosenId ? null : placeId)}
               onCarry={isStaff && !at.isPast ? carry : undefined}
+              onCarryPiece={
+                isStaff && !at.isPast
+                  ? (pieceId, placeId) => bringPiece(trying.attempt, at, floor, { pieceId, placeId })
+                  : undefined
+              }
             />
             {trying.problem === undefined ? null : (
               <Notice kind="lost" action={<Button onClick={trying.clear}>Seen</Button>}>

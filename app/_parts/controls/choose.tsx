@@ -24,13 +24,15 @@ export type ChooseButtonProps = {
   readonly kind?: ButtonKind
   readonly size?: ButtonSize
   readonly empty?: ReactNode
+  /** Said over the list when nothing in it can be chosen. */
+  readonly lead?: ReactNode
   /** Said to readers in place of the word, when the word alone would be one of many. */
   readonly label?: string | undefined
 }
 
 /** A button that asks where to, and tells. */
 export function ChooseButton(props: ChooseButtonProps) {
-  const { word, title, destinations, onChoose, mark, kind = 'line', size = 'press', empty, label } = props
+  const { word, title, destinations, onChoose, mark, kind = 'line', size = 'press', empty, lead, label } = props
   const [isOpen, setOpen] = useState(false)
   const known = isOpen ? (typeof destinations === 'function' ? destinations() : destinations) : []
   return (
@@ -40,6 +42,9 @@ export function ChooseButton(props: ChooseButtonProps) {
       </Button>
       <Dialog isOpen={isOpen} title={title} onClose={() => setOpen(false)}>
         {known.length === 0 ? <p>{empty}</p> : null}
+        {lead === undefined || known.some((one) => one.reason === undefined) ? null : (
+          <p className="named pb-3 text-say">{lead}</p>
+        )}
         <ul className="-my-2">
           {known.map((destination) => (
             <li key={destination.id} className="border-b border-line last:border-b-0">

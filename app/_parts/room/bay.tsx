@@ -15,14 +15,10 @@ export function Bay({ plan, on, pieces }: BayProps) {
   const { box, place } = on
   const { letters, density, pxPerM } = plan
   const isDot = density === 'dot'
-  const head = isDot ? 0 : letters.code * 1.35
-  const beam = box.y + head + 5
+  const { beam, slot, stones } = layBay(plan, on, pieces)
   const over = Math.min(26, pxPerM * 0.4)
   const [first] = pieces
   const isWorded = density === 'full' && first?.words !== undefined
-  const room = { x: box.x + 4, y: beam + 10, w: box.w - 8, h: box.y + box.h - beam - 16 }
-  const shown = pieces.slice(0, 3)
-  const slot = room.w / Math.max(1, shown.length)
   return (
     <>
       <rect
@@ -58,17 +54,12 @@ export function Bay({ plan, on, pieces }: BayProps) {
           {place.code}
         </text>
       )}
-      {shown.map((piece, index) => {
-        const ratio = proportion(piece.lengthM, piece.widthM)
-        const long = Math.max(piece.lengthM, piece.widthM) * pxPerM
-        const width = Math.max(letters.stone, Math.min(long, slot - 4, room.h / ratio))
+      {stones.map(({ piece, x, y, width, height }) => {
         const size = Math.min(letters.number + 10, (slot - 10) / (piece.number.length * 0.6))
         const fitsNumber = !isDot && size >= 12
         const numberSize = Math.min(size, Math.max(letters.number, width * 0.135))
         // A number wider than its stone would hide it: then it stands beneath.
         const isInked = fitsNumber && width > piece.number.length * numberSize * 0.6 * 1.3
-        const height = width * ratio
-        const [x, y] = [room.x + slot * (index + 0.5), room.y + room.h / 2]
         return (
           <g key={piece.seed} className={toneClass(piece.tone)}>
             <StoneAt
@@ -100,6 +91,22 @@ export function Bay({ plan, on, pieces }: BayProps) {
       )}
     </>
   )
+}
+
+/** Where a bay's jackets lie, under the beam of the hoist. */
+export function layBay(plan: Scale, { box }: PlaceOnPlan, pieces: readonly PieceShape[]) {
+  const { letters, density, pxPerM } = plan
+  const beam = box.y + (density === 'dot' ? 0 : letters.code * 1.35) + 5
+  const room = { x: box.x + 4, y: beam + 10, w: box.w - 8, h: box.y + box.h - beam - 16 }
+  const shown = pieces.slice(0, 3)
+  const slot = room.w / Math.max(1, shown.length)
+  const stones = shown.map((piece, index) => {
+    const ratio = proportion(piece.lengthM, piece.widthM)
+    const long = Math.max(piece.lengthM, piece.widthM) * pxPerM
+    const width = Math.max(letters.stone, Math.min(long, slot - 4, room.h / ratio))
+    return { piece, x: room.x + slot * (index + 0.5), y: room.y + room.h / 2, width, height: width * ratio }
+  })
+  return { beam, slot, stones }
 }
 
 function BayHead({ plan, box, code, piece, isWorded }: BayHeadProps) {

@@ -19,7 +19,7 @@ import type {
 import { Compressor, MetreRule, Walls } from './shell.tsx'
 import { obstaclesOf, reachOf, seatAll, spotsFor } from './spots.ts'
 import { MentorTie } from './ties.tsx'
-import { FoldedCorner, Threads } from './tracing.tsx'
+import { FoldedCorner, foldBox, Threads } from './tracing.tsx'
 import { waysIn, waysOf } from './ways.ts'
 
 export type Tracing = {
@@ -77,7 +77,10 @@ export function RoomPlan(props: RoomPlanProps) {
   const { places: onPlan, ...measures } = plan
   const scale = useShared(measures)
   const seated = useShared(useMemo(() => seatAll(plan, sitters), [plan, sitters]))
-  const spots = useShared(useMemo(() => spotsFor(plan, room, seated), [plan, room, seated]))
+  const hasFold = tracing !== undefined
+  const spots = useShared(
+    useMemo(() => spotsFor(plan, room, seated, hasFold ? [foldBox(plan)] : []), [plan, room, seated, hasFold]),
+  )
   const wayTo = useMemo(() => waysIn(room, plan), [room, plan])
   const isTraced = tracing !== undefined && !tracing.isLifted
   const ways = useMemo(

@@ -16,11 +16,16 @@ export function seatAll(plan: Plan, sitters: readonly SitterShape[]): readonly S
 }
 
 /** Where the names stand; none on a plan of dots. */
-export function spotsFor(plan: Plan, room: RoomShape, seated: readonly Seated[]): readonly Spot[] {
+export function spotsFor(
+  plan: Plan,
+  room: RoomShape,
+  seated: readonly Seated[],
+  more: readonly Box[] = [],
+): readonly Spot[] {
   if (plan.density === 'dot') return []
   return placeWords(
     seated.map((one) => wantOf(one, plan)),
-    obstaclesOf(plan, room),
+    [...obstaclesOf(plan, room), ...more],
     clearOfWalls(plan),
   ).placed
 }

@@ -2,7 +2,7 @@
 // The tracing sheet: paper over paper inside the walls, with a folded corner to lift it by, and the threads of
 // what would change, walking the aisles.
 import { short } from '../stone/outline.ts'
-import type { Scale } from './measure.ts'
+import type { Box, Scale } from './measure.ts'
 import { type Px, threadPath } from './threads.ts'
 
 /** More threads than this cross too often to follow: then only the chosen change is threaded. */
@@ -107,6 +107,12 @@ export function FoldedCorner({
       <rect className="ring" x={right - 46} y={bottom - 46} width={48} height={48} />
     </g>
   )
+}
+
+/** What the folded corner covers: no name may stand under it. */
+export function foldBox(plan: Scale): Box {
+  const fold = foldOf(plan) + 4
+  return { x: plan.inner.x + plan.inner.w - fold, y: plan.inner.y + plan.inner.h - fold, w: fold, h: fold }
 }
 
 /** On a phone the fold is drawn smaller than it is to the finger: it must not hide a bench. */

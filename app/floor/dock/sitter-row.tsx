@@ -160,6 +160,7 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
       <ChooseButton
         word="Move…"
         title={`Move ${sitter.name} to`}
+        lead="No other place suits this step as things stand."
         destinations={() =>
           floor.places
             .filter(({ place, isClosed }) => place.id !== sitter.placeId && !isClosed)
@@ -169,7 +170,7 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
                 id: place.id,
                 label: `${place.code} ${place.name}`,
                 note: `${freeSeats} of ${place.seats} seats free`,
-                ...(findings.length > 0 ? { reason: sayFindings(findings, records) } : {}),
+                ...(findings.length > 0 ? { reason: sayFindings(findings.slice(0, 1), records) } : {}),
               }
             })
             .toSorted((a, b) => Number('reason' in a) - Number('reason' in b))

@@ -164,7 +164,8 @@ function MoveButton({ records, turn, date, places, onMove }: MoveButtonProps) {
         id: place.id,
         label: `${place.code} ${place.name}`,
         note: entry === undefined ? place.kind : seatWords(entry),
-        ...(findings.length > 0 ? { reason: sayFindings(findings, records) } : {}),
+        // The first reason is the deciding one; the others would fill the list.
+        ...(findings.length > 0 ? { reason: sayFindings(findings.slice(0, 1), records) } : {}),
       }
     })
     .toSorted((a, b) => Number(a.reason !== undefined) - Number(b.reason !== undefined))
@@ -173,6 +174,7 @@ function MoveButton({ records, turn, date, places, onMove }: MoveButtonProps) {
       word="Move…"
       mark="move"
       title={`Move ${records.person.get(personId)?.name ?? ''} with ${numberOf(records, pieceId)} to`}
+      lead="No other place suits this step as things stand."
       destinations={destinations}
       onChoose={onMove}
     />

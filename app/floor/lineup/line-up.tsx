@@ -112,7 +112,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
               {isAsking
                 ? 'Drawing up'
                 : hasWishes
-                  ? 'Your wish is noted. Redraw to see the day with it.'
+                  ? 'Wish noted. Redraw to see it.'
                   : proposal
                     ? 'Drawn up, not posted'
                     : 'Not drawn up'}

@@ -84,13 +84,26 @@ export function sayReason(
         break
     }
   }
-  const { runnerUp } = reason
-  if (runnerUp) {
-    const other = `${numberOf(records, runnerUp.turn.piece)} at ${say.code(runnerUp.turn.place)}`
-    sentences.push(runnerUp.lossPerMille <= 2 ? `${capital(other)} would be nearly as good.` : `Next best: ${other}.`)
-  } else if (sentences.length === 0) sentences.push('Nothing else fits today.')
+  const cost = sayRunnerUp(records, reason)
+  if (cost !== null) sentences.push(cost)
+  else if (sentences.length === 0) sentences.push('Nothing else fits today.')
   const because = sentences.slice(0, -1).slice(0, MOST_SENTENCES - 1)
   return [...because, ...sentences.slice(-1)]
+}
+
+/** What would have been next best, where that is another seat or another step. */
+function sayRunnerUp(records: Records, { runnerUp, piece, place, step }: Reason): string | null {
+  if (!runnerUp) return null
+  const { turn, lossPerMille } = runnerUp
+  const say = namesOf(records)
+  const isNear = lossPerMille <= 2
+  if (turn.piece === piece && turn.place === place) {
+    if (turn.step === step) return null
+    const other = say.technique(say.step(turn.step)?.techniqueId ?? '')
+    return isNear ? `${capital(other)} on it would be nearly as good.` : `Next best: ${other} on it.`
+  }
+  const other = `${numberOf(records, turn.piece)} at ${say.code(turn.place)}`
+  return isNear ? `${other} would be nearly as good.` : `Next best: ${other}.`
 }
 
 /** Who or what is left out: what binds, and what would change it. */

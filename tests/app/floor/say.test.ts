@@ -29,8 +29,22 @@ const about = { tag: null, mentor: null, level: 2, handTurns: 4 }
 
 test('at most three sentences, the cost last', () => {
   const turn = { person: 'ines', shift: 'am', piece: 'sk', step: 'sk-1', place: 'm1', mentor: null }
-  const said = sayReason(board, { ...reason, runnerUp: { turn, lossMarks: 50, lossPerMille: 40 } }, about)
+  const elsewhere = { ...reason, place: 'a1', runnerUp: { turn, lossMarks: 50, lossPerMille: 40 } }
+  const said = sayReason(board, elsewhere, about)
   expect(said).toEqual(['Ines has had four half-days on it.', 'Ines asked for needle.', 'Next best: OB24-017 at M1.'])
+})
+
+test('next best at the same seat is another step, never the same', () => {
+  const turn = { person: 'ines', shift: 'am', piece: 'sk', step: 'sk-2', place: 'm1', mentor: null }
+  const more = records(
+    put('person', person('ines', { name: 'Ines' })),
+    put('specimen', specimen('sk', { number: 'OB24-017' })),
+    put('step', step('sk-2', 'sk', 'needle')),
+  )
+  const next = (stepId: string) =>
+    sayReason(more, { ...reason, runnerUp: { turn: { ...turn, step: stepId }, lossMarks: 1, lossPerMille: 1 } }, about)
+  expect(next('sk-2').at(-1)).toBe('Needle on it would be nearly as good.')
+  expect(next('sk-1').at(-1)).toBe('It need not be carried.')
 })
 
 test('what somebody decided is said so', () => {

@@ -4,7 +4,7 @@
 import { useEffect, useMemo, useState } from 'react'
 import { minuteOf, timeOfMinute } from '#lib/base'
 import { floorOf, shiftsOn, wallFactsOf, wallShiftOf } from '#lib/views'
-import type { Records } from '#lib/words'
+import type { RecordOf, Records } from '#lib/words'
 import { useBoard, useGate, useNow, useSave } from '../_board/index.ts'
 import { RoomPlan } from '../_parts/room/index.ts'
 import { pieceShape, placeShape, rackStones, sittersOf } from '../floor/shapes.ts'
@@ -51,10 +51,7 @@ function Today({
   const stones = useMemo(() => rackStones(records), [records])
   if (!lab || !room || !shift || !floor)
     return <WallWords>{lab ? `${lab.name} is closed today.` : 'Nothing is set up yet.'}</WallWords>
-  const isWide = size.width > size.height * 1.2
-  const side = isWide ? Math.max(260, size.width * 0.19) : 0
-  const byHeight = ((size.height - 96) / (room.depthM + 0.9)) * (room.widthM + 0.6)
-  const width = Math.max(280, Math.floor(Math.min(size.width - side - (isWide ? 96 : 48), isWide ? byHeight : 9999)))
+  const { isWide, zoom, width } = wallLayout(size, room)
   return (
     <main className={`wall ${isWide ? 'wall-wide' : 'wall-tall'} ${isAfterHours ? 'wall-dim' : ''}`}>
       <h1 className="sr-only">
@@ -68,6 +65,7 @@ function Today({
           sitters={sittersOf(floor)}
           rackStones={stones}
           width={width}
+          zoom={zoom}
           density={size.width >= 1200 ? 'wall' : size.width >= 700 ? 'name' : 'dot'}
           label={`The room, ${shift.name.toLowerCase()}`}
         />
@@ -83,6 +81,25 @@ function Today({
       />
     </main>
   )
+}
+
+/** The grid a wall is laid out on: letters are those of 1920 px across, drawn as large as the screen is. */
+const GRID = 1920
+/** Of that grid: the column beside the plan, the gap, the margins, and what walls and metre rule take. */
+const SIDE = 304
+const GAP = 32
+const MARGIN = 24
+const WALLS = 36
+const RULE = 48
+
+function wallLayout(size: { readonly width: number; readonly height: number }, room: RecordOf<'room'>) {
+  const isWide = size.width > size.height * 1.2
+  const zoom = isWide && size.width >= 1200 ? size.width / GRID : 1
+  const inside = { width: size.width / zoom - MARGIN * 2, height: size.height / zoom - MARGIN * 2 }
+  if (!isWide) return { isWide, zoom, width: Math.max(280, Math.floor(inside.width)) }
+  const byWidth = inside.width - SIDE - GAP
+  const byHeight = ((inside.height - WALLS - RULE) / room.depthM) * room.widthM + WALLS
+  return { isWide, zoom, width: Math.max(280, Math.floor(Math.min(byWidth, byHeight))) }
 }
 
 /** On a small screen the names stand in a list under the plan. */

@@ -17,6 +17,9 @@ export type WallSideProps = {
 
 const careMarks: Readonly<Record<string, MarkName>> = { noise: 'noise', dust: 'dust', solvent: 'hood', acid: 'acid' }
 
+/** More would push the caution off the wall. */
+const LATE_SHOWN = 3
+
 /** The column. */
 export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: WallSideProps) {
   return (
@@ -30,17 +33,19 @@ export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: Wa
       </div>
       <ul className="wall-facts">
         {isPosted ? null : <Fact mark="drawn">no line-up posted yet</Fact>}
-        {facts.late.slice(0, 3).map((one) => (
+        {facts.late.slice(0, LATE_SHOWN).map((one) => (
           <Fact key={one.name} mark="late">
             <strong className="font-strong">{one.name}</strong> {one.dueAt ?? 'late'}
           </Fact>
         ))}
+        {facts.late.length > LATE_SHOWN ? <Fact mark="late">{facts.late.length - LATE_SHOWN} more late</Fact> : null}
         <Fact mark="seat">
           <strong className="font-strong">{facts.freeSeats}</strong> {facts.freeSeats === 1 ? 'seat' : 'seats'} free
         </Fact>
         {facts.air.totalLpm === 0 ? null : (
           <Fact mark="compressor">
-            <strong className="font-strong">{facts.air.freeLpm}</strong> L/min air free
+            <strong className="font-strong">{facts.air.freeLpm}</strong> air free
+            <span className="sr-only">, litres a minute</span>
           </Fact>
         )}
       </ul>
@@ -57,7 +62,7 @@ export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: Wa
         <ul className="wall-care">
           {facts.care.map(({ hazard, places }) => (
             <li key={hazard} className="flex items-center gap-3">
-              <Mark name={careMarks[hazard] ?? 'caution'} size={34} />
+              <Mark name={careMarks[hazard] ?? 'caution'} size={34} className="flex-none" />
               <span>
                 {hazard} at {places.join(', ')}
               </span>

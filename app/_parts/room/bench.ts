@@ -1,5 +1,5 @@
 // What fits on one bench: its code, the stone, the number under it and the date beside it. As a bench gets
-// smaller the date's words go first, then the mark; the number moves out into the aisle before it is clipped.
+// smaller the date's words go first, then the mark, then the stone; the number breaks at its hyphen before it is lost.
 import { wordWidth } from '../figures/scale.ts'
 import { proportion } from '../stone/index.ts'
 import type { Box, Letters } from './measure.ts'
@@ -14,8 +14,8 @@ export type BenchLayout = {
     readonly width: number
     readonly height: number
   }[]
-  /** Where the number is written, middle and baseline; null when the bench is too narrow for it. */
-  readonly number: { readonly x: number; readonly y: number; readonly size: number } | null
+  /** Where the number is written, middle and last baseline, one line or two; null when the bench has no room for it. */
+  readonly number: NumberAt | null
   readonly mark: { readonly x: number; readonly y: number } | null
   readonly date: { readonly x: number; readonly y: number } | null
 }
@@ -23,9 +23,17 @@ export type BenchLayout = {
 /** Between a bench's edge and the mark in its corner, which has room of its own around it. */
 const edgeGap = 2
 
-/** How wide a field number is, inked: the mono face is 0.6 em. */
-export function numberWidth(number: string, size: number): number {
-  return number.length * size * 0.6
+export type NumberAt = {
+  readonly x: number
+  readonly y: number
+  readonly size: number
+  readonly lines: readonly string[]
+  readonly leading: number
+}
+
+/** How wide a field number is, inked: the mono face runs 0.6 em a letter. */
+export function numberWidth(number: string, size: number, run = 0.6): number {
+  return number.length * size * run
 }
 
 /** The words of a bench's number line: the first piece, and how many more lie there. */
@@ -49,22 +57,22 @@ export function layBench(
   const [first] = pieces
   if (first === undefined) return { code: codeAt, stones: [], number: null, mark: null, date: null }
 
-  const words = numberLine(pieces)
-  const size = [letters.number, letters.number - 1].find((each) => numberWidth(words, each) <= box.w - 5)
-  const hasNumber = size !== undefined && box.h >= letters.number * 2.6
-  const strip = hasNumber ? letters.number * 1.36 : 2
-  const number = hasNumber ? { x: box.x + box.w / 2, y: box.y + box.h - letters.number * 0.48, size } : null
+  const number = numberIn(box, codeWidth, pieces, letters)
+  const isBesideCode = number !== null && number.x !== box.x + box.w / 2
+  const strip =
+    number === null ? 2 : isBesideCode ? box.h : letters.number * 0.48 + number.leading * number.lines.length
 
   const upper = box.h - strip
   const dateWidth = first.date === undefined ? 0 : wordWidth(first.date.words, letters.date) + pad + 4
   const markWidth = first.date === undefined ? 0 : letters.mark + pad
+  const beside = isBesideCode ? 0 : box.w - codeWidth
   // The stone keeps at least its smallest self between code and date.
   // The date stands under its mark and keeps a clear gap over the number: too low a bench keeps the mark alone.
   const dateBase = edgeGap + letters.mark + letters.date * 0.82
-  const numberTop = hasNumber ? box.h - letters.number * 1.2 : box.h
+  const numberTop = number === null ? box.h : box.h - strip + letters.number * 0.16
   const hasDate =
-    dateWidth > 0 && box.w - codeWidth - dateWidth >= letters.stone * 0.8 && dateBase + letters.date * 0.38 <= numberTop
-  const hasMark = markWidth > 0 && box.w - codeWidth - markWidth >= letters.stone * 0.8
+    dateWidth > 0 && beside - dateWidth >= letters.stone * 0.8 && dateBase + letters.date * 0.38 <= numberTop
+  const hasMark = markWidth > 0 && beside - markWidth >= letters.stone * 0.8
   const right = hasDate ? dateWidth : hasMark ? markWidth : 0
 
   // The code stands in the corner: a bench deep enough lets the stone lie under it, in the middle.
@@ -79,7 +87,9 @@ export function layBench(
   }
   const shown = pieces.slice(0, Math.max(1, Math.min(3, Math.floor(zone.w / (letters.stone * 0.9)))))
   const slot = zone.w / shown.length
-  const stones = shown.map((piece, index) => {
+  // A number in two lines may leave no height for a stone.
+  const hasStones = number === null || number.lines.length === 1 || zone.h >= letters.stone * 0.6
+  const stones = (hasStones ? shown : []).map((piece, index) => {
     const ratio = proportion(piece.lengthM, piece.widthM)
     const wanted = Math.max(letters.stone, Math.max(piece.lengthM, piece.widthM) * pxPerM)
     const width = Math.max(8, Math.min(wanted, slot - 4, zone.h / ratio))
@@ -97,4 +107,32 @@ export function layBench(
     mark: hasMark ? { x: edge - letters.mark / 2 + 1, y: box.y + edgeGap + letters.mark / 2 } : null,
     date: hasDate ? { x: edge, y: box.y + dateBase } : null,
   }
+}
+
+/** One line under the stone; where the bench is too narrow, two lines broken at the hyphen: under the code, or beside it. */
+function numberIn(
+  box: Box,
+  codeWidth: number,
+  pieces: readonly PieceShape[],
+  { number: size, run, code }: Letters,
+): NumberAt | null {
+  const first = pieces[0]?.number ?? ''
+  const middle = { x: box.x + box.w / 2, y: box.y + box.h - size * 0.48 }
+  const leading = size * 0.92
+  if (box.h >= code * 1.05 + size * 1.36) {
+    for (const words of [numberLine(pieces), first])
+      for (const each of [size, size - 1])
+        if (numberWidth(words, each, run) <= box.w - 5) return { ...middle, size: each, lines: [words], leading }
+  }
+  const hyphen = first.lastIndexOf('-')
+  if (hyphen < 1) return null
+  const lines = [first.slice(0, hyphen), first.slice(hyphen)]
+  const wide = Math.max(...lines.map((line) => numberWidth(line, size, run)))
+  if (wide <= box.w - 2 && box.h >= code * 1.25 + leading * 2 + size * 0.3) return { ...middle, size, lines, leading }
+  // The code's own margin is gap enough between them.
+  const left = codeWidth - code * 0.36
+  const isBeside = wide <= box.w - left - 2 && box.h >= leading * 2 + size * 0.3
+  return isBeside
+    ? { x: box.x + left + (box.w - left) / 2, y: box.y + box.h / 2 + leading * 0.86, size, lines, leading }
+    : null
 }

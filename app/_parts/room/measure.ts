@@ -8,6 +8,8 @@ export type { Box, Facing }
 export type Letters = {
   readonly code: number
   readonly number: number
+  /** How far a letter of the number runs, in em: on the Wall they stand closer, so that they may be larger. */
+  readonly run: number
   readonly date: number
   readonly name: number
   readonly note: number
@@ -18,10 +20,10 @@ export type Letters = {
 }
 
 const letters: Record<PlanDensity, Letters> = {
-  dot: { code: 13, number: 13, date: 13, name: 13, note: 13, mark: 14, wall: 8, stone: 14 },
-  name: { code: 15, number: 13, date: 13, name: 15, note: 13, mark: 16, wall: 8, stone: 22 },
-  full: { code: 15, number: 14, date: 13, name: 15, note: 13.5, mark: 16, wall: 9, stone: 26 },
-  wall: { code: 28, number: 28, date: 28, name: 30, note: 28, mark: 28, wall: 18, stone: 46 },
+  dot: { code: 13, number: 13, run: 0.6, date: 13, name: 13, note: 13, mark: 14, wall: 8, stone: 14 },
+  name: { code: 15, number: 13, run: 0.6, date: 13, name: 15, note: 13, mark: 16, wall: 8, stone: 22 },
+  full: { code: 15, number: 14, run: 0.6, date: 13, name: 15, note: 13.5, mark: 16, wall: 9, stone: 26 },
+  wall: { code: 30, number: 34, run: 0.566, date: 28, name: 34, note: 28, mark: 30, wall: 18, stone: 46 },
 }
 
 export type Seat = { readonly x: number; readonly y: number; readonly radius: number; readonly facing: Facing }
@@ -91,8 +93,8 @@ export function boxPx(plan: Pick<Plan, 'inner' | 'pxPerM'>, box: Box): Box {
 function onPlan(place: Lying, pxPerM: number, inner: Box, density: PlanDensity): PlaceOnPlan {
   const box = boxPx({ inner, pxPerM }, boxOf(place))
   const facing = facingOf(place)
-  // The wall is the tablet's plan seen from twice as far: same rule, everything twice as large.
-  const times = density === 'wall' ? 2 : 1
+  // The wall is the tablet's plan seen from further away: same rule, everything larger.
+  const times = density === 'wall' ? 1.8 : 1
   const lesser = { x: box.x / times, y: box.y / times, w: box.w / times, h: box.h / times }
   const seats = stoolsAt(lesser, facing, place.seats, density === 'wall' ? 'name' : density, place.form === 'table')
   return {

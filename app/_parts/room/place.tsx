@@ -6,9 +6,9 @@ import { MarkAt, type MarkName } from '../marks/index.ts'
 import { StoneAt } from '../stone/index.ts'
 import { short } from '../stone/outline.ts'
 import { Bay } from './bay.tsx'
-import { layBench, numberLine, numberWidth } from './bench.ts'
+import { layBench, type NumberAt, numberWidth } from './bench.ts'
 import { ClosedBench } from './closed-bench.tsx'
-import type { Box, PlaceOnPlan, Scale } from './measure.ts'
+import type { Box, Letters, PlaceOnPlan, Scale } from './measure.ts'
 import type { PieceShape } from './shapes.ts'
 import { toneClass } from './tone-class.ts'
 
@@ -49,7 +49,6 @@ function Bench({ plan, on, pieces }: PlaceProps) {
   const at = layBench(box, place.code, pieces, letters, plan.pxPerM)
   const [first] = pieces
   const tone = toneClass(first?.tone)
-  const words = numberLine(pieces)
   const sign: MarkName | undefined =
     pieces.length > 0 ? undefined : place.form === 'hood' ? 'hood' : place.form === 'tank' ? 'tank' : undefined
   return (
@@ -95,20 +94,40 @@ function Bench({ plan, on, pieces }: PlaceProps) {
       )}
       {at.number === null || first === undefined ? null : (
         <g className={tone}>
-          <text className="inked" x={at.number.x} y={at.number.y} fontSize={at.number.size} textAnchor="middle">
-            {words}
-          </text>
+          <Inked at={at.number} isTight={density === 'wall'} />
           {first.date?.isAtRisk === true ? (
             <path
               className="stroke-current"
               strokeWidth={density === 'wall' ? 5 : 3}
-              d={`M${short(at.number.x - numberWidth(words, at.number.size) / 2)} ${short(at.number.y + letters.number * 0.29)}h${short(numberWidth(words, at.number.size))}`}
+              d={underline(at.number, letters)}
             />
           ) : null}
         </g>
       )}
     </>
   )
+}
+
+/** The number as it is inked on plaster, in one line or two. */
+function Inked({ at, isTight }: { readonly at: NumberAt; readonly isTight: boolean }) {
+  return at.lines.map((line, index) => (
+    <text
+      key={line}
+      className={isTight ? 'inked inked-tight' : 'inked'}
+      x={at.x}
+      y={at.y - (at.lines.length - 1 - index) * at.leading}
+      fontSize={at.size}
+      textAnchor="middle"
+    >
+      {line}
+    </text>
+  ))
+}
+
+/** The undercut of a piece at risk: a bar under its last line. */
+function underline(at: NumberAt, { number, run }: Letters): string {
+  const width = numberWidth(at.lines.at(-1) ?? '', at.size, run)
+  return `M${short(at.x - width / 2)} ${short(at.y + number * 0.29)}h${short(width)}`
 }
 
 function DotBench({ box, code, isClosed }: { readonly box: Box; readonly code: string; readonly isClosed: boolean }) {

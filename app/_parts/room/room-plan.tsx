@@ -45,6 +45,8 @@ export type RoomPlanProps = {
   /** In px, walls included; the height follows. */
   readonly width: number
   readonly density: PlanDensity
+  /** Draws all of it larger or smaller than it was laid out: a wall is read from further away, whatever its pixels. */
+  readonly zoom?: number | undefined
   /** The drawing in a sentence, for readers. */
   readonly label: string
   readonly chosenId?: string | undefined
@@ -65,6 +67,7 @@ export function RoomPlan(props: RoomPlanProps) {
     rackStones = nothing,
     width,
     density,
+    zoom = 1,
     label,
     chosenId,
     onChoose,
@@ -114,8 +117,8 @@ export function RoomPlan(props: RoomPlanProps) {
     // biome-ignore lint/a11y/useSemanticElements: a drawing of many reachable places is a group, not a picture
     <svg
       className={`block select-none overflow-visible ${isTraced ? 'traced' : ''}`}
-      width={plan.width}
-      height={plan.height}
+      width={plan.width * zoom}
+      height={plan.height * zoom}
       viewBox={`0 0 ${plan.width} ${plan.height}`}
       role="group"
       aria-label={label}

@@ -139,7 +139,7 @@ test('a partition is drawn up to its door and on after it', () => {
   ])
 })
 
-test('a smaller bench drops the date first, then the mark, and never clips the number', () => {
+test('a smaller bench drops the date first, then the mark, breaks the number at its hyphen, and never clips it', () => {
   const piece: PieceShape = {
     placeId: 'M1',
     seed: 's',
@@ -166,10 +166,12 @@ test('a smaller bench drops the date first, then the mark, and never clips the n
   const of = (w: number) => layBench({ x: 0, y: 0, w, h: 62 }, 'M1', [piece], letters, 65)
   expect(of(120)).toMatchObject({ date: expect.anything(), mark: expect.anything(), number: expect.anything() })
   expect(of(84)).toMatchObject({ date: null, mark: expect.anything(), number: expect.anything() })
-  expect(of(52).number).toBeNull()
+  expect(of(84).number?.lines).toEqual(['OB24-017'])
+  expect(of(52).number?.lines).toEqual(['OB24', '-017'])
+  expect(of(34).number).toBeNull()
   for (let w = 30; w < 200; w++) {
     const { number, stones } = of(w)
-    if (number !== null) expect(numberWidth('OB24-017', number.size)).toBeLessThanOrEqual(w - 5)
+    for (const line of number?.lines ?? []) expect(numberWidth(line, number?.size ?? 0)).toBeLessThanOrEqual(w - 2)
     for (const stone of stones) {
       expect(stone.x - stone.width / 2).toBeGreaterThanOrEqual(0)
       expect(stone.x + stone.width / 2).toBeLessThanOrEqual(w)

@@ -20,6 +20,9 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
   const role = useWho()?.role ?? 'researcher'
   const ways = waysOf(role)
   const here = ways.find((way) => isOn(way, path))
+  // On a phone the strip is narrow: what must be said of one's edits comes before the screen's name, which the foot has.
+  const hasUndo = useUndo().label !== null
+  const isOffline = useSave().state === 'offline'
   return (
     <header className="no-print border-b-[1.5px] border-ink">
       <div className="margin-page flex min-h-14 items-center gap-0.5 tablet:gap-2 desk:gap-4">
@@ -27,12 +30,14 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
           <Sign size={30} />
           <span className="heading hidden text-page desk:inline">Talus</span>
         </Link>
-        <span
-          className="heading min-w-0 truncate pl-1.5 text-section [text-wrap:nowrap] tablet:hidden"
-          aria-hidden="true"
-        >
-          {here?.word ?? 'Talus'}
-        </span>
+        {hasUndo || isOffline ? null : (
+          <span
+            className="heading min-w-0 truncate pl-1.5 text-section [text-wrap:nowrap] tablet:hidden"
+            aria-hidden="true"
+          >
+            {here?.word ?? 'Talus'}
+          </span>
+        )}
         <nav aria-label="Screens" className="ml-2 hidden self-stretch tablet:flex desk:ml-5">
           {ways.map((way) => (
             <Link

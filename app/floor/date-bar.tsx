@@ -62,7 +62,7 @@ export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
 /** The shifts on the hours of the day. */
 const Shifts = memo(function Shifts({ at }: { readonly at: FloorAt }) {
   return (
-    <div className="min-w-0 basis-full desk:max-w-2xl desk:flex-1 desk:basis-0">
+    <div className="date-rail min-w-0 basis-full desk:max-w-2xl desk:flex-1 desk:basis-0">
       {at.shifts.length > 0 && at.shift ? (
         <ShiftRail
           label="Shifts of the day"

@@ -4,7 +4,7 @@
 import { type RefCallback, useMemo } from 'react'
 import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
-import { type PlanDensity, RoomPlan, type Tracing } from '../_parts/room/index.ts'
+import { type PlanDensity, RoomPlan, type SitterShape, type Tracing } from '../_parts/room/index.ts'
 import { useShared } from '../_parts/shared.ts'
 import { CarryLayer } from './carry-layer.tsx'
 import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
@@ -29,6 +29,8 @@ export type FloorPlanProps = {
   readonly onChoose: (placeId: string) => void
   readonly inks?: Inks | undefined
   readonly tracing?: Tracing | undefined
+  /** People whom the proposal takes off their seat, shown where they sat. */
+  readonly leaving?: readonly SitterShape[] | undefined
   /** Somebody was carried to another place by hand; without it stools stay where they are. */
   readonly onCarry?: ((personId: string, placeId: string) => void) | undefined
   /** The same for a piece, taken by its stone. */
@@ -37,8 +39,8 @@ export type FloorPlanProps = {
 
 /** The drawing of one shift. */
 export function FloorPlan(props: FloorPlanProps) {
-  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing, onCarry, onCarryPiece } =
-    props
+  const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing } = props
+  const { leaving, onCarry, onCarryPiece } = props
   const room = records.room.get('room')
   const places = useShared(useMemo(() => floor.places.map(placeShape), [floor]))
   const pieces = useShared(
@@ -56,12 +58,12 @@ export function FloorPlan(props: FloorPlanProps) {
   const sitters = useShared(
     useMemo(
       () =>
-        sittersOf(floor).map((sitter) => ({
+        [...sittersOf(floor), ...(leaving ?? [])].map((sitter) => ({
           ...sitter,
           tone: inks?.ofPerson(sitter.key),
           change: inks?.changeOf(sitter.key),
         })),
-      [floor, inks],
+      [floor, inks, leaving],
     ),
   )
   // Only pieces and the room say what lies on the racks; a tick in the room must not draw eighty stones anew.
@@ -85,6 +87,7 @@ export function FloorPlan(props: FloorPlanProps) {
           rackStones={stones}
           width={width}
           density={density}
+          moment={`${floor.date} ${floor.shiftId}`}
           label={label}
           chosenId={chosenId ?? undefined}
           onChoose={onChoose}

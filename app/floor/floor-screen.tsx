@@ -14,6 +14,7 @@ import { DateBar } from './date-bar.tsx'
 import { FloorPlan } from './floor-plan.tsx'
 import { Morning } from './morning.tsx'
 import { PlanKey } from './plan-key.tsx'
+import { PrintHead } from './print-head.tsx'
 import { RackLine } from './rack-line.tsx'
 import { RoundList } from './round-list.tsx'
 import { SetUpLead } from './set-up-lead.tsx'
@@ -57,7 +58,7 @@ export function FloorScreen() {
   const entry = floor?.places.find(({ place }) => place.id === at.chosenId)
   const isDot = size.density === 'dot'
   return (
-    <div className="margin-page flex flex-col gap-3 pt-3 pb-8">
+    <div className="floor-page margin-page flex flex-col gap-3 pt-3 pb-8">
       <DateBar
         at={at}
         acts={
@@ -68,6 +69,7 @@ export function FloorScreen() {
           ) : null
         }
       />
+      <PrintHead at={at} />
       <SetUpLead />
       <Live message={news} />
       {floor ? (
@@ -106,6 +108,11 @@ export function FloorScreen() {
               {isDot ? null : <PlanKey />}
             </div>
             <RackLine records={at.records} date={at.date} />
+            <div className="hidden desk:block">
+              <Button kind="quiet" mark="print" onClick={() => window.print()}>
+                Print this shift on one page
+              </Button>
+            </div>
             <WhoIsHere records={at.records} />
             {isDot ? (
               <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />

@@ -40,7 +40,7 @@ export function Morning({ at, floor }: { readonly at: FloorAt; readonly floor: F
         ) : null}
         {day?.note ? <p className="named mt-2 border-l border-line pl-3 whitespace-pre-wrap">{day.note}</p> : null}
       </Section>
-      <Wants at={at} floor={floor} />
+      {at.isPast ? null : <Wants at={at} floor={floor} />}
       <Dated at={at} />
     </div>
   )

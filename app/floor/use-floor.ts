@@ -1,7 +1,7 @@
 'use client'
 // Where on the Floor one looks: which day, which shift, which place. Today and the shift of the moment until somebody
 // chooses otherwise; a jump from the command field chooses through the address.
-import { useRouter, useSearchParams } from 'next/navigation'
+import { useSearchParams } from 'next/navigation'
 import { useCallback, useMemo } from 'react'
 import { addDays, minuteOf } from '#lib/base'
 import { type Floor, floorOf, shiftsOn, type Turn } from '#lib/views'
@@ -35,24 +35,21 @@ export function useFloorAt(): FloorAt {
   const records = useBoard((board) => board)
   const now = useNow(60_000)
   const search = useSearchParams()
-  const router = useRouter()
   const lab = records.lab.get('lab')
   const date = search.get('day') ?? now.date
   const shifts = useMemo(() => (lab ? shiftsOn(lab, date) : []), [lab, date])
   const wanted = search.get('shift')
   const shift = shifts.find((one) => one.id === wanted) ?? shiftOfMoment(shifts, date === now.date ? now.minute : 0)
-  const set = useCallback(
-    (changes: Readonly<Record<string, string | null>>) => {
-      const next = new URLSearchParams(window.location.search)
-      for (const [key, value] of Object.entries(changes)) {
-        if (value === null) next.delete(key)
-        else next.set(key, value)
-      }
-      const query = next.toString()
-      router.replace(query === '' ? '/' : `/?${query}`, { scroll: false })
-    },
-    [router],
-  )
+  const set = useCallback((changes: Readonly<Record<string, string | null>>) => {
+    const next = new URLSearchParams(window.location.search)
+    for (const [key, value] of Object.entries(changes)) {
+      if (value === null) next.delete(key)
+      else next.set(key, value)
+    }
+    const query = next.toString()
+    // The address alone: choosing a place asks the server nothing, and works when it is out of reach.
+    window.history.replaceState(null, '', query === '' ? '/' : `/?${query}`)
+  }, [])
   const today = now.date
   return {
     records,

@@ -3,7 +3,7 @@
 // done here or leads to the place where it can be.
 import Link from 'next/link'
 import { type ReactNode, useState } from 'react'
-import { type Floor, type Want, wantsOf } from '#lib/views'
+import { type Floor, type Sitter, type Want, wantsOf } from '#lib/views'
 import type { Finding, Records } from '#lib/words'
 import { useAct, useWho } from '../_board/index.ts'
 import { Button, buttonClass, FieldNumber, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
@@ -30,7 +30,7 @@ export function Wants({ at, floor }: { readonly at: FloorAt; readonly floor: Flo
     <Section title="Wants you" aside={wants.length > shown.length ? `${shown.length} of ${wants.length}` : undefined}>
       <Rows>
         {shown.map((want) => (
-          <WantRow key={keyOf(want)} want={want} at={at} />
+          <WantRow key={keyOf(want)} want={want} at={at} floor={floor} />
         ))}
       </Rows>
       {wants.length > shown.length ? (
@@ -58,7 +58,7 @@ function keyOf(want: Want): string {
   }
 }
 
-function WantRow({ want, at }: { readonly want: Want; readonly at: FloorAt }) {
+function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorAt; readonly floor: Floor }) {
   const { records } = at
   const name = (id: string) => records.person.get(id as never)?.name ?? 'Somebody'
   const code = (id: string | undefined) => (id ? (records.place.get(id as never)?.code ?? '') : '')
@@ -89,7 +89,7 @@ function WantRow({ want, at }: { readonly want: Want; readonly at: FloorAt }) {
       return (
         <WantLine
           mark="away"
-          note={`${code(want.sitter.placeId)} and its piece stand without hands`}
+          note={withoutWords(code(want.sitter.placeId), matesOf(floor, want.sitter).map(name))}
           end={
             <Button kind="quiet" onClick={() => at.choose(want.sitter.placeId)}>
               Look
@@ -141,6 +141,19 @@ function WantRow({ want, at }: { readonly want: Want; readonly at: FloorAt }) {
       return <DateRow want={want} records={records} name={name} />
   }
 }
+
+/** Who is in and works on the same piece at the same place. */
+const matesOf = (floor: Floor, gone: Sitter): readonly string[] =>
+  floor.places
+    .flatMap((entry) => entry.sitters)
+    .filter((one) => one.placeId === gone.placeId && one.pieceId === gone.pieceId)
+    .filter((one) => one.look !== 'away')
+    .map((one) => one.personId)
+
+const withoutWords = (code: string, mates: readonly string[]): string =>
+  mates.length === 0
+    ? `${code} and its piece stand without hands`
+    : `${names(mates, 2)} ${mates.length === 1 ? 'is' : 'are'} left at ${code}`
 
 function QuestionRow({ want, records, name }: AskRowProps<'question'>) {
   const [isOpen, setOpen] = useState(false)

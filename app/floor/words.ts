@@ -56,12 +56,15 @@ export function morningSentence(
   ].join(', ')
   if (of.inCount + of.late.length + of.away.length === 0) return 'Nobody is expected in this shift.'
   if (!day.isPosted) return `${first}. ${day.isPast ? 'No line-up was posted.' : 'No line-up is posted yet.'}`
+  const [has, have, is, are] = day.isPast ? ['had', 'had', 'was', 'were'] : ['has', 'have', 'is', 'are']
   const seats =
     of.seatless.length === 0
-      ? 'Everyone in has a seat'
-      : `${names(of.seatless)} ${plural(of.seatless.length, 'has', 'have')} no seat`
+      ? `Everyone in ${has} a seat`
+      : `${names(of.seatless)} ${plural(of.seatless.length, has, have)} no seat`
   const free =
-    of.freeSeats === 0 ? 'no seat is free' : `${few(of.freeSeats)} ${plural(of.freeSeats, 'seat is', 'seats are')} free`
+    of.freeSeats === 0
+      ? `no seat ${is} free`
+      : `${few(of.freeSeats)} ${plural(of.freeSeats, `seat ${is}`, `seats ${are}`)} free`
   const held = of.held.length > 0 ? ` Held: ${names(of.held)}.` : ''
   return `${first}. ${seats}; ${free}.${held}`
 }

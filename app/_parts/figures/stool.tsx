@@ -52,7 +52,9 @@ export function StoolAt(props: StoolAtProps) {
       {state === 'mentor' ? (
         <circle r={radius + Math.max(2, radius * 0.24)} className="stool-open" strokeWidth={Math.min(1.5, pen)} />
       ) : null}
-      {state === 'away' ? <path d={`M${-radius * 0.5} 0H${radius * 0.5}`} strokeWidth={1.6} /> : null}
+      {state === 'away' && change === undefined ? (
+        <path d={`M${-radius * 0.5} 0H${radius * 0.5}`} strokeWidth={1.6} />
+      ) : null}
       {change === undefined ? null : (
         <text className="halo" y={radius * 0.36} textAnchor="middle" fontSize={15} fontWeight={720}>
           {change}

@@ -47,6 +47,8 @@ export type RoomPlanProps = {
   readonly density: PlanDensity
   /** Draws all of it larger or smaller than it was laid out: a wall is read from further away, whatever its pixels. */
   readonly zoom?: number | undefined
+  /** Which day and shift is shown: between two of them nobody walks. */
+  readonly moment?: string | undefined
   /** The drawing in a sentence, for readers. */
   readonly label: string
   readonly chosenId?: string | undefined
@@ -73,6 +75,7 @@ export function RoomPlan(props: RoomPlanProps) {
     onChoose,
     tracing,
     editing,
+    moment = '',
   } = props
   // A tick changes what is said of a place, not where it lies: each part paints again for its own change alone.
   const lying = useShared(places.map(({ label: _, ...place }) => place))
@@ -156,7 +159,11 @@ export function RoomPlan(props: RoomPlanProps) {
       <g className="pointer-events-none">
         {isTraced ? <Threads threads={ways} chosenChange={tracing.chosenChange} arriveShort={4} /> : null}
         {seated.map((one) => (
-          <WalkingStool key={one.sitter.key} seated={one} wayTo={tracing === undefined ? wayTo : undefined} />
+          <WalkingStool
+            key={`${moment} ${one.sitter.key}`}
+            seated={one}
+            wayTo={tracing === undefined ? wayTo : undefined}
+          />
         ))}
         {seated.map(({ sitter, seat }) => {
           const spot = spotOf.get(sitter.key)

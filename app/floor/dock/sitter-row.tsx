@@ -34,7 +34,7 @@ export function SitterRow({ at, floor, sitter, pieces }: SitterRowProps) {
     sitter.work === 'running' ? 'at work' : sitter.work === 'paused' ? 'pausing' : '',
   ].filter(Boolean)
   return (
-    <li className="border-b border-line py-2">
+    <li className="border-b border-line py-2 last:border-b-0">
       <div className="flex items-center gap-3">
         <Stool state={stoolState(sitter)} initial={sitter.name.slice(0, 1)} size={34} isHeld={sitter.how === 'held'} />
         <div className="min-w-0 flex-1">

@@ -2,18 +2,20 @@
 // Drawing up a day: the question goes out, the tracing sheet comes down over the present, one wishes and redraws, one
 // posts. Lifting the corner (or Escape) shows the present; leaving without posting changes nothing for anybody.
 import { type RefCallback, useEffect, useMemo, useState } from 'react'
-import { changesBetween, type Floor, placesInOrder, type Turn, turnKey, turnsOf } from '#lib/views'
+import { changesBetween, type Floor, placesInOrder, type Turn, type TurnChange, turnKey, turnsOf } from '#lib/views'
 import type { Records } from '#lib/words'
 import { useAsk, usePresence } from '../../_board/index.ts'
 import { Button, Live, Notice } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
-import type { PlanDensity, ThreadShape } from '../../_parts/room/index.ts'
+import type { PlanDensity, SitterShape, ThreadShape } from '../../_parts/room/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayCount, sayFindings } from '../../_text/index.ts'
 import { AirStrip } from '../air-strip.tsx'
 import { DateBar } from '../date-bar.tsx'
 import { FloorPlan } from '../floor-plan.tsx'
 import { PlanKey } from '../plan-key.tsx'
+import { PrintHead } from '../print-head.tsx'
+import { sittersOf } from '../shapes.ts'
 import { type FloorAt, useFloor } from '../use-floor.ts'
 import { changesHeading } from '../words.ts'
 import { inksOf } from './inks.ts'
@@ -69,6 +71,11 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     [present, proposed, here, isShown],
   )
 
+  const leaving = useMemo(
+    () => (present && proposed && isShown ? leavingOf(present, proposed, here) : undefined),
+    [present, proposed, here, isShown],
+  )
+
   const isAsking = asked.state === 'asking'
   const redraw = () => {
     setWishes(false)
@@ -101,7 +108,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   const chosenPlace = changes?.changes.find((change) => change.n === chosenChange)?.to?.placeId ?? null
 
   return (
-    <div className="lineup-page margin-page flex flex-col gap-3 pt-3 pb-8">
+    <div className="floor-page lineup-page margin-page flex flex-col gap-3 pt-3 pb-8">
       <DateBar
         at={at}
         isFixed
@@ -133,6 +140,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
           </div>
         }
       />
+      <PrintHead at={at} isProposal={proposal !== null} />
       <Live
         message={
           proposal && changes && !isAsking
@@ -174,6 +182,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
                 setChosenChange(change ? change.n : null)
               }}
               inks={inks}
+              leaving={leaving}
               onCarry={isShown && !isAsking ? carry : undefined}
               tracing={
                 turns ? { threads, chosenChange: chosenChange ?? undefined, isLifted, onLift: setLifted } : undefined
@@ -228,6 +237,19 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
 function roundTheRoom(records: Records, turns: readonly Turn[]): readonly Turn[] {
   const rank = new Map(placesInOrder(records).map((place, index) => [place.id, index]))
   return turns.toSorted((a, b) => (rank.get(a.placeId) ?? 0) - (rank.get(b.placeId) ?? 0))
+}
+
+/** Who has no seat any more, on a stool that is free in the proposal at the place they leave. */
+function leavingOf(present: Floor, proposed: Floor, here: readonly TurnChange[]): readonly SitterShape[] {
+  const taken = new Map(proposed.places.map(({ place, sitters }) => [place.id as string, sitters.length]))
+  const gone = new Set(here.filter((change) => change.what === 'leave').map((change) => change.personId as string))
+  return sittersOf(present)
+    .filter((sitter) => gone.has(sitter.key))
+    .map((sitter) => {
+      const seat = taken.get(sitter.placeId) ?? 0
+      taken.set(sitter.placeId, seat + 1)
+      return { ...sitter, seat, state: 'away', note: 'leaves', isHeld: false, besideKey: undefined }
+    })
 }
 
 function threadsOf(

@@ -27,6 +27,12 @@ describe('the morning in one sentence', () => {
       'Thirteen in, Tobi late, Cato away. Juno has no seat; one seat is free. Held: Ines and Wilf.',
     )
   })
+  test('a past day is told as past', () => {
+    const past = { isPosted: true, isToday: false, isPast: true }
+    expect(morningSentence({ ...nobody, inCount: 9, seatless: ['Emeka'], freeSeats: 2 }, past)).toBe(
+      'Nine were in. Emeka had no seat; two seats were free.',
+    )
+  })
   test('before a line-up nothing is said of seats', () => {
     expect(morningSentence({ ...nobody, inCount: 2, seatless: ['Ines', 'Odile'] }, { ...today, isPosted: false })).toBe(
       'Two in. No line-up is posted yet.',

@@ -17,6 +17,8 @@ export type BoundNote = NoteShown & {
   readonly clear: () => void
   /** Spread onto the textarea, which must not be given a value. */
   readonly bind: {
+    /** Until the note is bound there is nothing that could take in what is typed. */
+    readonly readOnly: boolean
     readonly ref: RefCallback<HTMLTextAreaElement>
     readonly onInput: () => void
     readonly onCompositionStart: () => void
@@ -46,11 +48,6 @@ export function useNote(pieceId: string): BoundNote {
     field.current?.detach()
     field.current = to && element ? new Field(to, element) : null
   }, [])
-  useEffect(() => {
-    join(note, box.current)
-    return () => join(null, null)
-  }, [note, join])
-
   const shown = useSyncExternalStore(
     note?.shown.subscribe ?? nothing,
     () => note?.shown.get() ?? OPENING,
@@ -65,6 +62,8 @@ export function useNote(pieceId: string): BoundNote {
   const clear = useCallback(() => note?.clear(), [note])
   const bind = useMemo(
     () => ({
+      readOnly: note === null,
+      // Another function with each note: React calls it in the very commit that lets one type.
       ref: (element: HTMLTextAreaElement | null) => {
         box.current = element
         join(note, element)

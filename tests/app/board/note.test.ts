@@ -1,9 +1,13 @@
 // Notes typed together: two fields, the real text rooms, lost networks, reloads, input methods.
+import { createElement } from 'react'
+import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, it } from 'vitest'
 import { seededRandom } from '#lib/base'
+import { BoardProvider } from '../../../app/_board/board-provider.tsx'
 import { Field, type TextBox } from '../../../app/_board/core/field.ts'
 import type { Note } from '../../../app/_board/core/note.ts'
 import type { Session } from '../../../app/_board/core/session.ts'
+import { useNote } from '../../../app/_board/use-note.ts'
 import { aWorld, type World } from './kit/world.ts'
 
 /** A textarea without a browser. */
@@ -26,6 +30,12 @@ class Box implements TextBox {
     this.setSelectionRange(position, end)
     return this
   }
+}
+
+/** A textarea as a screen has it. */
+function Pad() {
+  const { bind, save } = useNote('skull')
+  return createElement('textarea', { ...bind, name: save })
 }
 
 function noteOf(session: Session): { readonly note: Note; readonly close: () => void } {
@@ -98,6 +108,34 @@ describe('a note', () => {
     expect(mira.box.value).toBe(note.text)
     expect(note.shown.get().save).toBe('kept')
     expect(pia.device.disks.get('pia')?.notes.size).toBe(0)
+  })
+
+  it('takes no letter before it is bound, and says that it is opening', () => {
+    const page = renderToStaticMarkup(createElement(BoardProvider, null, createElement(Pad)))
+    expect(page).toBe('<textarea readOnly="" name="opening"></textarea>')
+  })
+
+  it('keeps what is typed before anything is back, neither from this device nor from the server', async () => {
+    const world = await aWorld()
+    const pia = await typist(world, 'pia')
+    const mira = await typist(world, 'mira')
+    mira.box.type('Theirs.', mira.field)
+    await world.clock.pass(6000)
+    world.cut(pia.device)
+    await world.clock.pass(10)
+    pia.box.at(7).type(' Held.', pia.field)
+    await world.clock.pass(1000)
+    pia.close()
+    world.mend(pia.device)
+    const { note } = noteOf(pia.session)
+    const box = new Box()
+    const field = new Field(note, box)
+    box.type('First. ', field)
+    await world.clock.pass(10_000)
+    expect(box.value).toContain('First.')
+    expect(box.value).toContain('Theirs. Held.')
+    expect(mira.box.value).toBe(box.value)
+    expect(world.errors).toEqual([])
   })
 
   it('leaves the field alone while an input method composes', async () => {

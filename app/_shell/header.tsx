@@ -11,6 +11,7 @@ import { Button, Live, SaveMark } from '../_parts/controls/index.ts'
 import { Mark, type MarkName, Sign } from '../_parts/marks/index.ts'
 import { sayFindings, sayUndo } from '../_text/index.ts'
 import { FindField } from './find-field.tsx'
+import { useLastKept } from './last-kept.ts'
 import { footWaysOf, isOn, waysOf } from './ways.ts'
 import { WhoMenu } from './who-menu.tsx'
 
@@ -82,7 +83,7 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
 
 function Kept() {
   const { state, count, at } = useSave()
-  const time = useLabTime(at)
+  const time = useLabTime(useLastKept(state === 'offline' ? null : at))
   switch (state) {
     case 'kept':
       return <SaveMark state={{ kind: 'kept', at: time }} />

@@ -5,6 +5,7 @@ import { usePathname } from 'next/navigation'
 import { type ReactNode, useEffect } from 'react'
 import { useBoard, useGate, useSave } from '../_board/index.ts'
 import { AsOf, Button, Notice } from '../_parts/controls/index.ts'
+import { BackToSetUp } from '../setup/back-strip.tsx'
 import { Foot, Header, useLabTime } from './header.tsx'
 import { fetchTheRest } from './later.tsx'
 import { Refusals } from './refusals.tsx'
@@ -37,6 +38,7 @@ export function Shell({ session, children }: { readonly session: ShellSession; r
       <Header isDemo={isDemo} />
       <Refusals />
       <Stale />
+      <BackToSetUp />
       <main id="screen" tabIndex={-1} className="flex-1 outline-none">
         {children}
       </main>

@@ -1,6 +1,6 @@
 'use client'
 // Nobody is signed in here. A real lab says how one comes in; the demo lab lets one choose whom to be.
-import { Notice, Section } from '../_parts/controls/index.ts'
+import { Notice } from '../_parts/controls/index.ts'
 import { Sign } from '../_parts/marks/index.ts'
 import { PersonChoice } from './person-choice.tsx'
 import { SwitchPerson } from './switch-person.tsx'
@@ -23,15 +23,11 @@ export function SignedOut({ lab, isDemo }: { readonly lab: string; readonly isDe
         </>
       ) : (
         <>
-          <Notice kind="plain">
+          <Notice kind="empty">
             You come in by an invitation link from the manager of the lab. It works once; after that this device knows
             you.
           </Notice>
-          <Section title="A shared bench tablet">
-            <div className="pt-4">
-              <SwitchPerson />
-            </div>
-          </Section>
+          <SwitchPerson title="A shared bench tablet" />
         </>
       )}
     </main>

@@ -1,14 +1,18 @@
 'use client'
 // A bench tablet passes from hand to hand: choose a name, key the PIN, and what is done from here on is theirs.
 import { useRouter } from 'next/navigation'
-import { useEffect, useState } from 'react'
+import { type ReactNode, useEffect, useState } from 'react'
 import type { People } from '#lib/words'
 import { useSession } from '../_board/index.ts'
-import { Button, Check, TextField } from '../_parts/controls/index.ts'
+import { Button, Check, Section, TextField } from '../_parts/controls/index.ts'
 import { get, post } from './http.ts'
 
-/** Names of those who have a PIN, then the PIN. */
-export function SwitchPerson() {
+/** Names of those who have a PIN, then the PIN. With a title it is a section of a page, and not there at all on a device of one's own. */
+export function SwitchPerson({ title }: { readonly title?: string }) {
+  return title === undefined ? <Switch /> : <Switch frame={(form) => <Section title={title}>{form}</Section>} />
+}
+
+function Switch({ frame }: { readonly frame?: (form: ReactNode) => ReactNode }) {
   const router = useRouter()
   const { changePerson } = useSession()
   const [people, setPeople] = useState<People['people'] | null>(null)
@@ -24,12 +28,12 @@ export function SwitchPerson() {
       if (!answer.ok && answer.status !== 0) setOwn(true)
     })
   }, [])
-  if (people === null) return <p role="status">Reading the crew.</p>
-  if (isOwn) return <p>This device is not a shared tablet.</p>
+  if (isOwn) return frame === undefined ? <p>This device is not a shared tablet.</p> : null
+  if (people === null) return frame === undefined ? <p role="status">Reading the crew.</p> : null
   if (people.length === 0) return <p className="named text-say">Nobody has set a PIN yet.</p>
-  return (
+  const form = (
     <form
-      className="flex flex-col gap-4"
+      className={`flex flex-col gap-4 ${frame === undefined ? '' : 'pt-4'}`}
       onSubmit={(event) => {
         event.preventDefault()
         if (chosen === null) return setProblem('Choose a name first.')
@@ -65,4 +69,5 @@ export function SwitchPerson() {
       </Button>
     </form>
   )
+  return frame === undefined ? form : frame(form)
 }

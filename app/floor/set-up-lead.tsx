@@ -4,7 +4,7 @@
 import Link from 'next/link'
 import { useBoard, useWho } from '../_board/index.ts'
 import { buttonClass, Notice } from '../_parts/controls/index.ts'
-import { few, plural } from './words.ts'
+import { count, plural } from './words.ts'
 
 const all = 5
 
@@ -25,8 +25,8 @@ export function SetUpLead() {
         </Link>
       }
     >
-      {lab.name} is new. {left === all ? 'Five short parts' : `${few(left)} ${plural(left, 'part', 'parts')}`} and the
-      first day can be drawn up.
+      {lab.name} is new. {left === all ? 'Five short parts' : `${count(left)} more ${plural(left, 'part', 'parts')}`}{' '}
+      and the first day can be drawn up.
     </Notice>
   )
 }

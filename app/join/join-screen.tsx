@@ -31,8 +31,11 @@ export function JoinScreen() {
     const secret = window.location.hash.slice(1)
     setToken(secret)
     void post<Invitation>('/api/invitation', { token: secret }).then((answer) => {
-      if (answer.ok) setLook({ state: 'found', it: answer.body })
-      else setLook({ state: answer.status === 410 ? 'used' : answer.status === 0 ? 'away' : 'lost' })
+      if (answer.ok) {
+        setLook({ state: 'found', it: answer.body })
+        // As the manager wrote it down, to keep or to change; the first manager has no name yet, only the word.
+        if (answer.body.role !== 'manager') setName(answer.body.name ?? '')
+      } else setLook({ state: answer.status === 410 ? 'used' : answer.status === 0 ? 'away' : 'lost' })
     })
   }, [])
   const join = async (asksName: boolean) => {
@@ -69,6 +72,7 @@ export function JoinScreen() {
           {look.it.asksName ? (
             <TextField
               label="Your first name"
+              hint="As others call you; it is what the lab reads on the plan."
               autoComplete="given-name"
               value={name}
               problem={problem}

@@ -3,11 +3,12 @@
 // nothing here can be done only here.
 import Link from 'next/link'
 import { type ReactNode, useState } from 'react'
-import type { RecordOf } from '#lib/words'
+import type { RecordOf, Records } from '#lib/words'
 import { useBoard, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Notice, PageHeading } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
-import { sayCount } from '../_text/index.ts'
+import { capital, sayCount } from '../_text/index.ts'
+import { few } from '../floor/words.ts'
 import { CompressorForm } from '../settings/compressor-form.tsx'
 import { Problem } from '../settings/problem.tsx'
 import { ShiftsForm } from '../settings/shifts-form.tsx'
@@ -29,7 +30,9 @@ export function SetUpScreen() {
   const role = useWho()?.role
   const hand = useLab()
   const [chosen, setChosen] = useState<Part | null>(null)
+  const [later, setLater] = useState<readonly Part[]>([])
   const [problem, setProblem] = useState<string>()
+  const blank: Partial<Record<Part, boolean>> = useBoard(blankParts)
   if (!hand) return null
   const { lab, keep } = hand
   if (role !== 'manager')
@@ -38,8 +41,8 @@ export function SetUpScreen() {
         <Notice kind="empty">The manager sets the lab up.</Notice>
       </div>
     )
-  const next = parts.find(([part]) => !lab.setUp.includes(part))?.[0] ?? null
-  const open = chosen ?? next
+  const left = parts.filter(([part]) => !lab.setUp.includes(part)).map(([part]) => part)
+  const open = chosen ?? left.find((part) => !later.includes(part)) ?? null
   const finish = (part: Part) => {
     setProblem(keep({ setUp: [...new Set([...lab.setUp, part])] }))
     setChosen(null)
@@ -48,7 +51,7 @@ export function SetUpScreen() {
     <div className="margin-page mx-auto max-w-4xl pb-16">
       <PageHeading title={`Setting up ${lab.name}`} />
       <Problem say={problem} />
-      {next === null ? (
+      {open === null ? (
         <Notice
           kind="empty"
           action={
@@ -57,7 +60,9 @@ export function SetUpScreen() {
             </Link>
           }
         >
-          All five parts are done. The first day can be drawn up.
+          {left.length === 0
+            ? 'All five parts are done. The first day can be drawn up.'
+            : `${capital(few(left.length))} of five ${left.length === 1 ? 'part waits' : 'parts wait'} for later. They stay here.`}
         </Notice>
       ) : null}
       <ol>
@@ -69,7 +74,12 @@ export function SetUpScreen() {
             isDone={lab.setUp.includes(part)}
             isOpen={part === open}
             onOpen={() => setChosen(part)}
+            isBlank={blank[part] === true}
             onDone={() => finish(part)}
+            onLater={() => {
+              setLater((before) => [...before, part])
+              setChosen(null)
+            }}
           >
             <PartBody part={part} hand={hand} />
           </SetUpPart>
@@ -79,7 +89,9 @@ export function SetUpScreen() {
   )
 }
 
-function SetUpPart({ n, title, isDone, isOpen, onOpen, onDone, children }: SetUpPartProps) {
+const blankParts = (records: Records) => ({ room: records.place.size === 0, jackets: records.jacket.size === 0 })
+
+function SetUpPart({ n, title, isDone, isOpen, onOpen, isBlank, onDone, onLater, children }: SetUpPartProps) {
   return (
     <li className="border-b border-line py-3">
       <h2>
@@ -99,11 +111,11 @@ function SetUpPart({ n, title, isDone, isOpen, onOpen, onDone, children }: SetUp
         <div className="pt-2 pb-3 pl-11">
           {children}
           <div className="mt-5 flex flex-wrap gap-3">
-            <Button kind="ink" onClick={onDone}>
+            <Button kind={isBlank ? 'line' : 'ink'} onClick={onDone}>
               {isDone ? 'Go on' : 'Done, go on'}
             </Button>
             {isDone ? null : (
-              <Button kind="quiet" onClick={onDone}>
+              <Button kind="quiet" onClick={onLater}>
                 Leave it for later
               </Button>
             )}
@@ -120,7 +132,10 @@ type SetUpPartProps = {
   readonly isDone: boolean
   readonly isOpen: boolean
   readonly onOpen: () => void
+  /** Nothing entered in it yet: then what one presses is inside. */
+  readonly isBlank: boolean
   readonly onDone: () => void
+  readonly onLater: () => void
   readonly children: ReactNode
 }
 
@@ -148,7 +163,7 @@ function RoomPart() {
         minutes are enough to begin.
       </p>
       <p className="font-strong">{places === 0 ? 'No place is drawn yet.' : `Drawn: ${sayCount(places, 'place')}.`}</p>
-      <Link className={buttonClass('line')} href="/room">
+      <Link className={buttonClass(places === 0 ? 'ink' : 'line')} href="/room">
         Open the plan
       </Link>
     </div>
@@ -166,7 +181,7 @@ function JacketsPart() {
       <p className="font-strong">
         {jackets === 0 ? 'No jacket is taken in yet.' : `Taken in: ${sayCount(jackets, 'jacket')}.`}
       </p>
-      <Link className={buttonClass('line')} href="/rack?intake=jacket">
+      <Link className={buttonClass(jackets === 0 ? 'ink' : 'line')} href="/rack?intake=jacket">
         Take in a jacket
       </Link>
     </div>

@@ -45,7 +45,7 @@ export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
             onClick={() => at.goTo(after)}
           />
         )}
-        {at.isToday ? null : (
+        {at.isToday || isFixed ? null : (
           <Button kind="quiet" onClick={() => at.goTo(at.today)}>
             Today
           </Button>

@@ -17,7 +17,7 @@ import type {
   ThreadShape,
 } from './shapes.ts'
 import { Compressor, MetreRule, Walls } from './shell.tsx'
-import { obstaclesOf, reachOf, seatAll, spotsFor } from './spots.ts'
+import { inWayOf, reachOf, seatAll, spotsFor } from './spots.ts'
 import { MentorTie } from './ties.tsx'
 import { FoldedCorner, foldBox, Threads } from './tracing.tsx'
 import { waysIn, waysOf } from './ways.ts'
@@ -93,12 +93,7 @@ export function RoomPlan(props: RoomPlanProps) {
     () => (isTraced ? waysOf(plan, tracing.threads, wayTo) : []),
     [plan, isTraced, tracing?.threads, wayTo],
   )
-  const around = useShared(
-    useMemo(
-      () => (density === 'dot' ? [] : [...obstaclesOf(plan, room), ...spots.map((spot) => spot.box)]),
-      [plan, room, spots, density],
-    ),
-  )
+  const around = useShared(useMemo(() => inWayOf(plan, room, spots), [plan, room, spots]))
   const spotOf = useMemo(() => new Map(spots.map((spot) => [spot.key, spot])), [spots])
   const byKey = new Map(seated.map((one) => [one.sitter.key, one]))
   const reaches = useShared(

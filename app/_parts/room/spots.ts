@@ -5,6 +5,7 @@ import { placeWords, type Spot } from './labels.ts'
 import { type Box, boxPx, type PlaceOnPlan, type Plan, pxOf } from './measure.ts'
 import type { RoomShape, SitterShape } from './shapes.ts'
 import { compressorM, solidStretches } from './shell.tsx'
+import { benchCost, type InWay, wordCost } from './ties.tsx'
 
 /** Everybody on the seat the line-up gives them; who has none (a seat taken away) is left to the lists. */
 export function seatAll(plan: Plan, sitters: readonly SitterShape[]): readonly Seated[] {
@@ -36,7 +37,7 @@ function clearOfWalls({ inner, density }: Plan): Box {
   return { x: inner.x + off, y: inner.y + pipe, w: inner.w - off - pipe, h: inner.h - off - pipe }
 }
 
-/** What words may not cover: furniture, every stool, racks, partitions, the compressor. */
+/** What words may not cover: furniture (first, as the places come), every stool, racks, partitions, the compressor. */
 export function obstaclesOf(plan: Plan, room: RoomShape): readonly Box[] {
   const walls = room.partitions.flatMap((wall) =>
     solidStretches(wall, room.doors).map(([from, to]) => {
@@ -67,6 +68,16 @@ export function obstaclesOf(plan: Plan, room: RoomShape): readonly Box[] {
     ...walls,
     ...racks,
     ...compressor,
+  ]
+}
+
+/** What the tie between learner and mentor bends around. */
+export function inWayOf(plan: Plan, room: RoomShape, spots: readonly Spot[]): readonly InWay[] {
+  if (plan.density === 'dot') return []
+  const benches = plan.places.length
+  return [
+    ...obstaclesOf(plan, room).map((box, index) => ({ box, cost: index < benches ? benchCost : wordCost })),
+    ...spots.map(({ box }) => ({ box, cost: wordCost })),
   ]
 }
 

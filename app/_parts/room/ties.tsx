@@ -9,10 +9,16 @@ import type { Px } from './threads.ts'
 export type TieProps = {
   readonly learner: Seated
   readonly mentor: Seated
-  /** What it had better not cross: furniture, stools, walls, words. */
-  readonly around: readonly Box[]
+  readonly around: readonly InWay[]
   readonly frame: Box
 }
+
+/** Something a tie had better not cross, and how much it costs. */
+export type InWay = { readonly box: Box; readonly cost: number }
+
+/** Under a bench a tie is hidden, not misleading; over another's stool or name it would tie the wrong people. */
+export const benchCost = 3
+export const wordCost = 10
 
 /** The tie, drawn under the stools. */
 export const MentorTie = memo(function MentorTie({ learner, mentor, around, frame }: TieProps) {
@@ -39,12 +45,12 @@ const samples = 28
 export function tieBetween(
   from: Px & { readonly radius: number },
   to: Px & { readonly radius: number },
-  around: readonly Box[],
+  around: readonly InWay[],
   frame: Box,
 ): Tie {
   const length = Math.hypot(to.x - from.x, to.y - from.y) || 1
   const [alongX, alongY] = [(to.x - from.x) / length, (to.y - from.y) / length]
-  const inWay = around.filter((box) => !isIn(box, from) && !isIn(box, to))
+  const inWay = around.filter(({ box }) => !isIn(box, from) && !isIn(box, to))
   let best: { readonly tie: Tie; readonly cost: number } | undefined
   for (const bow of bows) {
     const bent = (share: number): Px => ({
@@ -52,21 +58,21 @@ export function tieBetween(
       y: from.y + alongY * length * share + alongX * bow,
     })
     const tie: Tie = [{ x: from.x, y: from.y }, bent(0.2), bent(0.8), { x: to.x, y: to.y }]
-    const cost = crossings(tie, inWay, frame) * 10 + Math.abs(bow) * 0.12
+    const cost = crossings(tie, inWay, frame) + Math.abs(bow) * 0.12
     if (best === undefined || cost < best.cost) best = { tie, cost }
   }
   return best?.tie ?? [from, from, to, to]
 }
 
-/** How many points of a tie lie on something, or outside the room. */
-export function crossings(tie: Tie, boxes: readonly Box[], frame: Box): number {
-  let count = 0
+/** What the points of a tie lie on, or outside the room, added up. */
+export function crossings(tie: Tie, inWay: readonly InWay[], frame: Box): number {
+  let sum = 0
   for (let part = 1; part < samples; part++) {
     const at = pointOf(tie, part / samples)
-    if (!isIn(frame, at)) count += 2
-    else if (boxes.some((box) => isIn(box, at))) count += 1
+    if (!isIn(frame, at)) sum += wordCost * 2
+    else for (const { box, cost } of inWay) if (isIn(box, at)) sum += cost
   }
-  return count
+  return sum
 }
 
 function pointOf([a, b, c, d]: Tie, share: number): Px {

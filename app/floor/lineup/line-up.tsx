@@ -40,6 +40,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   const [hasWishes, setWishes] = useState(false)
   const [note, setNote] = useState(records.day.get(date)?.note ?? '')
   const { attempt, problem } = useTry()
+  const posting = useTry()
   usePresence('floor', 'drawing up')
 
   const answer = asked.answer
@@ -88,7 +89,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   }
   const post = () => {
     if (!proposal) return
-    const isDone = attempt({
+    const isDone = posting.attempt({
       kind: 'post',
       date,
       assignments: proposal.assignments.map(bareTurn),
@@ -151,6 +152,11 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       {problem === undefined ? null : (
         <Notice kind="lost" action={<Button onClick={redraw}>Redraw</Button>}>
           {problem}
+        </Notice>
+      )}
+      {posting.problem === undefined ? null : (
+        <Notice kind="lost" action={<Button onClick={redraw}>Redraw</Button>}>
+          <b>Not posted.</b> {posting.problem}
         </Notice>
       )}
       {refused === null ? null : (

@@ -135,6 +135,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
 
 /** Why somebody has no seat any more. */
 function leaveWords(floor: Floor, change: TurnChange): string {
+  if (change.from?.how === 'claimed') return 'Claimed since this was drawn up. Redraw to keep it.'
   const state = floor.shiftId === change.shiftId ? floor.presence.get(change.personId)?.state : undefined
   if (state === 'away') return 'Away in this shift.'
   if (state === 'left') return 'Left already.'

@@ -5,7 +5,7 @@ import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore
 import { localAt } from '#lib/base'
 import type { Op, OpBody } from '#lib/ops'
 import { type Finding, finding, noRecords, type RecordOf, type Records } from '#lib/words'
-import { useSessionOrNull, useShown } from './board-provider.tsx'
+import { useSessionOrNull, useSessionSoon, useShown } from './board-provider.tsx'
 import type { Cell } from './core/cell.ts'
 import type { Acted } from './core/desk.ts'
 import type { Other, Refused } from './core/ports.ts'
@@ -239,8 +239,9 @@ export function useSession(): {
   /** The session cookie belongs to somebody else now: opens the board anew for them. */
   readonly changePerson: () => Promise<void>
 } {
-  const session = useSessionOrNull()
-  const signOut = useCallback(async () => session?.signOut(), [session])
-  const changePerson = useCallback(async () => session?.changePerson(), [session])
+  // A press may be quicker than the session: it waits for it, or the session would ask who is here with the old cookie.
+  const soon = useSessionSoon()
+  const signOut = useCallback(async () => (await soon)?.signOut(), [soon])
+  const changePerson = useCallback(async () => (await soon)?.changePerson(), [soon])
   return { signOut, changePerson }
 }

@@ -31,7 +31,7 @@ const Token = z.string().regex(/^[\w-]{20,100}$/)
 
 /** POST /api/invitation: what a link opens, without using it. */
 export const InvitationBody = z.strictObject({ token: Token })
-/** Its answer. `asksName` when the invited person still has no name of their own. */
+/** Its answer. `asksName` when the invited person has not said their name yet; `name` is what the manager noted, if anything. */
 export const Invitation = z.strictObject({
   lab: Line,
   role: Role,

@@ -88,8 +88,12 @@ export async function openDoor(
     if (invite.personId === null) return { lab: name, role: 'wall', name: null, asksName: false }
     const person = personOf(invite.personId)
     if (!person) return { refused: 'bad-link' }
-    return { lab: name, role: person.role, name: person.name, asksName: asksName(person) }
+    return { lab: name, role: person.role, name: isFirst() ? null : person.name, asksName: asksName(person) }
   }
+
+  /** Before anybody has joined, the first manager's name stands only for one. */
+  const isFirst = () =>
+    !labOf().isDemo && ![...lab.records().person.values()].some((person) => person.isActive && person.hasJoined)
 
   const labOf = (): RecordOf<'lab'> => {
     const record = lab.records().lab.get('lab')
@@ -185,7 +189,7 @@ export async function openDoor(
   }
 }
 
-/** Before the first use of a link, the console's first manager and people invited in haste may carry no real name. */
+/** At the first use of their first link people say how they are called; what the manager noted is a suggestion. */
 const asksName = (person: RecordOf<'person'>): boolean => !person.hasJoined
 
 function isNameTaken(records: Records, name: string, but: string): boolean {

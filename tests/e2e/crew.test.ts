@@ -125,12 +125,63 @@ test('somebody new is added and comes in by their link', async () => {
   const fresh = await browser.newContext(phone)
   const page = await fresh.newPage()
   await page.goto(link)
-  await page.getByLabel('Your first name').fill('Quill')
-  await page.waitForLoadState('networkidle')
+  const name = page.getByLabel('Your first name')
+  await expect.poll(() => name.inputValue(), { timeout: LIVE_MS }).toBe('Quill')
+  await name.fill('Quilla')
   await page.getByRole('button', { name: 'Come in' }).click()
   await page.getByRole('navigation', { name: 'Ways' }).waitFor()
   await page.goto(`${server.url}/crew?person=amara`)
   await page.getByRole('heading', { level: 1, name: /Amara/ }).waitFor()
   expect(await page.getByRole('heading', { name: 'Today’s exposure' }).count()).toBe(0)
+  await manager.page.getByRole('heading', { level: 1, name: 'Quilla' }).waitFor()
   await Promise.all([manager.context.close(), fresh.close()])
 })
+
+test('whoever comes in before the board’s code is there is in all the same', async () => {
+  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const made = await manager.context.request.post(`${server.url}/api/invite`, {
+    data: { personId: 'amara' },
+    headers: { 'x-talus': '1' },
+  })
+  const { link } = (await made.json()) as { link: string }
+  const fresh = await browser.newContext(phone)
+  const page = await fresh.newPage()
+  // Scripts that the page does not name are the board's: they come after the press. Its first question, who is here,
+  // reaches the server before the link is used, and is answered after it.
+  const named = await (await fresh.request.get(`${server.url}/join`)).text()
+  const pressed = promised()
+  const asked = promised()
+  const joined = promised()
+  await page.route('**/_next/static/**', async (route) => {
+    const { pathname } = new URL(route.request().url())
+    if (pathname.endsWith('.js') && !named.includes(pathname)) await pressed.promise
+    await route.continue()
+  })
+  await page.route('**/api/join', async (route) => {
+    pressed.keep()
+    await asked.promise
+    await route.continue()
+  })
+  await page.route('**/api/me', async (route) => {
+    const response = await route.fetch()
+    asked.keep()
+    await joined.promise
+    await route.fulfill({ response })
+  })
+  page.on('response', (response) => {
+    if (response.url().endsWith('/api/join')) setTimeout(joined.keep, 300)
+  })
+  await page.goto(link, { waitUntil: 'commit' })
+  await page.getByRole('button', { name: 'Come in' }).click()
+  await page.getByRole('navigation', { name: 'Ways' }).waitFor()
+  await Promise.all([manager.context.close(), fresh.close()])
+})
+
+/** A promise, and the way to keep it. */
+function promised(): { readonly promise: Promise<void>; readonly keep: () => void } {
+  let keep = () => {}
+  const promise = new Promise<void>((done) => {
+    keep = done
+  })
+  return { promise, keep }
+}

@@ -87,7 +87,7 @@ test('--new makes a lab with a one-time link for its first manager, apart from a
   expect((await manager.post('/api/invitation', { token })).body).toEqual({
     lab: 'Yard of Łódź',
     role: 'manager',
-    name: 'Manager',
+    name: null,
     asksName: true,
   })
   const joined = await manager.post('/api/join', { token, name: 'Mara' })

@@ -30,6 +30,14 @@ describe('a link', () => {
     expect('token' in (await door.join(link, 'Nadia', null))).toBe(true)
   })
 
+  test('names nobody before the first has joined: the name in the record only stands for one', async () => {
+    const { door, change } = await aDoor()
+    for (const id of Object.values(ids)) change(id, { hasJoined: false })
+    expect(door.look(await door.invite(ids.newcomer, null))).toMatchObject({ name: null, asksName: true })
+    change(ids.manager, { hasJoined: true })
+    expect(door.look(await door.invite(ids.newcomer, null))).toMatchObject({ name: 'Nils', asksName: true })
+  })
+
   test('opens nothing after a week', async () => {
     const { door, clock } = await aDoor()
     const link = await door.invite(ids.volunteer, ids.manager)

@@ -1,5 +1,5 @@
 // Chance with a seed, in the few shapes the demo needs, and the one way a record is made here: through its schema.
-import type { z } from 'zod'
+import type * as z from 'zod/mini'
 import { assert, instantOf, type Random, seededRandom } from '#lib/base'
 import { type Change, type Kind, kinds, put, type RecordOf } from '#lib/words'
 

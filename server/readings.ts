@@ -12,7 +12,7 @@ const PAGE_MAX = 100
 
 const ArchiveQuery = z.object({
   /** One resting piece whole, instead of a search. */
-  id: RecordId.nullable().default(null),
+  id: z.nullable(RecordId).default(null),
   q: z.string().max(200).default(''),
   kind: z.enum(['jacket', 'specimen']).nullable().default(null),
   limit: z.coerce.number().int().min(1).max(PAGE_MAX).default(20),

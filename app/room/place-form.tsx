@@ -3,7 +3,7 @@ import { useState } from 'react'
 // One place by words and numbers: what it is, where it stands, how many sit there, what it offers.
 import type { OpOf } from '#lib/ops'
 import { boxOf, insideRoom } from '#lib/views'
-import { kinds, type RecordOf } from '#lib/words'
+import { Feature, Place, type RecordOf } from '#lib/words'
 import { useAct, useBoard } from '../_board/index.ts'
 import { Button, Check, Dialog, Section, Select } from '../_parts/controls/index.ts'
 import { sayFindings } from '../_text/index.ts'
@@ -18,7 +18,7 @@ export type PlaceFormProps = {
 
 type Patch = OpOf<'editPlace'>['patch']
 
-const { kind, features } = kinds.place.shape
+const { kind } = Place.shape
 
 /** The chosen place. */
 export function PlaceForm({ place, room, onDuplicate, onGone }: PlaceFormProps) {
@@ -113,7 +113,7 @@ export function PlaceForm({ place, room, onDuplicate, onGone }: PlaceFormProps) 
         />
         <fieldset className="grid grid-cols-2 gap-x-3">
           <legend className="text-small font-firm text-umber">It has</legend>
-          {features.element.options.map((feature) => (
+          {Feature.options.map((feature) => (
             <Check
               key={feature}
               label={feature}

@@ -2,7 +2,7 @@
 // The lab's techniques: the ladder, gentlest first, and what stands apart from it. Figures of tools carry where they
 // come from; what nobody has measured stays unknown and is not counted as nothing.
 import { useState } from 'react'
-import { kinds, type RecordOf, type TechniqueId } from '#lib/words'
+import { Feature, Hazard, type RecordOf, type TechniqueId, Technique as TechniqueWords } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { Button, Check, Fold, NumberField, Select } from '../_parts/controls/index.ts'
 import { KeptNumber, KeptText } from '../room/kept-field.tsx'
@@ -10,8 +10,6 @@ import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
 
 type Technique = RecordOf<'lab'>['techniques'][number]
-
-const shape = kinds.lab.shape.techniques.element.shape
 
 /** All techniques, gentlest first. */
 export function TechniquesForm({ lab, keep }: LabInHand) {
@@ -125,19 +123,19 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
           <Select
             label="Used for"
             value={technique.group}
-            choices={shape.group.options.map((value) => ({ value, label: value }))}
+            choices={TechniqueWords.shape.group.options.map((value) => ({ value, label: value }))}
             onValue={(group) => onEdit({ group: group as Technique['group'] })}
           />
         </div>
         <Ticks
           legend="A place must have"
-          all={shape.needs.element.options}
+          all={Feature.options}
           on={technique.needs}
           onChange={(needs) => onEdit({ needs: needs as Technique['needs'] })}
         />
         <Ticks
           legend="Cautions"
-          all={shape.hazards.element.options}
+          all={Hazard.options}
           on={technique.hazards}
           onChange={(hazards) => onEdit({ hazards: hazards as Technique['hazards'] })}
         />

@@ -1,6 +1,6 @@
 // What browser and server say to each other over plain HTTP: who is here, joining, the demo's choice, the bench
 // tablet's switch. The same schemas parse at the door and type the screens.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { Line, OptionalLine, PersonId, Role } from './atoms.ts'
 
 /** Header that every writing request carries: a page of another origin cannot set it unasked. */
@@ -9,9 +9,9 @@ export const WRITE_HEADER = 'x-talus'
 /** Who is here: answered by GET /api/me, and handed to the pages with each request. */
 export const Me = z.strictObject({
   /** Null on the Wall and before anybody signed in. */
-  person: z.strictObject({ id: PersonId, name: Line, familyName: OptionalLine }).nullable(),
+  person: z.nullable(z.strictObject({ id: PersonId, name: Line, familyName: OptionalLine })),
   /** Null before anybody signed in. */
-  role: Role.nullable(),
+  role: z.nullable(Role),
   /** The lab's name. */
   lab: Line,
   isDemo: z.boolean(),
@@ -25,9 +25,9 @@ export const Me = z.strictObject({
 export type Me = z.infer<typeof Me>
 
 /** A PIN for shared tablets. */
-export const Pin = z.string().regex(/^\d{4,8}$/)
+export const Pin = z.string().check(z.regex(/^\d{4,8}$/))
 
-const Token = z.string().regex(/^[\w-]{20,100}$/)
+const Token = z.string().check(z.regex(/^[\w-]{20,100}$/))
 
 /** POST /api/invitation: what a link opens, without using it. */
 export const InvitationBody = z.strictObject({ token: Token })
@@ -35,17 +35,17 @@ export const InvitationBody = z.strictObject({ token: Token })
 export const Invitation = z.strictObject({
   lab: Line,
   role: Role,
-  name: Line.nullable(),
+  name: z.nullable(Line),
   asksName: z.boolean(),
 })
 export type Invitation = z.infer<typeof Invitation>
 
 /** POST /api/join: uses the link. */
-export const JoinBody = z.strictObject({ token: Token, name: Line.optional() })
+export const JoinBody = z.strictObject({ token: Token, name: z.optional(Line) })
 /** POST /api/demo: whom to be, in the demo lab. */
 export const DemoBody = z.strictObject({ personId: z.union([PersonId, z.literal('wall')]) })
 /** POST /api/pin: sets one's own; null takes it away. */
-export const PinBody = z.strictObject({ pin: Pin.nullable() })
+export const PinBody = z.strictObject({ pin: z.nullable(Pin) })
 /** POST /api/switch: another person at this tablet. */
 export const SwitchBody = z.strictObject({ personId: PersonId, pin: Pin })
 /** POST /api/bench-tablet: makes this device a shared bench tablet, or no longer (manager, preparator). */
@@ -53,9 +53,9 @@ export const BenchBody = z.strictObject({ isBench: z.boolean() })
 /** POST /api/invite: a link for a person, or for another device of one's own. */
 export const InviteBody = z.strictObject({ personId: PersonId })
 /** POST /api/sign-out: here, or on all of one's devices. */
-export const SignOutBody = z.strictObject({ everywhere: z.boolean().optional() })
+export const SignOutBody = z.strictObject({ everywhere: z.optional(z.boolean()) })
 /** POST /api/wall-link: a new link for screens in the room; former ones end, with `signOut` their screens too. */
-export const WallLinkBody = z.strictObject({ signOut: z.boolean().optional() })
+export const WallLinkBody = z.strictObject({ signOut: z.optional(z.boolean()) })
 
 /** GET /api/demo (demo lab) and GET /api/bench-tablet (shared tablet): whom one can be. */
 export const People = z.strictObject({
@@ -81,6 +81,6 @@ export const DoorRefusal = z.strictObject({
     'refused',
   ]),
   /** With `wait`: seconds until the next try. */
-  waitS: z.int().optional(),
+  waitS: z.optional(z.int()),
 })
 export type DoorRefusal = z.infer<typeof DoorRefusal>

@@ -1,6 +1,6 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
-import type { z } from 'zod'
+import type * as z from 'zod/mini'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Question, Resting, Specimen, Step, Watch } from './pieces.ts'

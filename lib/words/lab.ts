@@ -1,5 +1,5 @@
 // The lab itself: its settings, the room as drawn, and the places in it.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { isZone } from '#lib/base'
 import {
   Instant,
@@ -24,7 +24,7 @@ export const Shift = z.strictObject({
   start: TimeOfDay,
   end: TimeOfDay,
   /** ISO weekdays (1 Monday … 7 Sunday) on which the shift is held. */
-  weekdays: z.array(z.int().min(1).max(7)).max(7),
+  weekdays: z.array(z.int().check(z.gte(1), z.lte(7))).check(z.maxLength(7)),
 })
 export type Shift = z.infer<typeof Shift>
 
@@ -54,22 +54,22 @@ export const Technique = z.strictObject({
   /** Short name for tags. */
   short: Line,
   /** Place on the ladder, 1 gentlest; null for a technique apart from the ladder. */
-  force: z.int().min(1).max(30).nullable(),
+  force: z.nullable(z.int().check(z.gte(1), z.lte(30))),
   /** Features a place must have. */
-  needs: z.array(Feature).max(6),
+  needs: z.array(Feature).check(z.maxLength(6)),
   /** Compressed air drawn while the tool runs, litres a minute; 0 for none. */
   airLpm: Lpm,
   /** Share of bench time in which the tool runs in the hand, percent. */
-  runningPct: z.int().min(0).max(100),
+  runningPct: z.int().check(z.gte(0), z.lte(100)),
   /** Vibration total value of the lab's tool, m/s²; null while nobody has measured or declared it. */
-  vibrationMs2: z.number().min(0).max(100).nullable(),
+  vibrationMs2: z.nullable(z.number().check(z.gte(0), z.lte(100))),
   /** Where the vibration figure comes from: who measured or declared it, and when. */
   vibrationSource: OptionalLine,
   /** Sound level at the ear while running, dB(A); null while unknown. */
-  noiseDba: z.number().min(0).max(150).nullable(),
+  noiseDba: z.nullable(z.number().check(z.gte(0), z.lte(150))),
   /** Where the noise figure comes from. */
   noiseSource: OptionalLine,
-  hazards: z.array(Hazard).max(7),
+  hazards: z.array(Hazard).check(z.maxLength(7)),
   /** Stage group in which the technique is used, for the order of steps. */
   group: z.enum(['opening', 'exposing', 'consolidating', 'joining', 'housing', 'other']),
 })
@@ -78,11 +78,11 @@ export type Technique = z.infer<typeof Technique>
 /** The limits that line-ups keep; defaults are published action values, the lab's safety officer decides. */
 export const Limits = z.strictObject({
   /** Hand-arm vibration exposure points a day (100 = action value 2.5 m/s² A(8), Directive 2002/44/EC). */
-  vibrationPoints: z.int().min(0).max(400),
+  vibrationPoints: z.int().check(z.gte(0), z.lte(400)),
   /** Daily noise exposure, dB(A) over 8 h (80 = lower action value, Directive 2003/10/EC). */
-  noiseDba: z.number().min(60).max(90),
+  noiseDba: z.number().check(z.gte(60), z.lte(90)),
   /** Learners one mentor may have beside them in a shift. */
-  learnersPerMentor: z.int().min(0).max(20),
+  learnersPerMentor: z.int().check(z.gte(0), z.lte(20)),
   /** Metres within which two places count as neighbouring. */
   neighbourM: Metres,
   /** Whoever set these, when, and on what basis. */
@@ -92,15 +92,15 @@ export type Limits = z.infer<typeof Limits>
 
 /** Weights of the line-up's score, 0 to 10 each; the words are on the settings screen. */
 export const Weights = z.strictObject({
-  urgency: z.int().min(0).max(10),
-  gentleness: z.int().min(0).max(10),
-  sameHands: z.int().min(0).max(10),
-  learning: z.int().min(0).max(10),
-  loves: z.int().min(0).max(10),
-  fairness: z.int().min(0).max(10),
-  variety: z.int().min(0).max(10),
-  fewMoves: z.int().min(0).max(10),
-  everybody: z.int().min(0).max(10),
+  urgency: z.int().check(z.gte(0), z.lte(10)),
+  gentleness: z.int().check(z.gte(0), z.lte(10)),
+  sameHands: z.int().check(z.gte(0), z.lte(10)),
+  learning: z.int().check(z.gte(0), z.lte(10)),
+  loves: z.int().check(z.gte(0), z.lte(10)),
+  fairness: z.int().check(z.gte(0), z.lte(10)),
+  variety: z.int().check(z.gte(0), z.lte(10)),
+  fewMoves: z.int().check(z.gte(0), z.lte(10)),
+  everybody: z.int().check(z.gte(0), z.lte(10)),
 })
 export type Weights = z.infer<typeof Weights>
 
@@ -131,29 +131,29 @@ export const Lab = z.strictObject({
   id: z.literal('lab'),
   name: Line,
   /** IANA zone of all local dates and times. */
-  zone: z.string().max(60).refine(isZone, { error: 'unknown zone' }),
+  zone: z.string().check(z.maxLength(60), z.refine(isZone, { error: 'unknown zone' })),
   /** Which published limits are shown first. */
   jurisdiction: z.enum(['eu', 'uk', 'us', 'other']),
-  shifts: z.array(Shift).max(8),
-  techniques: z.array(Technique).max(40),
+  shifts: z.array(Shift).check(z.maxLength(8)),
+  techniques: z.array(Technique).check(z.maxLength(40)),
   compressor: z.strictObject({
     /** Delivery at working pressure, litres a minute. */
     deliveryLpm: Lpm,
     /** Share of the time the compressor may run, percent. */
-    dutyPct: z.int().min(0).max(100),
+    dutyPct: z.int().check(z.gte(0), z.lte(100)),
   }),
   limits: Limits,
   weights: Weights,
   /** Dates with a chance below this many in ten are at risk. */
-  riskBelowTenths: z.int().min(1).max(10),
+  riskBelowTenths: z.int().check(z.gte(1), z.lte(10)),
   /** Dates on which the lab is closed. */
-  closed: z.array(LocalDate).max(800),
+  closed: z.array(LocalDate).check(z.maxLength(800)),
   /** Whom to ask about dust, noise, solvents and lifting. */
   safetyContact: OptionalLine,
   /** True for the invented demo lab, which alone lets a visitor choose whom to be. */
   isDemo: z.boolean(),
   /** Steps of the first set-up that are finished; a new lab leads its manager through the rest. */
-  setUp: z.array(z.enum(['room', 'shifts', 'compressor', 'people', 'jackets'])).max(5),
+  setUp: z.array(z.enum(['room', 'shifts', 'compressor', 'people', 'jackets'])).check(z.maxLength(5)),
 })
 export type Lab = z.infer<typeof Lab>
 
@@ -165,12 +165,12 @@ export const Room = z.strictObject({
   widthM: Metres,
   depthM: Metres,
   /** Inner walls. */
-  partitions: z.array(z.strictObject({ from: Point, to: Point })).max(60),
+  partitions: z.array(z.strictObject({ from: Point, to: Point })).check(z.maxLength(60)),
   /** Doors and windows lie on an outer wall or a partition, by their two ends. */
-  doors: z.array(z.strictObject({ from: Point, to: Point })).max(20),
-  windows: z.array(z.strictObject({ from: Point, to: Point })).max(60),
+  doors: z.array(z.strictObject({ from: Point, to: Point })).check(z.maxLength(20)),
+  windows: z.array(z.strictObject({ from: Point, to: Point })).check(z.maxLength(60)),
   /** Where the compressor stands. */
-  compressor: Point.nullable(),
+  compressor: z.nullable(Point),
   /** Shelving, to scale. */
   racks: z
     .array(
@@ -183,7 +183,7 @@ export const Room = z.strictObject({
         loadKgMax: Kg,
       }),
     )
-    .max(60),
+    .check(z.maxLength(60)),
 })
 export type Room = z.infer<typeof Room>
 
@@ -203,7 +203,7 @@ export type PlaceKind = z.infer<typeof PlaceKind>
 export const Place = z.strictObject({
   id: PlaceId,
   /** Short code painted on the bench: M1. */
-  code: z.string().regex(/^[\p{L}\p{N}-]{1,6}$/u),
+  code: z.string().check(z.regex(/^[\p{L}\p{N}-]{1,6}$/u)),
   name: Line,
   kind: PlaceKind,
   /** Centre, metres from the room's inner top left corner. */
@@ -212,17 +212,17 @@ export const Place = z.strictObject({
   widthM: Metres,
   depthM: Metres,
   /** Clockwise turn of the furniture; 0 has its seats below. */
-  rotationDeg: z.int().min(0).max(359),
-  seats: z.int().min(0).max(12),
-  features: z.array(Feature).max(10),
+  rotationDeg: z.int().check(z.gte(0), z.lte(359)),
+  seats: z.int().check(z.gte(0), z.lte(12)),
+  features: z.array(Feature).check(z.maxLength(10)),
   /** Air connections. */
-  airLines: z.int().min(0).max(12),
+  airLines: z.int().check(z.gte(0), z.lte(12)),
   /** Load limit of the furniture. */
   loadKgMax: Kg,
   /** True when only one piece may be here at a time. */
   isExclusive: z.boolean(),
   /** Out of use from now until this date (that day is in use again); null when in use. */
-  closedUntil: LocalDate.nullable(),
+  closedUntil: z.nullable(LocalDate),
   closedReason: OptionalLine,
   note: OptionalLine,
 })
@@ -234,7 +234,7 @@ export const Day = z.strictObject({
   postedAt: Instant,
   postedBy: PersonId,
   /** How often this day was posted. */
-  times: z.int().min(1),
+  times: z.int().check(z.gte(1)),
   note: Prose,
 })
 export type Day = z.infer<typeof Day>

@@ -1,6 +1,6 @@
 // What client and server say to each other beside the Yjs sync: edits (ops), receipts, refusals, and questions that
 // are answered by computing (draw up, search). Every message is JSON inside one y-protocols frame of type TALUS_FRAME.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { OpId, PersonId, Role } from './atoms.ts'
 
 /** Version of this protocol; a client of another version is told to reload. */
@@ -13,7 +13,7 @@ export const Finding = z.strictObject({
   /** Rule of product.md section 6 (R1–R8), or O for an op's own condition. */
   rule: z.enum(['R1', 'R2', 'R3', 'R4', 'R5', 'R6', 'R7', 'R8', 'O']),
   /** What exactly, as a stable code: `seat-taken`. */
-  code: z.string().max(60),
+  code: z.string().check(z.maxLength(60)),
   /** Records named in the sentence, by their part in it: `{ person: id, place: id }`. */
   ids: z.record(z.string(), z.string()),
   /** Figures in the sentence. */
@@ -35,16 +35,16 @@ export function finding(
 export const ClientMessage = z.discriminatedUnion('type', [
   z.strictObject({
     type: z.literal('ops'),
-    ops: z.array(z.unknown()).min(1).max(100),
+    ops: z.array(z.unknown()).check(z.minLength(1), z.maxLength(100)),
   }),
   /** A question answered by computing; `what` names it, `body` is parsed by whoever answers. */
   z.strictObject({
     type: z.literal('ask'),
-    ask: z.string().max(40),
-    what: z.string().max(40),
+    ask: z.string().check(z.maxLength(40)),
+    what: z.string().check(z.maxLength(40)),
     body: z.unknown(),
   }),
-  z.strictObject({ type: z.literal('stop'), ask: z.string().max(40) }),
+  z.strictObject({ type: z.literal('stop'), ask: z.string().check(z.maxLength(40)) }),
 ])
 export type ClientMessage = z.infer<typeof ClientMessage>
 
@@ -56,7 +56,7 @@ export const ServerMessage = z.discriminatedUnion('type', [
     version: z.int(),
     epoch: z.string(),
     build: z.string(),
-    personId: PersonId.nullable(),
+    personId: z.nullable(PersonId),
     role: Role,
     lab: z.string(),
     at: z.string(),

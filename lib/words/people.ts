@@ -1,5 +1,5 @@
 // The people: who they are, what they can do, when they come.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   Instant,
   Level,
@@ -22,10 +22,10 @@ export const Skill = z.strictObject({
   techniqueId: TechniqueId,
   level: Level,
   /** Who signed it off; null when taken over from before Talus. */
-  by: PersonId.nullable(),
+  by: z.nullable(PersonId),
   on: LocalDate,
   /** Last day on which it counts (respirator fit, hoist, acid); null when it does not run out. */
-  expiresOn: LocalDate.nullable(),
+  expiresOn: z.nullable(LocalDate),
 })
 export type Skill = z.infer<typeof Skill>
 
@@ -36,22 +36,24 @@ export const Person = z.strictObject({
   name: Line,
   /** Family name; never sent to the Wall or to researchers. */
   familyName: OptionalLine,
-  role: Role.exclude(['wall']),
-  skills: z.array(Skill).max(60),
+  role: z.enum(['manager', 'preparator', 'volunteer', 'researcher']),
+  skills: z.array(Skill).check(z.maxLength(60)),
   /** Weekly pattern. */
-  pattern: z.array(z.strictObject({ weekday: z.int().min(1).max(7), shiftId: ShiftId })).max(60),
+  pattern: z
+    .array(z.strictObject({ weekday: z.int().check(z.gte(1), z.lte(7)), shiftId: ShiftId }))
+    .check(z.maxLength(60)),
   /** Deviations from the pattern: away or extra on a date, for one shift or all (null). */
   exceptions: z
     .array(
       z.strictObject({
         date: LocalDate,
-        shiftId: ShiftId.nullable(),
+        shiftId: z.nullable(ShiftId),
         kind: z.enum(['away', 'extra']),
       }),
     )
-    .max(400),
+    .check(z.maxLength(400)),
   /** Techniques this person loves doing. */
-  loves: z.array(TechniqueId).max(20),
+  loves: z.array(TechniqueId).check(z.maxLength(20)),
   since: LocalDate,
   /** False after leaving: stays in the record, is offered nothing. */
   isActive: z.boolean(),
@@ -68,7 +70,7 @@ export const Attendance = z.strictObject({
   shiftId: ShiftId,
   state: z.enum(['in', 'late', 'away', 'left']),
   /** When a late person is expected. */
-  dueAt: TimeOfDay.nullable(),
+  dueAt: z.nullable(TimeOfDay),
   at: Instant,
 })
 export type Attendance = z.infer<typeof Attendance>
@@ -77,9 +79,9 @@ export type Attendance = z.infer<typeof Attendance>
 export const Tally = z.strictObject({
   id: RecordId,
   personId: PersonId,
-  year: z.int().min(1900).max(2200),
+  year: z.int().check(z.gte(1900), z.lte(2200)),
   minutes: Minutes,
-  stretches: z.int().min(0),
+  stretches: z.int().check(z.gte(0)),
 })
 export type Tally = z.infer<typeof Tally>
 
@@ -105,8 +107,8 @@ export type Contact = z.infer<typeof Contact>
 /** A private note of the manager's, in the office document. */
 export const PrivateNote = z.strictObject({
   id: RecordId,
-  aboutPersonId: PersonId.nullable(),
-  aboutPieceId: PieceId.nullable(),
+  aboutPersonId: z.nullable(PersonId),
+  aboutPieceId: z.nullable(PieceId),
   text: Prose,
   by: PersonId,
   at: Instant,

@@ -1,5 +1,5 @@
 // The pieces: jackets and blocks as they came in, specimens as they are worked on, their steps and dates.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   DueId,
   Hours,
@@ -24,7 +24,7 @@ import {
 export const Mass = z.strictObject({
   lowKg: Kg,
   highKg: Kg,
-  weighedKg: Kg.nullable(),
+  weighedKg: z.nullable(Kg),
 })
 export type Mass = z.infer<typeof Mass>
 
@@ -33,7 +33,7 @@ const whatEveryPieceHas = {
   /** Where it is shelved, in the lab's own words: rack 1, shelf b. */
   shelf: OptionalLine,
   /** The place it lies at now; null when on the shelf. */
-  placeId: PlaceId.nullable(),
+  placeId: z.nullable(PlaceId),
   /** True when it cannot be moved from its place for now. */
   isTied: z.boolean(),
   lengthM: Metres,
@@ -53,18 +53,18 @@ export const Jacket = z.strictObject({
   container: z.enum(['jacket', 'block', 'bag']),
   state: z.enum(['sealed', 'opened', 'empty']),
   /** Jacket n of N of one find. */
-  partOf: z
-    .strictObject({
-      n: z.int().min(1).max(999),
-      total: z.int().min(1).max(999),
-    })
-    .nullable(),
+  partOf: z.nullable(
+    z.strictObject({
+      n: z.int().check(z.gte(1), z.lte(999)),
+      total: z.int().check(z.gte(1), z.lte(999)),
+    }),
+  ),
   locality: OptionalLine,
   horizon: OptionalLine,
   collector: OptionalLine,
-  collectedOn: LocalDate.nullable(),
+  collectedOn: z.nullable(LocalDate),
   rockHardness: Rating,
-  hazards: z.array(z.enum(['wet', 'mould', 'pyrite', 'old plaster', 'radioactive'])).max(5),
+  hazards: z.array(z.enum(['wet', 'mould', 'pyrite', 'old plaster', 'radioactive'])).check(z.maxLength(5)),
   /** Chosen for this season; sealed jackets outside the choice rest in the archive. */
   isInSeason: z.boolean(),
 })
@@ -84,9 +84,9 @@ export const Ratings = z.strictObject({
   /** How broken: 1 whole, 5 in many pieces. */
   breakage: Rating,
   /** Surface still to expose, cm². */
-  toExposeCm2: z.number().min(0).max(1_000_000),
+  toExposeCm2: z.number().check(z.gte(0), z.lte(1_000_000)),
   on: LocalDate,
-  by: PersonId.nullable(),
+  by: z.nullable(PersonId),
 })
 export type Ratings = z.infer<typeof Ratings>
 
@@ -99,7 +99,7 @@ export const Specimen = z.strictObject({
   /** What it is thought to be: Skull in block. */
   name: Line,
   /** The jacket it came from. */
-  jacketId: PieceId.nullable(),
+  jacketId: z.nullable(PieceId),
   locality: OptionalLine,
   horizon: OptionalLine,
   stage: Stage,
@@ -126,18 +126,18 @@ export const Step = z.strictObject({
   techniqueId: TechniqueId,
   title: Line,
   /** Order on the Sheet. */
-  rank: z.int().min(0).max(10_000),
+  rank: z.int().check(z.gte(0), z.lte(10_000)),
   /** Steps that must be done before. */
-  after: z.array(StepId).max(20),
+  after: z.array(StepId).check(z.maxLength(20)),
   /** Hours of the whole step as estimated: low, likely, high. */
   hours: z.strictObject({ lowH: Hours, likelyH: Hours, highH: Hours }),
   state: z.enum(['waiting', 'begun', 'done', 'dropped']),
   doneMinutes: Minutes,
   /** Who has worked on it and for how long; most first. */
-  by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).max(60),
+  by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).check(z.maxLength(60)),
   /** Hands needed at once, and how many can work at once. */
-  peopleMin: z.int().min(1).max(12),
-  peopleMax: z.int().min(1).max(12),
+  peopleMin: z.int().check(z.gte(1), z.lte(12)),
+  peopleMax: z.int().check(z.gte(1), z.lte(12)),
 })
 export type Step = z.infer<typeof Step>
 
@@ -152,7 +152,7 @@ export const Escalation = z.strictObject({
   by: PersonId,
   at: Instant,
   /** Set when it was withdrawn by a later entry; the record stays. */
-  endedAt: Instant.nullable(),
+  endedAt: z.nullable(Instant),
 })
 export type Escalation = z.infer<typeof Escalation>
 
@@ -176,7 +176,7 @@ export const Question = z.strictObject({
   by: PersonId,
   at: Instant,
   text: Prose,
-  answer: z.strictObject({ by: PersonId, at: Instant, text: Prose }).nullable(),
+  answer: z.nullable(z.strictObject({ by: PersonId, at: Instant, text: Prose })),
 })
 export type Question = z.infer<typeof Question>
 
@@ -191,13 +191,13 @@ export type Watch = z.infer<typeof Watch>
 /** A piece at rest in the archive, with all that belonged to it on the board. Id = the piece's id. */
 export const Resting = z.strictObject({
   id: PieceId,
-  jacket: Jacket.nullable(),
-  specimen: Specimen.nullable(),
-  steps: z.array(Step).max(400),
-  dues: z.array(Due).max(100),
-  escalations: z.array(Escalation).max(100),
-  questions: z.array(Question).max(200),
-  watches: z.array(Watch).max(100),
+  jacket: z.nullable(Jacket),
+  specimen: z.nullable(Specimen),
+  steps: z.array(Step).check(z.maxLength(400)),
+  dues: z.array(Due).check(z.maxLength(100)),
+  escalations: z.array(Escalation).check(z.maxLength(100)),
+  questions: z.array(Question).check(z.maxLength(200)),
+  watches: z.array(Watch).check(z.maxLength(100)),
   since: LocalDate,
 })
 export type Resting = z.infer<typeof Resting>

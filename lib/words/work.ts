@@ -1,5 +1,5 @@
 // The work of a day: who does what where, and what was done.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   Instant,
   LocalDate,
@@ -48,11 +48,11 @@ export type Hold = z.infer<typeof Hold>
 export const Forbid = z.strictObject({
   id: RecordId,
   /** One day, or every day (null). */
-  date: LocalDate.nullable(),
+  date: z.nullable(LocalDate),
   personId: PersonId,
-  pieceId: PieceId.nullable(),
-  placeId: PlaceId.nullable(),
-  withPersonId: PersonId.nullable(),
+  pieceId: z.nullable(PieceId),
+  placeId: z.nullable(PlaceId),
+  withPersonId: z.nullable(PersonId),
 })
 export type Forbid = z.infer<typeof Forbid>
 
@@ -69,7 +69,7 @@ export const Work = z.strictObject({
   state: z.enum(['running', 'paused', 'finished']),
   startedAt: Instant,
   /** Start of the present stretch; null while paused or finished. */
-  since: Instant.nullable(),
+  since: z.nullable(Instant),
   /** Minutes of finished stretches. */
   minutes: Minutes,
   /** Minutes in which the tool ran in the hand, as stated at the finish. */
@@ -95,9 +95,9 @@ export const Log = z.strictObject({
   runningMinutes: Minutes,
   note: Prose,
   /** The log this one corrects. */
-  corrects: RecordId.nullable(),
+  corrects: z.nullable(RecordId),
   /** Set when nobody finished the work and the next day closed it at the end of its shift. */
-  closedBy: z.literal('day').optional(),
+  closedBy: z.optional(z.literal('day')),
 })
 export type Log = z.infer<typeof Log>
 
@@ -108,8 +108,8 @@ export const Entry = z.strictObject({
   by: PersonId,
   at: Instant,
   kind: z.enum(['note', 'condition', 'treatment', 'test patch', 'break', 'decision', 'stage', 'assessment']),
-  techniqueId: TechniqueId.nullable(),
+  techniqueId: z.nullable(TechniqueId),
   text: Prose,
-  corrects: RecordId.nullable(),
+  corrects: z.nullable(RecordId),
 })
 export type Entry = z.infer<typeof Entry>

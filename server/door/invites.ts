@@ -14,9 +14,9 @@ export const Invite = z.strictObject({
   /** Hash of the secret. */
   key: z.string(),
   /** Whom it lets in; null for screens in the room. */
-  personId: PersonId.nullable(),
+  personId: z.nullable(PersonId),
   /** Who asked for it; null when the console did. */
-  by: PersonId.nullable(),
+  by: z.nullable(PersonId),
   madeAt: z.number(),
   /** Null for the screens' link: it holds until another one is made. */
   endsAt: z.number().nullable(),

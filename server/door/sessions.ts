@@ -21,7 +21,7 @@ export const Session = z.strictObject({
   key: z.string(),
   /** Stays when another person switches in: guesses of PINs are counted by it. */
   device: z.string(),
-  personId: PersonId.nullable(),
+  personId: z.nullable(PersonId),
   isWall: z.boolean(),
   /** A shared bench tablet. */
   isBench: z.boolean(),

@@ -1,7 +1,7 @@
 // What browsers call beside the board's socket: who is here, joining and leaving, PINs, links, the archive's search and
 // a piece's history. Answers are plain values; server.ts turns them into HTTP. Whoever may do something here is decided
 // from the connection's session alone.
-import type { z } from 'zod'
+import type * as z from 'zod/mini'
 import {
   BenchBody,
   DemoBody,
@@ -193,7 +193,7 @@ const read = (found: unknown): Answer => (found === null ? no('not-allowed') : o
 
 const isStaff = (who: Identity) => who.role === 'manager' || who.role === 'preparator'
 
-function parsed<S extends z.ZodType>(
+function parsed<S extends z.ZodMiniType>(
   schema: S,
   handle: (body: z.output<S>, call: Call) => Promise<Answer> | Answer,
 ): Handler {

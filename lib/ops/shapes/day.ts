@@ -1,5 +1,5 @@
 // The acts that make a day: holds and forbids before it is posted, the post itself, seats by hand, claims.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { Assignment, Forbid, LocalDate, OpId, Prose, RecordId } from '#lib/words'
 
 /** Assignments one posted day may have: three shifts of several hundred people. */
@@ -26,12 +26,14 @@ export const Post = z.strictObject({
   id: OpId,
   kind: z.literal('post'),
   date: LocalDate,
-  assignments: z.array(Assignment.omit({ id: true, date: true, how: true, by: true, at: true })).max(ASSIGNMENTS_MAX),
+  assignments: z
+    .array(z.omit(Assignment, { id: true, date: true, how: true, by: true, at: true }))
+    .check(z.maxLength(ASSIGNMENTS_MAX)),
   note: Prose,
 })
 
 /** What the person is held to afterwards; only a way back says it, to leave the hold as it was. */
-const hold = z.strictObject({ pieceId: turn.pieceId, stepId: turn.stepId, placeId: turn.placeId }).optional()
+const hold = z.optional(z.strictObject({ pieceId: turn.pieceId, stepId: turn.stepId, placeId: turn.placeId }))
 
 /**
  * Seats one person by hand on a posted day; a person who sits elsewhere in that shift moves. A hold of theirs goes along,

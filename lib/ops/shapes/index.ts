@@ -1,5 +1,5 @@
 // Every act's form in one table: what may come in at the door, and the types everything else is written in.
-import type { z } from 'zod'
+import type * as z from 'zod/mini'
 import * as day from './day.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'

@@ -1,5 +1,5 @@
 // The acts on people: who they are, when they come, what they are signed off for, whether they are in.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   Attendance,
   Contact,
@@ -23,15 +23,17 @@ export const EditPerson = z.strictObject({
   id: OpId,
   kind: z.literal('editPerson'),
   personId: PersonId,
-  patch: Person.pick({
-    name: true,
-    familyName: true,
-    role: true,
-    loves: true,
-    since: true,
-    isActive: true,
-    hasJoined: true,
-  }).partial(),
+  patch: z.partial(
+    z.pick(Person, {
+      name: true,
+      familyName: true,
+      role: true,
+      loves: true,
+      since: true,
+      isActive: true,
+      hasJoined: true,
+    }),
+  ),
 })
 
 /** Sets the weekly pattern whole. */
@@ -48,8 +50,8 @@ export const SetException = z.strictObject({
   kind: z.literal('setException'),
   personId: PersonId,
   date: LocalDate,
-  shiftId: ShiftId.nullable(),
-  exception: z.enum(['away', 'extra']).nullable(),
+  shiftId: z.nullable(ShiftId),
+  exception: z.nullable(z.enum(['away', 'extra'])),
 })
 
 /** Sets a person's level in a technique; level 0 takes the skill off. */
@@ -59,7 +61,7 @@ export const SignOff = z.strictObject({
   personId: PersonId,
   techniqueId: TechniqueId,
   level: Level,
-  expiresOn: LocalDate.nullable(),
+  expiresOn: z.nullable(LocalDate),
 })
 
 export const AskSignOff = z.strictObject({
@@ -78,8 +80,8 @@ export const Attend = z.strictObject({
   personId: PersonId,
   date: LocalDate,
   shiftId: ShiftId,
-  state: Attendance.shape.state.nullable(),
-  dueAt: TimeOfDay.nullable(),
+  state: z.nullable(Attendance.shape.state),
+  dueAt: z.nullable(TimeOfDay),
 })
 
 export const SetContact = z.strictObject({ id: OpId, kind: z.literal('setContact'), contact: Contact })
@@ -88,5 +90,5 @@ export const SetContact = z.strictObject({ id: OpId, kind: z.literal('setContact
 export const WritePrivateNote = z.strictObject({
   id: OpId,
   kind: z.literal('writePrivateNote'),
-  note: PrivateNote.omit({ by: true, at: true }),
+  note: z.omit(PrivateNote, { by: true, at: true }),
 })

@@ -1,5 +1,5 @@
 // The acts on pieces: intake, edits, ceiling and escalations, stages, shelves, steps, dates, questions, the archive.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   Due,
   DueId,
@@ -22,13 +22,13 @@ import {
 /** Steps a piece may be taken in with, and may have at all. */
 export const STEPS_MAX = 100
 
-const WrittenProse = Prose.refine((value) => value.trim().length > 0, { error: 'empty text' })
+const WrittenProse = Prose.check(z.refine((value) => value.trim().length > 0, { error: 'empty text' }))
 
 export const AddJacket = z.strictObject({
   id: OpId,
   kind: z.literal('addJacket'),
   jacket: Jacket,
-  steps: z.array(Step).max(STEPS_MAX),
+  steps: z.array(Step).check(z.maxLength(STEPS_MAX)),
 })
 
 /** Changes what is known of a jacket; opening it and where it lies are acts of their own. */
@@ -36,14 +36,14 @@ export const EditJacket = z.strictObject({
   id: OpId,
   kind: z.literal('editJacket'),
   pieceId: PieceId,
-  patch: Jacket.omit({ id: true, state: true, placeId: true }).partial(),
+  patch: z.partial(z.omit(Jacket, { id: true, state: true, placeId: true })),
 })
 
 export const AddSpecimen = z.strictObject({
   id: OpId,
   kind: z.literal('addSpecimen'),
   specimen: Specimen,
-  steps: z.array(Step).max(STEPS_MAX),
+  steps: z.array(Step).check(z.maxLength(STEPS_MAX)),
 })
 
 /** Changes what is known of a specimen; stage, ceiling and where it lies are acts of their own. */
@@ -51,7 +51,7 @@ export const EditSpecimen = z.strictObject({
   id: OpId,
   kind: z.literal('editSpecimen'),
   pieceId: PieceId,
-  patch: Specimen.omit({ id: true, stage: true, stageSince: true, forceCeiling: true, placeId: true }).partial(),
+  patch: z.partial(z.omit(Specimen, { id: true, stage: true, stageSince: true, forceCeiling: true, placeId: true })),
 })
 
 /** Sets the strongest technique allowed; the reason goes into the treatment record as `entryId`. */
@@ -96,7 +96,7 @@ export const Shelve = z.strictObject({
   kind: z.literal('shelve'),
   pieceId: PieceId,
   shelf: OptionalLine,
-  placeId: PlaceId.nullable(),
+  placeId: z.nullable(PlaceId),
 })
 
 export const AddStep = z.strictObject({ id: OpId, kind: z.literal('addStep'), step: Step })
@@ -106,7 +106,7 @@ export const EditStep = z.strictObject({
   id: OpId,
   kind: z.literal('editStep'),
   stepId: StepId,
-  patch: Step.omit({ id: true, pieceId: true, state: true, doneMinutes: true, by: true }).partial(),
+  patch: z.partial(z.omit(Step, { id: true, pieceId: true, state: true, doneMinutes: true, by: true })),
 })
 
 export const DropStep = z.strictObject({ id: OpId, kind: z.literal('dropStep'), stepId: StepId })

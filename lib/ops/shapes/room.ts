@@ -1,12 +1,12 @@
 // The acts on the lab itself: its settings, the room as drawn, and the places in it.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { Lab, LocalDate, OpId, OptionalLine, Place, PlaceId, Room } from '#lib/words'
 
 /** Changes settings of the lab; fields that are left out stay. */
 export const SetLab = z.strictObject({
   id: OpId,
   kind: z.literal('setLab'),
-  patch: Lab.omit({ id: true, isDemo: true }).partial(),
+  patch: z.partial(z.omit(Lab, { id: true, isDemo: true })),
 })
 
 /** Draws the room anew. */
@@ -19,7 +19,7 @@ export const EditPlace = z.strictObject({
   id: OpId,
   kind: z.literal('editPlace'),
   placeId: PlaceId,
-  patch: Place.omit({ id: true, closedUntil: true, closedReason: true }).partial(),
+  patch: z.partial(z.omit(Place, { id: true, closedUntil: true, closedReason: true })),
 })
 
 export const RemovePlace = z.strictObject({ id: OpId, kind: z.literal('removePlace'), placeId: PlaceId })
@@ -29,6 +29,6 @@ export const ClosePlace = z.strictObject({
   id: OpId,
   kind: z.literal('closePlace'),
   placeId: PlaceId,
-  until: LocalDate.nullable(),
+  until: z.nullable(LocalDate),
   reason: OptionalLine,
 })

@@ -1,12 +1,12 @@
 // The acts at the bench: start, pause, resume, finish, and what is written into the record of a piece.
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { Entry, OpId, OptionalLine, PieceId, Prose, RecordId } from '#lib/words'
 
 /** Longest stretch of work that is believed: one day. */
 export const STRETCH_MINUTES_MAX = 1440
 
-const StretchMinutes = z.int().min(0).max(STRETCH_MINUTES_MAX)
-const WrittenProse = Prose.refine((value) => value.trim().length > 0, { error: 'empty text' })
+const StretchMinutes = z.int().check(z.gte(0), z.lte(STRETCH_MINUTES_MAX))
+const WrittenProse = Prose.check(z.refine((value) => value.trim().length > 0, { error: 'empty text' }))
 
 export const Start = z.strictObject({
   id: OpId,
@@ -23,11 +23,11 @@ export const Finish = z.strictObject({
   kind: z.literal('finish'),
   workId: RecordId,
   logId: RecordId,
-  minutes: StretchMinutes.nullable(),
+  minutes: z.nullable(StretchMinutes),
   runningMinutes: StretchMinutes,
   note: Prose,
   stepDone: z.boolean(),
-  shelf: OptionalLine.nullable(),
+  shelf: z.nullable(OptionalLine),
 })
 
 /** A new log that names the one it corrects. */

@@ -33,12 +33,8 @@ export function JoinScreen() {
     void post<Invitation>('/api/invitation', { token: secret }).then((answer) => {
       if (answer.ok) {
         setLook({ state: 'found', it: answer.body })
-<<<<<<< ours
-        // As the manager wrote it down, to keep or to change; the first manager has no name yet, only the word.
-        if (answer.body.role !== 'manager') setName(answer.body.name ?? '')
-=======
+        // As the manager wrote it down, to keep or to change.
         setName(answer.body.name ?? '')
->>>>>>> theirs
       } else setLook({ state: answer.status === 410 ? 'used' : answer.status === 0 ? 'away' : 'lost' })
     })
   }, [])

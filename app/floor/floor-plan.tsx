@@ -1,7 +1,7 @@
 'use client'
 // The plan in its frame: the Floor of a shift as the drawing needs it, as wide as there is room. Where the window is
 // too small for it the plan pans inside its frame.
-import { type RefCallback, useMemo } from 'react'
+import { type RefCallback, useDeferredValue, useMemo } from 'react'
 import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type SitterShape, type Tracing } from '../_parts/room/index.ts'
@@ -37,6 +37,8 @@ export type FloorPlanProps = {
   readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
 }
 
+const noStones: ReturnType<typeof rackStones> = []
+
 /** The drawing of one shift. */
 export function FloorPlan(props: FloorPlanProps) {
   const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing } = props
@@ -70,7 +72,9 @@ export function FloorPlan(props: FloorPlanProps) {
   const { jacket, specimen } = records
   const pans = density === 'dot' ? undefined : 0
   // biome-ignore lint/correctness/useExhaustiveDependencies: see above
-  const stones = useMemo(() => rackStones(records), [jacket, specimen, room])
+  const lying = useMemo(() => rackStones(records), [jacket, specimen, room])
+  // The room and its people are there first; the racks fill a moment later.
+  const stones = useDeferredValue(lying, noStones)
   return (
     <section
       ref={frame}

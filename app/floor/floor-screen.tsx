@@ -4,6 +4,7 @@
 import Link from 'next/link'
 import { type Floor, headcountOf, type Sitter } from '#lib/views'
 import { usePresence, useWho } from '../_board/index.ts'
+import { AfterPaint } from '../_parts/after-paint.tsx'
 import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
 import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
@@ -103,24 +104,25 @@ export function FloorScreen() {
             <Morning at={at} floor={floor} />
           </div>
           <div className="floor-foot flex flex-col gap-3">
-            <div className="grid gap-x-8 gap-y-3 desk:grid-cols-2">
-              <AirStrip records={at.records} floor={floor} />
-              {isDot ? null : <PlanKey />}
-            </div>
-            <RackLine records={at.records} date={at.date} />
-            <div className="hidden desk:block">
-              <Button kind="quiet" mark="print" onClick={() => window.print()}>
-                Print this shift on one page
-              </Button>
-            </div>
-            <WhoIsHere records={at.records} />
-            {isDot ? (
-              <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
-            ) : (
-              <Fold title="Round the room, as a list">
-                <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
-              </Fold>
-            )}
+            <AfterPaint>
+              <div className="grid gap-x-8 gap-y-3 desk:grid-cols-2">
+                <AirStrip records={at.records} floor={floor} />
+                {isDot ? null : <PlanKey />}
+              </div>
+              <RackLine records={at.records} date={at.date} />
+              <div className="hidden desk:block">
+                <Button kind="quiet" mark="print" onClick={() => window.print()}>
+                  Print this shift on one page
+                </Button>
+              </div>
+              <WhoIsHere records={at.records} />
+              {isDot ? null : (
+                <Fold title="Round the room, as a list">
+                  <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
+                </Fold>
+              )}
+            </AfterPaint>
+            {isDot ? <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} /> : null}
           </div>
         </div>
       ) : (

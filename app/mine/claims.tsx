@@ -6,7 +6,7 @@ import { useDeferredValue, useMemo } from 'react'
 import { pieceOf, techniqueOf } from '#lib/rules'
 import { type Claimable, claimableFor } from '#lib/views'
 import type { RecordOf, Records, Shift } from '#lib/words'
-import { FieldNumber, Notice, Row, Rows } from '../_parts/controls/index.ts'
+import { FieldNumber, Notice, Row, Rows, RowsComing } from '../_parts/controls/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { ActButton } from './act-button.tsx'
@@ -20,8 +20,13 @@ type ClaimsProps = {
 
 /** The list. */
 export function Claims({ records, personId, date, shift }: ClaimsProps) {
-  const settled = useDeferredValue(records)
-  const list = useMemo(() => claimableFor(settled, personId, date, shift.id), [settled, personId, date, shift.id])
+  // Going over all that waits takes a moment, on opening as after each edit; what was pressed is painted first.
+  const settled = useDeferredValue<Records | null>(records, null)
+  const list = useMemo(
+    () => settled && claimableFor(settled, personId, date, shift.id),
+    [settled, personId, date, shift.id],
+  )
+  if (list === null) return <RowsComing />
   if (list.length === 0)
     return (
       <Notice kind="empty" className="mt-3" action={<Link href="/rack">See the Rack, with why</Link>}>

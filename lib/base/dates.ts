@@ -44,7 +44,19 @@ export function instantOf(zone: string, date: string, minute: number): number {
 }
 
 /** Day number since 1970-01-01 of an ISO date. */
-export const dayNumber = (date: string): number => Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000)
+export function dayNumber(date: string): number {
+  let day = dayNumbers.get(date)
+  if (day === undefined) {
+    day = Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000)
+    if (dayNumbers.size >= DAYS_KEPT) dayNumbers.clear()
+    dayNumbers.set(date, day)
+  }
+  return day
+}
+
+/** Parsing costs far more than looking up, and a week or a season asks for the same few dates again and again. */
+const dayNumbers = new Map<string, number>()
+const DAYS_KEPT = 5000
 
 /** ISO date of a day number. */
 export const dateOfDay = (day: number): string => new Date(day * 86_400_000).toISOString().slice(0, 10)

@@ -145,7 +145,12 @@ export type CrewExposure = {
 export function exposureToday(records: Records, personId: string, date: string): CrewExposure | null {
   const lab = records.lab.get('lab')
   if (!lab) return null
-  const exposure = exposureOf(records, date, assignmentsOn(records, date), personId)
+  const exposure = exposureOf(
+    records,
+    date,
+    assignmentsOn(records, date).filter((turn) => turn.personId === personId),
+    personId,
+  )
   const donePoints = vibrationPoints(
     exposure.running.flatMap(({ technique, minutes, isDone }) =>
       isDone && technique.vibrationMs2 !== null ? [{ vibrationMs2: technique.vibrationMs2, minutes }] : [],

@@ -26,19 +26,17 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
   const isOffline = useSave().state === 'offline'
   return (
     <header className="no-print border-b-[1.5px] border-ink">
-      <div className="margin-page flex min-h-14 items-center gap-0.5 tablet:gap-2 desk:gap-4">
-        <Link href="/" className="flex min-h-11 min-w-11 items-center gap-2.5" aria-label="Talus, to the Floor">
+      <div className="margin-page flex min-h-14 items-center gap-0.5 max-tablet:flex-wrap tablet:gap-2 desk:gap-4">
+        <Link href="/" className="flex min-h-11 min-w-10 items-center gap-2.5" aria-label="Talus, to the Floor">
           <Sign size={30} />
           <span className="heading hidden text-page desk:inline">Talus</span>
         </Link>
-        {hasUndo || isOffline ? null : (
-          <span
-            className="heading min-w-0 truncate pl-1.5 text-section [text-wrap:nowrap] tablet:hidden"
-            aria-hidden="true"
-          >
-            {here?.word ?? 'Talus'}
-          </span>
-        )}
+        <span
+          className="heading min-w-0 flex-1 basis-0 truncate pl-1 text-section [text-wrap:nowrap] tablet:hidden"
+          aria-hidden="true"
+        >
+          {hasUndo || isOffline ? null : (here?.word ?? 'Talus')}
+        </span>
         <nav aria-label="Screens" className="ml-2 hidden self-stretch tablet:flex desk:ml-5">
           {ways.map((way) => (
             <Link
@@ -46,14 +44,16 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
               href={way.href}
               aria-current={isOn(way, path) ? 'page' : undefined}
               className={`flex items-center border-b-[5px] px-2.5 pt-[5px] text-say desk:px-4 desk:text-body ${
-                isOn(way, path) ? 'border-ink font-strong' : 'border-transparent font-firm'
+                isOn(way, path)
+                  ? 'border-ink font-strong'
+                  : 'border-transparent font-firm forced-colors:border-[Canvas]'
               }`}
             >
               {way.word}
             </Link>
           ))}
         </nav>
-        <span className="flex-1" />
+        <span className="flex-1 max-tablet:hidden" />
         {isDemo ? (
           <span
             className="hidden text-small font-firm text-umber tablet:inline"
@@ -168,7 +168,7 @@ export function Foot() {
           href={way.href}
           aria-current={isOn(way, path) ? 'page' : undefined}
           className={`flex min-h-14 flex-1 flex-col items-center justify-center gap-0.5 border-t-[5px] pb-1 text-small ${
-            isOn(way, path) ? 'border-ink font-strong' : 'border-transparent font-firm'
+            isOn(way, path) ? 'border-ink font-strong' : 'border-transparent font-firm forced-colors:border-[Canvas]'
           }`}
         >
           <Mark name={way.mark} size={24} />

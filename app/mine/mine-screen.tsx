@@ -71,7 +71,7 @@ function ShiftLine({ records, mine, date, onChoose }: ShiftLineProps) {
   // Three letters, so that the line is one line on the narrowest phone.
   const weekday = sayDate(date).slice(0, 3)
   return (
-    <div className="flex items-center justify-between gap-3 pt-2">
+    <div className="flex flex-wrap items-center justify-between gap-3 pt-2 pb-1">
       <p className="font-firm text-umber">
         {weekday}, {mine.shift.name.toLowerCase()} {words[mine.phase]}
       </p>

@@ -32,7 +32,7 @@ export function WorkDock({ turn, attendance, nowMs }: WorkDockProps) {
     if (done) setSaid(words)
   }
   return (
-    <div className="sticky bottom-0 z-10 -mx-4 mt-auto border-t-[1.5px] border-ink bg-plaster px-4 pt-2 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-[calc(3.5rem+1.5px+env(safe-area-inset-bottom))]">
+    <div className="tall:sticky bottom-0 z-10 -mx-4 mt-auto border-t-[1.5px] border-ink bg-plaster px-4 pt-2 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-[calc(3.5rem+1.5px+env(safe-area-inset-bottom))]">
       {isOpen ? (
         <p className="flex min-h-9 items-center gap-3">
           <Clock minutes={minutesAtWork(work, nowMs)} />

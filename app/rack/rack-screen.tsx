@@ -7,7 +7,7 @@ import { myShiftOf, type RackAsk, type RackShow, type RackSort, rackList, rackRo
 import type { RecordOf, Records, Shift } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Button, Check, Live, Notice, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
-import { capital, sayCount, sayDay } from '../_text/index.ts'
+import { capital, namesIn, sayCount, sayDay } from '../_text/index.ts'
 import { useChances } from '../floor/use-chances.ts'
 import { ArchiveRows } from './archive-rows.tsx'
 import { type Asked, useAsked } from './asked.ts'
@@ -51,10 +51,13 @@ export function RackScreen() {
     () => (isCrew && now.ms > 0 ? claimShift(settled, who.personId, now, asked) : null),
     [settled, isCrew, who, now, asked],
   )
-  const fits = useFits(settled, isCrew ? who.personId : null, shift)
-  // A volunteer comes for what they could take; everybody else for all that waits.
-  const isFitOnly = shift !== null && (fitChosen ?? who?.role === 'volunteer')
   const turns = useMemo(() => turnsIn(settled, shift), [settled, shift])
+  const seat = [...turns.values()].flat().find((turn) => turn.personId === who?.personId)
+  // Whoever has a seat already takes nothing else: said once, not at every row.
+  const open = seat === undefined ? shift : null
+  const fits = useFits(settled, isCrew ? who.personId : null, open)
+  // A volunteer comes for what they could take; everybody else for all that waits.
+  const isFitOnly = open !== null && (fitChosen ?? who?.role === 'volunteer')
   const fitIds = useMemo(() => new Set([...fits.values()].flatMap((fit) => (fit.isFit ? [fit.pieceId] : []))), [fits])
   const list = useMemo(
     () => rackList(rows, { ...settledAsk, only: isFitOnly ? fitIds : null }),
@@ -80,7 +83,7 @@ export function RackScreen() {
       </div>
       <div className="flex flex-wrap items-end gap-x-5 gap-y-3 border-b-[1.5px] border-ink pb-3">
         <SearchField
-          className="min-w-64 flex-1"
+          className="min-w-[min(16rem,100%)] flex-1"
           label="Number, place, words"
           placeholder="Number, place, words"
           value={ask.typed}
@@ -102,13 +105,19 @@ export function RackScreen() {
             onValue={(value) => setAsk((before) => ({ ...before, sort: value as RackSort }))}
           />
         </div>
-        {shift === null ? null : (
-          <Check label="Fit for me" note={shiftWords(shift, now.date)} isOn={isFitOnly} onToggle={setFitOnly} />
+        {open === null ? null : (
+          <Check label="Fit for me" note={shiftWords(open, now.date)} isOn={isFitOnly} onToggle={setFitOnly} />
         )}
       </div>
       <p className="py-2 font-strong" role="status">
         {counted}
       </p>
+      {seat === undefined || shift === null ? null : (
+        <p className="pb-2 text-small text-umber">
+          You sit at {namesIn(settled).place(seat.placeId)} {shiftWords(shift, now.date)}, so nothing else can be
+          claimed for it.
+        </p>
+      )}
       {list.length === 0 ? (
         <Notice
           kind="empty"
@@ -130,12 +139,12 @@ export function RackScreen() {
           fits={fits}
           turns={turns}
           claim={
-            shift === null || who === null
+            open === null || who === null
               ? null
               : {
-                  date: shift.date,
-                  shiftId: shift.shift.id,
-                  shiftName: shift.shift.name,
+                  date: open.date,
+                  shiftId: open.shift.id,
+                  shiftName: open.shift.name,
                   personId: who.personId,
                 }
           }

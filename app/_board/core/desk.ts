@@ -322,8 +322,7 @@ export class Desk {
     const ids = new Set(items.map((item) => item.id))
     // An op sent twice may be refused on one line and kept on the other: kept is what is true for everybody.
     for (const { op } of this.#refused) if (ids.has(op.id)) this.#takeDismissed(op.id)
-    // The server's time of keeping: a device's clock may be wrong, and it is the lab's that stands beside "kept".
-    this.#events.counted(Math.max(...items.map((item) => Date.parse(item.at))))
+    this.#events.counted(this.#ports.clock.now())
     this.#ports.clock.after(SETTLE_MS, () => {
       this.#outbox?.settle((entry) => ids.has(entry.op.id))
       this.#lay()

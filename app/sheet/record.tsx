@@ -3,12 +3,12 @@
 // it corrects, and both stay.
 import { useEffect, useState } from 'react'
 import { flushSync } from 'react-dom'
-import { type RecordLine, treatmentRecord, type Written } from '#lib/views'
+import { doneAt, doneBy, type RecordLine, treatmentRecord, type Written, writtenBy } from '#lib/views'
 import { useSheet } from '../_board/index.ts'
 import { Button, DialogButton, Notice, RowsComing, Section } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
-import { isLog, sayEntry, sayEntryKind, sayLog } from './words.ts'
+import { isLog, sayCorrects, sayEntry, sayEntryKind, sayLog } from './words.ts'
 import { CorrectForm, WriteForm } from './write-form.tsx'
 
 const FIRST_LINES = 10
@@ -89,19 +89,23 @@ type WrittenRowProps = {
 
 function WrittenRow({ at, written, corrected, isLast }: WrittenRowProps) {
   const isCorrection = corrected !== undefined
-  const by = isLog(written) ? written.record.personId : written.record.by
-  const moment = momentOf(at, isLog(written) ? written.record.finishedAt : written.record.at)
+  const by = doneBy(written)
+  const writer = writtenBy(written)
+  const moment = momentOf(at, isCorrection && writer ? writer.at : doneAt(written))
   const mayCorrect = isLast && (at.isStaff || (at.mayWrite && by === at.me))
+  const told = (one: Written) => ({ name: nameOf(at, doneBy(one)), moment: momentOf(at, doneAt(one)) })
+  const hand = writer ? nameOf(at, writer.by) : null
   return (
     <div className={`record-row ${isCorrection ? 'record-correction' : ''} ${isLast ? '' : 'record-old'}`}>
       <span className="record-when text-umber">
         {isCorrection ? <Mark name="after" size={18} label="correction" className="record-hook" /> : null}
-        {isCorrection && isLog(written) ? 'corrected' : moment}
+        {isCorrection && !writer ? 'corrected' : moment}
       </span>
-      <span className="record-who font-strong">{nameOf(at, by)}</span>
+      <span className="record-who font-strong">{isCorrection && hand !== null ? hand : nameOf(at, by)}</span>
       <span className="record-text">
-        {isCorrection ? <span className="text-umber">Corrects {momentOf(at, whenOf(corrected))}: </span> : null}
+        {isCorrection ? <span className="text-umber">{sayCorrects(told(corrected), hand)} </span> : null}
         <WrittenText at={at} written={written} />
+        {!isCorrection && writer && writer.by !== by ? <span className="text-umber"> Logged by {hand}.</span> : null}
       </span>
       {mayCorrect ? (
         <DialogButton
@@ -117,8 +121,6 @@ function WrittenRow({ at, written, corrected, isLast }: WrittenRowProps) {
     </div>
   )
 }
-
-const whenOf = (written: Written): string => (isLog(written) ? written.record.finishedAt : written.record.at)
 
 function WrittenText({ at, written }: { readonly at: SheetAt; readonly written: Written }) {
   if (isLog(written)) {

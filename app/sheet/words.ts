@@ -83,7 +83,11 @@ export function sayEntry(entry: RecordOf<'entry'>): string {
   return note === '' ? `Now ${stage}.` : `Now ${stage}. ${note}`
 }
 
-/** What two records say differently, for a correction: "three coats" stands under "two coats". */
+/** What a correction hangs under: "Corrects 11 March 11:30:", and whose it was where another hand corrects it. */
+export const sayCorrects = (first: { readonly name: string; readonly moment: string }, hand: string | null): string =>
+  hand === null || hand === first.name ? `Corrects ${first.moment}:` : `Corrects ${first.name}, ${first.moment}:`
+
+/** Work done, and not an entry. */
 export const isLog = (written: Written): written is Extract<Written, { kind: 'log' }> => written.kind === 'log'
 
 /** Hours done: 31 h; a dash for nothing yet. */

@@ -1,7 +1,7 @@
 'use client'
 // Writing into the record, and correcting what stands there: a correction is a new entry, the old one stays.
 import { useState } from 'react'
-import type { Written } from '#lib/views'
+import { doneAt, doneBy, type Written } from '#lib/views'
 import type { RecordOf, TechniqueId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, NumberField, Select, TextArea } from '../_parts/controls/index.ts'
@@ -77,9 +77,7 @@ export function CorrectForm({ at, written, onDone }: CorrectFormProps) {
     <div className="flex flex-col gap-4">
       <div className="border-l border-line pl-3 text-wash">
         <p className="text-small">
-          {nameOf(at, isLog(written) ? written.record.personId : written.record.by)},{' '}
-          {momentOf(at, isLog(written) ? written.record.finishedAt : written.record.at)}. This stays; your correction
-          hangs under it.
+          {nameOf(at, doneBy(written))}, {momentOf(at, doneAt(written))}. This stays; your correction hangs under it.
         </p>
         <p className="whitespace-pre-wrap">
           {isLog(written)

@@ -72,11 +72,21 @@ export const correctLog = defineOp<'correctLog'>({
       ...unless(runningMinutes <= minutes, 'O', 'more-than-bench', { record: corrects }, { minutes }),
     ]
   },
-  apply: (records, { logId, corrects, minutes, runningMinutes, note }) => {
-    const old = must(records.log.get(corrects), 'a log')
+  apply: (records, { logId, corrects, minutes, runningMinutes, note }, who, when) => {
+    // The work stays whose it was; that the day closed it is corrected by whoever knows better.
+    const { closedBy: _day, ...old } = must(records.log.get(corrects), 'a log')
     const more = minutes - old.minutes
     return [
-      put('log', { ...old, id: logId, minutes, runningMinutes, note, corrects }),
+      put('log', {
+        ...old,
+        id: logId,
+        minutes,
+        runningMinutes,
+        note,
+        corrects,
+        writtenBy: who.personId,
+        writtenAt: when.at,
+      }),
       ...stepWith(records, old.stepId, old.personId, more, null),
       tallyWith(records, old.personId, old.date, more, 0),
       ...correctedWork(records, old, minutes, runningMinutes),

@@ -165,14 +165,17 @@ export const finish = defineOp<'finish'>({
         : []),
     ]
   },
-  apply: (records, op, _who, when) => {
+  apply: (records, op, who, when) => {
     const work = must(records.work.get(op.workId), 'a work')
     const piece = pieceOf(records, work.pieceId)
     const minutes = stretchMinutes(records, op, when)
     const told = { id: op.logId, finishedAt: when.at, minutes, runningMinutes: op.runningMinutes, note: op.note }
     return [
       finishedWork(work, minutes, op.runningMinutes),
-      put('log', logOf(work, told)),
+      put('log', {
+        ...logOf(work, told),
+        ...(who.personId === work.personId ? {} : { writtenBy: who.personId, writtenAt: when.at }),
+      }),
       ...stepWith(records, work.stepId, work.personId, minutes, op.stepDone),
       tallyWith(records, work.personId, work.date, minutes, 1),
       ...(op.shelf === null || !piece ? [] : [lay(piece, op.shelf, null)]),

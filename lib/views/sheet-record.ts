@@ -1,7 +1,7 @@
 // The treatment record as one reads it: work done and entries written, in one line of time, newest first. Nothing is
 // ever changed or removed; a correction names what it corrects and hangs under it, and the newest of such a line is
 // the one that counts.
-import type { RecordOf, Stage } from '#lib/words'
+import type { PersonId, RecordOf, Stage } from '#lib/words'
 
 export type Written =
   | { readonly kind: 'log'; readonly record: RecordOf<'log'> }
@@ -16,9 +16,21 @@ export type RecordLine = {
   readonly at: string
 }
 
-/** When something was done or written. */
-export const writtenAt = (written: Written): string =>
+/** When something was done, or noted: the moment a line of the record stands at. */
+export const doneAt = (written: Written): string =>
   written.kind === 'log' ? written.record.finishedAt : written.record.at
+
+/** Whose work or word it is. */
+export const doneBy = (written: Written): PersonId =>
+  written.kind === 'log' ? written.record.personId : written.record.by
+
+/** Who put it down and when; null for a correction from before that was kept. */
+export function writtenBy(written: Written): { readonly by: PersonId; readonly at: string } | null {
+  if (written.kind === 'entry') return { by: written.record.by, at: written.record.at }
+  const { corrects, personId, finishedAt, writtenBy: by, writtenAt: at } = written.record
+  if (by !== undefined) return { by, at: at ?? finishedAt }
+  return corrects === null ? { by: personId, at: finishedAt } : null
+}
 
 /** Merges logs and entries; a correction whose original is not here stands for itself. */
 export function treatmentRecord(
@@ -48,13 +60,13 @@ export function treatmentRecord(
       corrections.push(...next)
       ahead.push(...next)
     }
-    return { first, corrections, last: corrections.at(-1) ?? first, at: writtenAt(first) }
+    return { first, corrections, last: corrections.at(-1) ?? first, at: doneAt(first) }
   })
   return lines.toSorted((a, b) => -inOrder(a.first, b.first))
 }
 
 function inOrder(a: Written, b: Written): number {
-  const [atA, atB] = [writtenAt(a), writtenAt(b)]
+  const [atA, atB] = [writtenBy(a)?.at ?? doneAt(a), writtenBy(b)?.at ?? doneAt(b)]
   if (atA !== atB) return atA < atB ? -1 : 1
   return a.record.id < b.record.id ? -1 : a.record.id > b.record.id ? 1 : 0
 }
@@ -67,9 +79,6 @@ export function stageOfEntry(entry: RecordOf<'entry'>): Stage | null {
   const word = entry.text.split('\n')[0]?.split('→').at(-1)?.trim() ?? ''
   return stages.find((stage) => stage === word) ?? null
 }
-
-/** The first line's rest: what was written beside the move of stage. */
-export const noteOfStage = (entry: RecordOf<'entry'>): string => entry.text.split('\n').slice(1).join('\n')
 
 export type StageOnPath = {
   readonly stage: Stage

@@ -98,6 +98,10 @@ export const Log = z.strictObject({
   corrects: z.nullable(RecordId),
   /** Set when nobody finished the work and the next day closed it at the end of its shift. */
   closedBy: z.optional(z.literal('day')),
+  /** Who wrote it, where somebody finished or corrected it for whom it is about; every correction has both. */
+  writtenBy: z.optional(PersonId),
+  /** When that was. */
+  writtenAt: z.optional(Instant),
 })
 export type Log = z.infer<typeof Log>
 

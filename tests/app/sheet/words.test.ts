@@ -2,7 +2,17 @@
 import { describe, expect, it } from 'vitest'
 import { sheetSteps } from '#lib/views'
 import { put } from '#lib/words'
-import { sayContainer, sayEntry, sayLeft, sayLog, sayOn, sayShort, saySum, sayWhere } from '../../../app/sheet/words.ts'
+import {
+  sayContainer,
+  sayCorrects,
+  sayEntry,
+  sayLeft,
+  sayLog,
+  sayOn,
+  sayShort,
+  saySum,
+  sayWhere,
+} from '../../../app/sheet/words.ts'
 import { aJacket, aLog, anEntry, aSmallLab, aStep, aTurn } from '../../kit/makers.ts'
 
 describe('where and who', () => {
@@ -37,6 +47,14 @@ describe('where and who', () => {
       '2 May',
       '2 May 2027',
     ])
+  })
+})
+
+describe('a correction', () => {
+  it('names whose it was only where another hand corrects it', () => {
+    const first = { name: 'Ana', moment: '11 March 11:30' }
+    expect(sayCorrects(first, 'Pia')).toBe('Corrects Ana, 11 March 11:30:')
+    expect([sayCorrects(first, 'Ana'), sayCorrects(first, null)]).toEqual(Array(2).fill('Corrects 11 March 11:30:'))
   })
 })
 

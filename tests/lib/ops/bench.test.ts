@@ -1,7 +1,7 @@
 // A morning at the bench: what starting, pausing, finishing and correcting do to work, log, step and tally.
 import { describe, expect, test } from 'vitest'
-import { put } from '#lib/words'
-import { aJacket, aPlace, aSmallLab, aSpecimen, aStep, aTurn, aWork, TODAY, TOMORROW } from '../../kit/makers.ts'
+import { put, withChanges } from '#lib/words'
+import { aJacket, aLog, aPlace, aSmallLab, aSpecimen, aStep, aTurn, aWork, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 
 const at = (time: string, date = TODAY) =>
@@ -56,7 +56,8 @@ describe('the bench', () => {
 
   test('O staff finish for somebody who forgot, and the hours stay hers', () => {
     const { records } = act(morning(), 'pia', finish(), at('11:00'))
-    expect(records.log.get('l1')?.personId).toBe('ana')
+    expect(records.log.get('l1')).toMatchObject({ personId: 'ana', writtenBy: 'pia' })
+    expect(act(morning(), 'ana', finish(), at('11:00')).records.log.get('l1')).not.toHaveProperty('writtenBy')
     expect(act(morning(), 'ben', finish(), at('11:00')).codes).toEqual(['O not-yours'])
   })
 
@@ -71,6 +72,18 @@ describe('the bench', () => {
     expect(records.work.get('w1')).toMatchObject({ minutes: 60, runningMinutes: 10 })
     const again = act(records, 'ana', { ...correct, logId: 'l3', minutes: 5, runningMinutes: 0 }, at('11:40'))
     expect(again.codes).toEqual(['R6 corrected'])
+  })
+
+  test('R6 a correction by somebody else names who corrected and when, and the work stays whose it was', () => {
+    const done = act(morning(), 'ana', finish(), at('11:00')).records
+    const forgotten = withChanges(done, [put('log', aLog({ ...done.log.get('l1'), closedBy: 'day' }))])
+    const correct = { kind: 'correctLog' as const, corrects: 'l1', pieceId: 'skull', minutes: 60, runningMinutes: 0 }
+    const { records } = act(forgotten, 'pia', { ...correct, logId: 'l2', note: 'with a break' }, at('11:30'))
+    const { finishedAt } = aLog({ ...done.log.get('l1') })
+    const moment = at('11:30').at
+    expect(records.log.get('l2')).toMatchObject({ personId: 'ana', finishedAt, writtenBy: 'pia', writtenAt: moment })
+    expect(records.log.get('l2')).not.toHaveProperty('closedBy')
+    expect(records.step.get('skull-1')?.by).toEqual([{ personId: 'ana', minutes: 60 }])
   })
 
   test('R1 an exclusive place is cleared for the new piece, unless the other one is tied there', () => {

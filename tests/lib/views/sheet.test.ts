@@ -9,6 +9,7 @@ import {
   stageOfEntry,
   stagePathOf,
   treatmentRecord,
+  writtenBy,
 } from '#lib/views'
 import { put, Question } from '#lib/words'
 import {
@@ -169,6 +170,19 @@ describe('the treatment record', () => {
     const lines = treatmentRecord([], entries)
     expect(ids(lines)).toEqual([['e4'], ['e1', 'e2', 'e3']])
     expect(lines[1]?.last.record.id).toBe('e3')
+  })
+
+  it('tells who put a line down and when, apart from whose work it was', () => {
+    const hand = (over: Parameters<typeof aLog>[0]) => writtenBy({ kind: 'log', record: aLog(over) })
+    const { finishedAt } = aLog()
+    expect(hand({})).toEqual({ by: 'ana', at: finishedAt })
+    const corrected = { corrects: 'l1', writtenBy: 'pia', writtenAt: '2026-03-12T10:00:00.000Z' } as const
+    expect(hand(corrected)).toEqual({ by: 'pia', at: '2026-03-12T10:00:00.000Z' })
+    // A correction stored before it was noted who made it.
+    expect(hand({ corrects: 'l1' })).toBeNull()
+    const early = aLog({ ...corrected, id: 'l3', writtenAt: '2026-03-12T08:00:00.000Z' })
+    const logs = [aLog({ id: 'l1' }), aLog({ ...corrected, id: 'l2' }), early]
+    expect(ids(treatmentRecord(logs, []))).toEqual([['l1', 'l3', 'l2']])
   })
 
   it('keeps a correction whose original is not here', () => {

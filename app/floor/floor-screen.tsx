@@ -148,7 +148,7 @@ function EmptyRoom({ isManager }: { readonly isManager: boolean }) {
         kind="empty"
         action={
           isManager ? (
-            <Link className={buttonClass('ink')} href="/room">
+            <Link className={buttonClass('line')} href="/room">
               Draw the room
             </Link>
           ) : undefined

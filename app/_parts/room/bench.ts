@@ -76,7 +76,9 @@ export function layBench(
   const right = hasDate ? dateWidth : hasMark ? markWidth : 0
 
   // The code stands in the corner: a bench deep enough lets the stone lie under it, in the middle.
-  const isDeep = upper > letters.code * 1.5 + letters.stone * 1.2
+  // A narrow one has no room beside the code and does so as soon as a small stone fits.
+  const isNarrow = beside - pad < letters.stone * 1.3 && upper - letters.code * 1.25 - 4 >= letters.stone * 0.6
+  const isDeep = isNarrow || upper > letters.code * 1.5 + letters.stone * 1.2
   const left = isDeep && right === 0 ? pad : codeWidth
   const zoneLeft = box.x + (isDeep ? pad : left)
   const zone = {
@@ -129,8 +131,8 @@ function numberIn(
   const lines = [first.slice(0, hyphen), first.slice(hyphen)]
   const wide = Math.max(...lines.map((line) => numberWidth(line, size, run)))
   if (wide <= box.w - 2 && box.h >= code * 1.25 + leading * 2 + size * 0.3) return { ...middle, size, lines, leading }
-  // The code's own margin is gap enough between them.
-  const left = codeWidth - code * 0.36
+  // A little less than the code’s own margin keeps them apart.
+  const left = codeWidth - code * 0.12
   const isBeside = wide <= box.w - left - 2 && box.h >= leading * 2 + size * 0.3
   return isBeside
     ? { x: box.x + left + (box.w - left) / 2, y: box.y + box.h / 2 + leading * 0.86, size, lines, leading }

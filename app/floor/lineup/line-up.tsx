@@ -9,7 +9,7 @@ import { Button, Live, Notice } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import type { PlanDensity, SitterShape, ThreadShape } from '../../_parts/room/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
-import { sayCount, sayFindings } from '../../_text/index.ts'
+import { sayFindings } from '../../_text/index.ts'
 import { AirStrip } from '../air-strip.tsx'
 import { DateBar } from '../date-bar.tsx'
 import { FloorPlan } from '../floor-plan.tsx'
@@ -17,7 +17,7 @@ import { PlanKey } from '../plan-key.tsx'
 import { PrintHead } from '../print-head.tsx'
 import { sittersOf } from '../shapes.ts'
 import { type FloorAt, useFloor } from '../use-floor.ts'
-import { changesHeading } from '../words.ts'
+import { changesHeading, count } from '../words.ts'
 import { inksOf } from './inks.ts'
 import { bareTurn, type DrawUpAnswer, type DrawUpQuestion } from './proposal.ts'
 import { ProposalMargin } from './proposal-margin.tsx'
@@ -79,6 +79,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
 
   const isAsking = asked.state === 'asking'
   const redraw = () => {
+    posting.clear()
     setWishes(false)
     setChosenChange(null)
     setLifted(false)
@@ -145,7 +146,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       <Live
         message={
           proposal && changes && !isAsking
-            ? `Drawn up: ${changesHeading(changes.changes.length, changes.stay, true)}. ${sayCount(proposal.leftOut.length, 'left out', 'left out')}.`
+            ? `Drawn up: ${changesHeading(changes.changes.length, changes.stay, true)}. ${count(proposal.leftOut.length)} left out.`
             : ''
         }
       />

@@ -2,9 +2,9 @@
 // How large the drawing may be: the width of its frame, the height of the window, the reader's text size. The plan is
 // laid out anew when one of them changes, and at no other time.
 import { type RefCallback, useCallback, useEffect, useRef, useState } from 'react'
-import { flushSync } from 'react-dom'
 import type { PlanDensity } from '../_parts/room/index.ts'
 import { printPxPerM, printScale } from './print-scale.ts'
+import { usePrinting } from './use-printing.ts'
 
 export type PlanSize = { readonly width: number; readonly density: PlanDensity }
 
@@ -54,22 +54,6 @@ export function useFrameWidth(): readonly [RefCallback<HTMLElement>, number | nu
     measure()
   }, [])
   return [frame, width]
-}
-
-/** True while the browser lays out pages for paper; the drawing is laid out for them before it looks. */
-function usePrinting(): boolean {
-  const [isPrinting, setPrinting] = useState(false)
-  useEffect(() => {
-    const before = () => flushSync(() => setPrinting(true))
-    const after = () => setPrinting(false)
-    window.addEventListener('beforeprint', before)
-    window.addEventListener('afterprint', after)
-    return () => {
-      window.removeEventListener('beforeprint', before)
-      window.removeEventListener('afterprint', after)
-    }
-  }, [])
-  return isPrinting
 }
 
 /** The window, and the reader's text size over the usual one. */

@@ -6,7 +6,7 @@ import type { DueRow } from '#lib/views'
 import { useBoard } from '../_board/index.ts'
 import { Button, Check, Dialog, Notice, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { sayReady } from '../_text/index.ts'
+import { sayDate, sayReady } from '../_text/index.ts'
 
 type MoveDateDialogProps = {
   readonly row: DueRow
@@ -67,7 +67,7 @@ export function ChanceLine({
   if (date === '' || pieceId === '') return null
   return (
     <p className="named text-say" role="status">
-      {chance === null ? 'It has no steps yet, so nothing can be counted.' : sayReady(chance, date)}
+      {chance === null ? 'It has no steps yet, so nothing can be counted.' : sayReady(chance, sayDate(date, 'full'))}
     </p>
   )
 }

@@ -27,9 +27,9 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
       </h2>
       <Beside records={records} turn={turn} />
       <BenchStrip records={records} turn={turn} personId={personId} />
-      <div className="flex items-center gap-4 border-b border-ink py-3">
+      <div className="flex flex-wrap items-center gap-4 border-b border-ink py-3">
         <Stone seed={piece.id} stage={stage} size={126} lengthM={piece.lengthM} widthM={piece.widthM} />
-        <div className="min-w-0">
+        <div className="min-w-0 flex-1 basis-40">
           <Link href={`/sheet/${piece.id}`} className="block underline-offset-4 hover:underline">
             <FieldNumber className="text-page">{number}</FieldNumber>
           </Link>

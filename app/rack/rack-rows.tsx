@@ -89,7 +89,7 @@ const RackItem = memo(function RackItem({ records, row, fit, claim, turns }: Rac
   return (
     // One thing to press in a row: the row itself opens the Sheet, and only a claim stands above it.
     <li className="relative flex gap-4 border-b border-line py-3.5">
-      <div className="flex w-20 flex-none flex-col items-center tablet:w-24">
+      <div className="flex w-20 max-w-[24vw] flex-none flex-col items-center tablet:w-24">
         <Stone seed={row.pieceId} stage={row.stage} size={76} lengthM={row.lengthM} widthM={row.widthM} />
         <span className="mt-1 w-full border-t border-edge pt-0.5 text-center text-small text-umber">
           {sayMetres(row.lengthM)}

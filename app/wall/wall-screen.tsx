@@ -51,7 +51,7 @@ function Today({
   const stones = useMemo(() => rackStones(records), [records])
   if (!lab || !room || !shift || !floor)
     return <WallWords>{lab ? `${lab.name} is closed today.` : 'Nothing is set up yet.'}</WallWords>
-  const { isWide, zoom, width } = wallLayout(size, room)
+  const { isWide, zoom, width, density } = wallLayout(size, room)
   return (
     <main className={`wall ${isWide ? 'wall-wide' : 'wall-tall'} ${isAfterHours ? 'wall-dim' : ''}`}>
       <h1 className="sr-only">
@@ -66,7 +66,7 @@ function Today({
           rackStones={stones}
           width={width}
           zoom={zoom}
-          density={size.width >= 1200 ? 'wall' : size.width >= 700 ? 'name' : 'dot'}
+          density={density}
           label={`The room, ${shift.name.toLowerCase()}`}
         />
         {size.width < 700 ? <Seated floor={floor} /> : null}
@@ -85,6 +85,8 @@ function Today({
 
 /** The grid a wall is laid out on: letters are those of 1920 px across, drawn as large as the screen is. */
 const GRID = 1920
+/** A screen that stands upright is narrower and is looked at from nearer. */
+const UPRIGHT_GRID = 1560
 /** Of that grid: the column beside the plan, the gap, the margins, and what walls and metre rule take. */
 const SIDE = 304
 const GAP = 32
@@ -94,12 +96,14 @@ const RULE = 48
 
 function wallLayout(size: { readonly width: number; readonly height: number }, room: RecordOf<'room'>) {
   const isWide = size.width > size.height * 1.2
-  const zoom = isWide && size.width >= 1200 ? size.width / GRID : 1
+  const isLarge = size.width >= (isWide ? 1200 : 900)
+  const zoom = isLarge ? size.width / (isWide ? GRID : UPRIGHT_GRID) : 1
+  const density = isLarge ? ('wall' as const) : size.width >= 700 ? ('name' as const) : ('dot' as const)
   const inside = { width: size.width / zoom - MARGIN * 2, height: size.height / zoom - MARGIN * 2 }
-  if (!isWide) return { isWide, zoom, width: Math.max(280, Math.floor(inside.width)) }
+  if (!isWide) return { isWide, zoom, density, width: Math.max(280, Math.floor(inside.width)) }
   const byWidth = inside.width - SIDE - GAP
   const byHeight = ((inside.height - WALLS - RULE) / room.depthM) * room.widthM + WALLS
-  return { isWide, zoom, width: Math.max(280, Math.floor(Math.min(byWidth, byHeight))) }
+  return { isWide, zoom, density, width: Math.max(280, Math.floor(Math.min(byWidth, byHeight))) }
 }
 
 /** On a small screen the names stand in a list under the plan. */

@@ -131,10 +131,11 @@ function numberIn(
   const lines = [first.slice(0, hyphen), first.slice(hyphen)]
   const wide = Math.max(...lines.map((line) => numberWidth(line, size, run)))
   if (wide <= box.w - 2 && box.h >= code * 1.25 + leading * 2 + size * 0.3) return { ...middle, size, lines, leading }
-  // A little less than the code’s own margin keeps them apart.
+  // A little less than the code’s own margin keeps them apart; the number gives way in size before it is lost.
   const left = codeWidth - code * 0.12
-  const isBeside = wide <= box.w - left - 2 && box.h >= leading * 2 + size * 0.3
+  const each = Math.min(size, (size * (box.w - left - 2)) / wide)
+  const isBeside = each >= size * 0.82 && box.h >= leading * 2 + size * 0.3
   return isBeside
-    ? { x: box.x + left + (box.w - left) / 2, y: box.y + box.h / 2 + leading * 0.86, size, lines, leading }
+    ? { x: box.x + left + (box.w - left) / 2, y: box.y + box.h / 2 + leading * 0.86, size: each, lines, leading }
     : null
 }

@@ -86,7 +86,10 @@ function changeFor(role: Role, { kind, id, record }: Change, today: string) {
   // Records of a Sheet are never taken away, so a removal is always of the board, the office or the archive.
   const face = faceFor(role, homeOf(kind, record))
   if (face === null) return null
-  if (record === null) return face === 'crew' ? { kind, id, record } : null
+  if (record === null) {
+    const mayKnow = face === 'manager' || (face === 'crew' && kind !== 'privateNote')
+    return mayKnow ? { kind, id, record } : null
+  }
   const shown: AnyRecord | null = project(face, kind, record, today)
   return shown && { kind, id, record: shown }
 }

@@ -2,15 +2,17 @@
 import { type Finding, finding, type Role } from '#lib/words'
 import type { Answer } from './answers.ts'
 
-/** Parts of a finding that name records of the office. */
-const officeParts: readonly string[] = ['hold', 'forbid', 'contact', 'privateNote', 'note']
+/** Parts of a finding that name what is private to managers. */
+const managerParts: readonly string[] = ['privateNote', 'note']
+/** Parts that name other records of the office. */
+const officeParts: readonly string[] = [...managerParts, 'hold', 'forbid', 'contact']
 /** Parts that researchers have no document for. */
-const crewParts: readonly string[] = ['attendance', 'tally', 'signOffAsk', 'shiftOf']
+const crewParts: readonly string[] = [...officeParts, 'attendance', 'tally', 'signOffAsk', 'shiftOf']
 
 /** The answer as this role may read it. */
 export function redact(answer: Answer, role: Role): Answer {
-  if (answer.ok || role === 'manager' || role === 'preparator') return answer
-  const hidden = role === 'volunteer' ? officeParts : [...officeParts, ...crewParts]
+  if (answer.ok || role === 'manager') return answer
+  const hidden = role === 'preparator' ? managerParts : role === 'volunteer' ? officeParts : crewParts
   return {
     ok: false,
     findings: answer.findings.map((one) => (names(one, hidden) ? finding(one.rule, 'ask-manager') : one)),

@@ -13,6 +13,7 @@ import { ExposureSection } from './exposure.tsx'
 import { Loves } from './loves.tsx'
 import { Pattern } from './pattern.tsx'
 import { PersonForm } from './person-form.tsx'
+import { PrivateNotes } from './private-notes.tsx'
 import { Skills } from './skills.tsx'
 import { TickWords } from './tick.tsx'
 import type { CrewAt } from './use-crew-at.ts'
@@ -43,6 +44,14 @@ export function PersonPage({ at, person }: PersonPageProps) {
           {exposure ? <ExposureSection exposure={exposure} /> : null}
           {maySeeFigures && isCrew ? <Hours at={at} person={person} /> : null}
           {at.isStaff || isOwn ? <ContactSection at={at} person={person} /> : null}
+          {at.isManager ? (
+            <PrivateNotes
+              records={at.records}
+              today={at.today}
+              about={{ aboutPersonId: person.id, aboutPieceId: null }}
+              name={person.name}
+            />
+          ) : null}
           {at.isManager || isOwn ? <Access at={at} person={person} /> : null}
         </div>
       </div>

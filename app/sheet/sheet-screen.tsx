@@ -7,6 +7,7 @@ import { useBoard, useNow, usePresence, useWho } from '../_board/index.ts'
 import { Button, Notice, RowsComing } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { sayDate } from '../_text/index.ts'
+import { PrivateNotes } from '../crew/private-notes.tsx'
 import { names } from '../floor/words.ts'
 import { Acts } from './acts.tsx'
 import { Cautions } from './cautions.tsx'
@@ -75,6 +76,14 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <Questions at={at} />
           {sheet.specimen ? <Ratings at={at} specimen={sheet.specimen} /> : null}
           <Facts at={at} />
+          {at.isManager ? (
+            <PrivateNotes
+              records={at.records}
+              today={at.today}
+              about={{ aboutPersonId: null, aboutPieceId: sheet.id }}
+              name={sheet.number}
+            />
+          ) : null}
           <History at={at} />
         </div>
       </div>

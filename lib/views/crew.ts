@@ -176,3 +176,13 @@ export function hoursThisYear(
   const tally = records.tally.get(`${date.slice(0, 4)}.${personId}`)
   return { minutes: tally?.minutes ?? 0, stretches: tally?.stretches ?? 0 }
 }
+
+/** A manager's private notes about a person or a piece, newest first. */
+export function privateNotesAbout(
+  records: Records,
+  { aboutPersonId, aboutPieceId }: Pick<RecordOf<'privateNote'>, 'aboutPersonId' | 'aboutPieceId'>,
+): readonly RecordOf<'privateNote'>[] {
+  return [...records.privateNote.values()]
+    .filter((note) => note.aboutPersonId === aboutPersonId && note.aboutPieceId === aboutPieceId)
+    .toSorted((a, b) => (a.at === b.at ? (a.id < b.id ? 1 : -1) : a.at < b.at ? 1 : -1))
+}

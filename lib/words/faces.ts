@@ -3,13 +3,13 @@
 import type { Role } from './atoms.ts'
 import type { AnyRecord, Home, Kind, RecordOf } from './kinds.ts'
 
-/** crew: everybody who works here. guest: researchers. wall: the screen in the room. */
-export type Face = 'crew' | 'guest' | 'wall'
+/** manager: the office with what is private to managers. crew: everybody who works here. guest: researchers. wall: the screen in the room. */
+export type Face = 'manager' | 'crew' | 'guest' | 'wall'
 
 /** The face of a home that a role is shown; null when the role may not open the home at all. */
 export function faceFor(role: Role, home: Home): Face | null {
   if (home === 'board') return role === 'wall' ? 'wall' : role === 'researcher' ? 'guest' : 'crew'
-  if (home === 'office') return role === 'manager' || role === 'preparator' ? 'crew' : null
+  if (home === 'office') return role === 'manager' ? 'manager' : role === 'preparator' ? 'crew' : null
   if (home === 'archive') return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
   return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
 }
@@ -49,7 +49,8 @@ const forGuests: readonly Kind[] = [
 
 /** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */
 export function project(face: Face, kind: Kind, record: AnyRecord, today: string): AnyRecord | null {
-  if (face === 'crew') return record
+  if (face === 'manager') return record
+  if (face === 'crew') return kind === 'privateNote' ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {

@@ -104,7 +104,7 @@ export const Contact = z.strictObject({
 })
 export type Contact = z.infer<typeof Contact>
 
-/** A private note of the manager's, in the office document. */
+/** A private note of the manager's, in the office document; shown to managers alone. */
 export const PrivateNote = z.strictObject({
   id: RecordId,
   aboutPersonId: z.nullable(PersonId),

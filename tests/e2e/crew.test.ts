@@ -2,7 +2,7 @@
 // phone, somebody new let in by a link, and figures of one person kept from the others.
 import type { Browser } from 'playwright'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, visit } from '../kit/browser.ts'
+import { openBrowser, pretend, visit } from '../kit/browser.ts'
 import { type RunningServer, startServer } from '../kit/server.ts'
 
 /** A busy machine is slower than the lab's. */
@@ -108,6 +108,40 @@ test('figures and contacts of others are not on a volunteer’s screen', async (
   await page.getByRole('heading', { name: 'Today’s exposure' }).waitFor()
   await page.getByText('Published vibration points; local codes decide.').waitFor()
   await context.close()
+})
+
+test('a private note is on managers’ screens and never on the way to anybody else', async () => {
+  const manager = await visit(browser, server.url, 'thea', '/crew?person=hamish', desk)
+  const notes = manager.page.getByRole('list', { name: 'Private notes about Hamish, newest first' })
+  await notes.getByText(/^Good hands\./).waitFor()
+  await manager.page.getByRole('button', { name: 'Write a private note about Hamish' }).click()
+  await manager.page.getByLabel('Note', { exact: true }).fill('Asked for the saw. Not before May.')
+  await manager.page.getByRole('button', { name: 'Keep it' }).click()
+  await notes.getByText('Asked for the saw. Not before May.').waitFor()
+
+  const staff = await visit(browser, server.url, null, '/crew', desk)
+  let heard = ''
+  const offices: string[] = []
+  staff.page.on('websocket', (socket) => {
+    if (socket.url().includes('/sync/office')) offices.push(socket.url())
+    socket.on('framereceived', ({ payload }) => {
+      heard += typeof payload === 'string' ? payload : payload.toString('latin1')
+    })
+  })
+  await pretend(staff.context, server.url, 'emeka')
+  await staff.page.goto(`${server.url}/crew?person=hamish`)
+  await staff.page.getByText('see the sealed card in the office').waitFor()
+  await manager.page.getByRole('button', { name: 'Write a private note about Hamish' }).click()
+  await manager.page.getByLabel('Note', { exact: true }).fill('Told him so.')
+  await manager.page.getByRole('button', { name: 'Keep it' }).click()
+  await notes.getByText('Told him so.').waitFor()
+  await manager.page.getByText(/^kept/).first().waitFor()
+  expect(await staff.page.getByRole('heading', { name: 'Private notes' }).count()).toBe(0)
+  expect(offices.length).toBeGreaterThan(0)
+  expect(heard).toContain('see the sealed card in the office')
+  for (const secret of ['Good hands', 'Asked for the saw', 'Told him so', 'Do not say so yet'])
+    expect(heard, secret).not.toContain(secret)
+  await Promise.all([manager.context.close(), staff.context.close()])
 })
 
 test('somebody new is added and comes in by their link', async () => {

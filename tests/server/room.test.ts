@@ -14,20 +14,25 @@ describe('faces', () => {
       wall: client('wall'),
       mara: client('mara'),
     }
-    const office = client('petra', 'office')
+    const [office, ofPetra] = [client('mara', 'office'), client('petra', 'office')]
+    const petra = client('petra')
     await clock.pass(1)
     board.mara.act(op('whisper', { text: 'SECRETLY' }))
     board.mara.look({ at: 'floor', field: 'LOOKING' })
     await clock.pass(100)
-    for (const one of [board.vera, board.rosa]) one.act(op('listen'))
+    for (const one of [board.vera, board.rosa, petra]) one.act(op('listen'))
     await clock.pass(100)
     expect([...office.records().privateNote.values()].map((note) => note.text)).toEqual(['SECRETLY'])
     const noteId = [...office.records().privateNote.keys()][0] ?? ''
-    for (const one of [board.vera, board.rosa, board.wall]) {
+    for (const one of [board.vera, board.rosa, board.wall, petra, ofPetra, client('petra', 'office')]) {
+      await clock.pass(1)
       expect(text(one)).not.toContain('SECRETLY')
       expect(text(one)).not.toContain(noteId)
     }
-    expect([...board.vera.refused.values()]).toEqual([[{ rule: 'O', code: 'ask-manager', ids: {}, numbers: {} }]])
+    expect(ofPetra.isOpen && ofPetra.isSynced).toBe(true)
+    for (const one of [board.vera, petra]) {
+      expect([...one.refused.values()]).toEqual([[{ rule: 'O', code: 'ask-manager', ids: {}, numbers: {} }]])
+    }
     expect(text(board.vera)).toContain('LOOKING')
     for (const one of [board.rosa, board.wall]) {
       expect(text(one)).not.toContain('LOOKING')

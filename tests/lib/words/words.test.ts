@@ -66,9 +66,17 @@ describe('words', () => {
   test('O the office is open to staff alone, and the wall reads the board', () => {
     expect(faceFor('volunteer', 'office')).toBeNull()
     expect(faceFor('researcher', 'office')).toBeNull()
-    expect(faceFor('preparator', 'office')).toBe('crew')
+    expect([faceFor('preparator', 'office'), faceFor('manager', 'office')]).toEqual(['crew', 'manager'])
+    expect([faceFor('preparator', 'board'), faceFor('manager', 'board')]).toEqual(['crew', 'crew'])
     expect(faceFor('wall', 'sheet/skull')).toBeNull()
     expect(faceFor('wall', 'board')).toBe('wall')
+  })
+
+  test('O private notes are the managers’ alone', () => {
+    const note = { id: 'n1', text: 'Not yet.' } as AnyRecord
+    expect(project('manager', 'privateNote', note, TODAY)).toBe(note)
+    for (const face of ['crew', 'guest', 'wall'] as const) expect(project(face, 'privateNote', note, TODAY)).toBeNull()
+    expect(project('crew', 'hold', note, TODAY)).toBe(note)
   })
 
   test('O guests and the wall never see family names, skills or patterns', () => {

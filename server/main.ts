@@ -3,10 +3,12 @@
 import { mkdirSync } from 'node:fs'
 import type { Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { hostname } from 'node:os'
 import { makeConsole } from './console.ts'
 import { readyCopy, writeCopy } from './copies.ts'
 import { checkKind } from './errands.ts'
 import { type House, openHouse, WrongFolder } from './house.ts'
+import { hostsOf } from './http/address.ts'
 import { makeApi } from './http/api.ts'
 import { openPages } from './http/pages.ts'
 import { makeHttp } from './http/server.ts'
@@ -96,12 +98,17 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     if (opened) opened.house.lab.connect(socket, arrival)
     else socket.close()
   })
+  const isHost = hostsOf([...settings.hosts, settings.host ?? '', hostname(), `${hostname()}.local`])
+  // A demo lab lets anybody choose whom to be: a page from elsewhere must not reach it under a name of its own. In a
+  // real lab the cookie is bound to the name one came in by.
+  const isDemo = () => opened?.house.lab.records().lab.get('lab')?.isDemo === true
   const pages = await openPages(root, isDev, settings.port)
   const server = makeHttp({
     labId: () => labId,
     build,
     isDev,
     isProxy: settings.isProxy,
+    isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
     open: () => opened && { door: opened.house.door, api: opened.api },
     errand: errands.errand,
     isReady: () => opened?.house.lab.isWell() ?? false,

@@ -14,6 +14,12 @@ export const options = [
   { name: 'port', value: 'N', env: 'PORT', help: 'Port to listen on, 0 for any free one (3000).' },
   { name: 'host', value: 'ADDRESS', env: 'TALUS_HOST', help: 'Address to listen on (all of this machine).' },
   {
+    name: 'hosts',
+    value: 'LIST',
+    env: 'TALUS_HOSTS',
+    help: 'Names this lab goes by, comma separated: requests for others are refused. Without it a demo lab, which\nanybody may enter, knows localhost, addresses and the name of this machine; a real lab answers to any.',
+  },
+  {
     name: 'data',
     value: 'DIR',
     env: 'TALUS_DATA',

@@ -10,6 +10,8 @@ export interface Settings {
   readonly port: number
   /** Null for all addresses of this machine. */
   readonly host: string | null
+  /** Names the lab goes by; empty when none are named. */
+  readonly hosts: readonly string[]
   readonly data: string
   readonly store: 'libsql' | 'memory'
   readonly isProxy: IsProxy
@@ -55,6 +57,7 @@ export function readSettings(
   return {
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
+    hosts: names(textOr('hosts', '')),
     // npm changes into the clone; a folder is meant from where it was called.
     data: data === null ? resolve(root, '.data/demo') : resolve(env.INIT_CWD ?? root, data),
     store,
@@ -98,6 +101,13 @@ function whole(name: string, text: string, low: number, high: number): number {
     throw new BadSetting(`${name} expects a whole number from ${low} to ${high}, got ${text}.`)
   }
   return number
+}
+
+function names(list: string): readonly string[] {
+  const all = list.split(',').flatMap((name) => name.trim().toLowerCase() || [])
+  const odd = all.find((name) => !/^[a-z0-9-]+(\.[a-z0-9-]+)*$/.test(name))
+  if (odd !== undefined) throw new BadSetting(`TALUS_HOSTS expects names such as talus.example, got ${odd}.`)
+  return all
 }
 
 function proxies(list: string): IsProxy {

@@ -28,6 +28,24 @@ export function proxiesOf(list: string): IsProxy {
   }
 }
 
+/** Tells whether a name is one that this machine is called by. */
+export type IsHost = (name: string) => boolean
+
+/**
+ * Addresses, localhost, and the names given are the machine's own. A page from elsewhere can point a name of its own at
+ * us and then read our answers as its own; it can do so with no address and with no name that is not its.
+ */
+export function hostsOf(names: readonly string[]): IsHost {
+  const known = new Set(['localhost', ...names.map((name) => name.trim().toLowerCase())])
+  return (name) => known.has(name) || name.endsWith('.localhost') || isIP(name.replace(/^\[(.*)\]$/, '$1')) !== 0
+}
+
+/** True when a request names a host that is us; a proxy of ours vouches for what it passes on. */
+export function isForUs(request: IncomingMessage, { origin }: Whence, isProxy: IsProxy, isHost: IsHost): boolean {
+  if (origin === null) return false
+  return isHost(new URL(origin).hostname.replace(/\.$/, '')) || isProxy(plain(request.socket.remoteAddress ?? ''))
+}
+
 /** Where a request comes from, and whom it means. */
 export interface Whence {
   /** The client's address, as far as it can be known; IPv6 by its /64, since one machine has a whole one. */

@@ -5,7 +5,7 @@ import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
 import type { Log } from '../world.ts'
-import { type IsProxy, isOwnOrigin, type Whence, whenceOf } from './address.ts'
+import { type IsHost, type IsProxy, isForUs, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, type Call, refuse } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
@@ -21,6 +21,8 @@ export interface HttpParts {
   readonly build: string
   readonly isDev: boolean
   readonly isProxy: IsProxy
+  /** Names under which this lab may be asked for. */
+  readonly isHost: IsHost
   /** The present door and calls; null while the lab is closed for a restore. */
   readonly open: () => { readonly door: Door; readonly api: (call: Call) => Promise<Answer> } | null
   /** The console's errands under /console/: null when the request is not allowed or not known. */
@@ -68,6 +70,7 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
     const isReady = parts.isReady()
     return send(response, { status: isReady ? 200 : 503, body: { ready: isReady } })
   }
+  if (!isForUs(request, whence, parts.isProxy, parts.isHost)) return misdirected(response)
   if (url.pathname.startsWith('/console/')) {
     return send(response, (await parts.errand(request, url.pathname)) ?? refuse({ refused: 'not-found' }))
   }
@@ -135,16 +138,27 @@ async function servePage(
   await parts.pages.serve(request, response)
 }
 
+/** Said in words: whoever set up a name for the lab reads it in their browser. */
+function misdirected(response: ServerResponse): void {
+  response.setHeader('content-security-policy', barePolicy)
+  response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'no-store' })
+  response.end('This lab does not go by that name. Whoever runs it can add it: npm start -- --hosts NAME\n')
+}
+
 function upgrade(parts: HttpParts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
+  const whence = whenceOf(request, parts.isProxy)
+  if (!isForUs(request, whence, parts.isProxy, parts.isHost)) {
+    refuseUpgrade(socket, 421)
+    return
+  }
   if (parts.pages.upgrade(request, socket, head)) return
-  const arrival = arrivalOf(parts, request)
+  const arrival = arrivalOf(parts, request, whence)
   if (typeof arrival === 'number') refuseUpgrade(socket, arrival)
   else parts.sockets.accept(request, socket, head, arrival)
 }
 
 /** Who comes for what, or the status that says why not. */
-function arrivalOf(parts: HttpParts, request: IncomingMessage): Arrival | number {
-  const whence = whenceOf(request, parts.isProxy)
+function arrivalOf(parts: HttpParts, request: IncomingMessage, whence: Whence): Arrival | number {
   const url = urlOf(request)
   const path = url && syncPathOf(url.pathname)
   if (!url || !path) return 404

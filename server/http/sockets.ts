@@ -68,6 +68,7 @@ const reasons: Record<number, string> = {
   401: 'Unauthorized',
   403: 'Forbidden',
   404: 'Not Found',
+  421: 'Misdirected Request',
   503: 'Service Unavailable',
 }
 

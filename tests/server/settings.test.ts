@@ -22,6 +22,11 @@ describe('settings', () => {
     })
   })
 
+  test('name hosts in any letters', () => {
+    expect(read([], { TALUS_HOSTS: 'Talus.example, bench.local,' }).hosts).toEqual(['talus.example', 'bench.local'])
+    expect(read([]).hosts).toEqual([])
+  })
+
   test('mean folders from where npm was called', () => {
     expect(read(['--data', 'lab'], { INIT_CWD: '/home/mara' }).data).toBe('/home/mara/lab')
   })
@@ -34,6 +39,7 @@ describe('settings', () => {
     [['--new', 'Yard'], '--new makes a lab in a folder of its own: add --data DIR.'],
     [['--new', '  ', '--data', 'd'], '--new expects a name of 1 to 120 letters.'],
     [['--proxy', 'front'], 'TALUS_PROXY: expected addresses, networks or loopback, got front'],
+    [['--hosts', 'talus.example,http://x'], 'TALUS_HOSTS expects names such as talus.example, got http://x.'],
     [['--colour', 'red'], "Unknown option '--colour'. See npm start -- --help."],
     [['lab'], "Unexpected argument 'lab'. See npm start -- --help."],
   ])('%j are refused with got and expected', (args, message) => {

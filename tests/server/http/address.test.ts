@@ -1,7 +1,7 @@
 // Which address and origin a request counts under, with and without proxies.
 import type { IncomingMessage } from 'node:http'
 import { describe, expect, test } from 'vitest'
-import { isOwnOrigin, proxiesOf, whenceOf } from '../../../server/http/address.ts'
+import { hostsOf, isForUs, isOwnOrigin, proxiesOf, whenceOf } from '../../../server/http/address.ts'
 
 const nobody = proxiesOf('')
 
@@ -61,5 +61,33 @@ describe('where a request comes from', () => {
 
   test('refuses settings that are no addresses', () => {
     expect(() => proxiesOf('proxy.example')).toThrow(/TALUS_PROXY/)
+  })
+})
+
+describe('whom a request means', () => {
+  const isUs = (host: string, isProxy = nobody) => {
+    const one = request('127.0.0.1', { host })
+    return isForUs(one, whenceOf(one, isProxy), isProxy, hostsOf(['Bench.local', 'talus.example']))
+  }
+
+  test('is us by address, localhost and our names', () => {
+    const ours = ['localhost', 'localhost:3000', 'a.localhost', '127.0.0.1:3000', '192.168.1.9', '[::1]:3000']
+    for (const host of [...ours, 'bench.local:3000', 'TALUS.example', 'talus.example.'])
+      expect(isUs(host), host).toBe(true)
+  })
+
+  test('is not us by a name that somebody else may have pointed here', () => {
+    for (const host of [
+      'evil.example',
+      'talus.example.evil.example',
+      '127.0.0.1.evil.example',
+      'localhost.evil.example',
+    ])
+      expect(isUs(host), host).toBe(false)
+    for (const host of ['', 'a b', 'x@localhost']) expect(isUs(host), host).toBe(false)
+  })
+
+  test('is us by whatever name a proxy of ours was asked for', () => {
+    expect(isUs('elsewhere.example', proxiesOf('loopback'))).toBe(true)
   })
 })

@@ -1,11 +1,12 @@
 // The port as a stranger meets it: headers, sizes, origins, and what pages and sockets are told about who is here.
+import { get } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { connect } from 'node:net'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import WebSocket from 'ws'
-import { proxiesOf } from '../../../server/http/address.ts'
+import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
-import { makeHttp } from '../../../server/http/server.ts'
+import { type HttpParts, makeHttp } from '../../../server/http/server.ts'
 import { type Arrival, makeSockets } from '../../../server/http/sockets.ts'
 import { aDoor, type DoorKit, ids } from '../../kit/door.ts'
 
@@ -13,6 +14,7 @@ const json = { 'content-type': 'application/json' }
 const write = { ...json, 'x-talus': '1' }
 
 let kit: DoorKit
+let parts: HttpParts
 let url: string
 let end: () => Promise<void>
 let isOpen = true
@@ -31,11 +33,12 @@ beforeAll(async () => {
     arrivals.push(arrival)
     socket.send('here')
   })
-  const server = makeHttp({
+  parts = {
     labId: () => 'demo-01hzzzzzzzzzzzzzzzzzzzzzzz',
     build: 'b1',
     isDev: false,
     isProxy: proxiesOf('loopback'),
+    isHost: hostsOf([]),
     open: () => (isOpen ? { door, api } : null),
     errand: async () => null,
     isReady: () => isOpen,
@@ -49,7 +52,8 @@ beforeAll(async () => {
     },
     sockets,
     log: (_, what) => remarks.push(what),
-  })
+  }
+  const server = makeHttp(parts)
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done))
   url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
   end = async () => {
@@ -283,5 +287,35 @@ describe('a socket', () => {
       raw.resume()
     })
     expect((await fetch(`${url}/health`)).status).toBe(200)
+  })
+})
+
+describe('a name that somebody else pointed here', () => {
+  /** The status a request under a name is answered with; for a socket that of its upgrade. */
+  const status = (port: number, path: string, host: string, more: Record<string, string> = {}) =>
+    new Promise<number>((done, fail) => {
+      get({ port, path, headers: { host, ...more } }, (response) => {
+        response.resume()
+        done(response.statusCode ?? 0)
+      }).on('error', fail)
+    })
+
+  test('reaches no page, call, console or socket, and health all the same', async () => {
+    const server = makeHttp({ ...parts, isProxy: proxiesOf('') })
+    await new Promise<void>((done) => server.listen(0, '127.0.0.1', done))
+    const { port } = server.address() as AddressInfo
+    try {
+      for (const path of ['/', '/api/me', '/api/demo', '/console/backup', '/_next/static/x.js']) {
+        expect(await status(port, path, `rebound.example:${port}`), path).toBe(421)
+      }
+      for (const host of [`127.0.0.1:${port}`, `localhost:${port}`]) expect(await status(port, '/', host)).toBe(200)
+      expect(await status(port, '/health', 'rebound.example')).toBe(200)
+      const origin = `http://rebound.example:${port}`
+      const upgrade = { connection: 'upgrade', upgrade: 'websocket', origin, 'sec-websocket-version': '13' }
+      expect(await status(port, '/sync/board', `rebound.example:${port}`, upgrade)).toBe(421)
+    } finally {
+      server.close()
+      server.closeAllConnections()
+    }
   })
 })

@@ -43,7 +43,7 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
               key={way.href}
               href={way.href}
               aria-current={isOn(way, path) ? 'page' : undefined}
-              className={`flex items-center border-b-[5px] px-2.5 pt-[5px] text-say desk:px-4 desk:text-body ${
+              className={`flex items-center border-b-[5px] px-2.5 pt-[5px] text-say whitespace-nowrap desk:px-4 desk:text-body ${
                 isOn(way, path)
                   ? 'border-ink font-strong'
                   : 'border-transparent font-firm forced-colors:border-[Canvas]'
@@ -56,7 +56,7 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
         <span className="flex-1 max-tablet:hidden" />
         {isDemo ? (
           <span
-            className="hidden text-small font-firm text-umber tablet:inline"
+            className={`hidden text-small font-firm whitespace-nowrap text-umber ${hasUndo ? 'desk:inline' : 'tablet:inline'}`}
             title="An invented lab; nobody here is real"
           >
             demo lab

@@ -1,12 +1,12 @@
 'use client'
-// When this person's last edit of today was kept, across reloads: whoever comes back to the page sees at once that what
-// they did before is on the server.
+// When this person last had an edit kept here, across reloads: whoever comes back to the page within half a day sees at
+// once that what they did before is on the server.
 import { useEffect, useState } from 'react'
 import { useNow, useWho } from '../_board/index.ts'
 
 const PREFIX = 'talus.kept.'
 
-/** The instant to show beside "kept": of now, else the one remembered from today; null when nothing was kept today. */
+/** The instant to show beside "kept": of now, else the one remembered; null when nothing was kept this half day. */
 export function useLastKept(at: number | null): number | null {
   const name = `${PREFIX}${useWho()?.personId ?? ''}`
   const { ms } = useNow(60_000)
@@ -20,8 +20,8 @@ export function useLastKept(at: number | null): number | null {
     }
   }, [at, name])
   if (at !== null) return at
-  const isToday = remembered !== null && ms > 0 && Math.abs(ms - remembered) < DAY_MS / 2
-  return isToday ? remembered : null
+  const isRecent = remembered !== null && ms > 0 && Math.abs(ms - remembered) < DAY_MS / 2
+  return isRecent ? remembered : null
 }
 
 const DAY_MS = 86_400_000

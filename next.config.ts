@@ -5,6 +5,8 @@ import type { NextConfig } from 'next'
 const config: NextConfig = {
   distDir: process.env.TALUS_PAGES ?? '.next',
   poweredByHeader: false,
+  // See there: 7 kB of each first load.
+  turbopack: { resolveAlias: { 'next/dist/compiled/buffer': './app/_board/browser/no-buffer.ts' } },
   // No pictures are made on the way: one route less that takes addresses from outside.
   images: { unoptimized: true },
   // Next writes into the tsconfig it finds: a throw-away one, made by server/prepare.mjs.

@@ -32,8 +32,11 @@ export function later<Props extends object>(load: () => Promise<ComponentType<Pr
     useEffect(() => {
       if (Part !== null) return
       let isGone = false
-      void fetchOnce().then(() => {
-        if (!isGone) setPart(() => part)
+      painted(() => {
+        if (isGone) return
+        void fetchOnce().then(() => {
+          if (!isGone) setPart(() => part)
+        })
       })
       return () => {
         isGone = true
@@ -50,6 +53,12 @@ export function fetchTheRest(): void {
   atRest(async () => {
     for (const load of loads) await load()
   })
+}
+
+/** After the frame that is being made: what is on the screen first is not held up by what comes later. */
+function painted(call: () => void): void {
+  if (waiting === null) call()
+  else requestAnimationFrame(() => setTimeout(call))
 }
 
 /** Safari has no idle callback; there a moment later will do. */

@@ -20,9 +20,10 @@ export function Shell({ session, children }: { readonly session: ShellSession; r
   const path = usePathname()
   const gate = useGate()
   const isDemo = useBoard((records) => records.lab.get('lab')?.isDemo) ?? session.isDemo
+  const isThere = useBoard((records) => records.lab.size > 0)
   useEffect(() => {
-    if (gate === 'in') fetchTheRest()
-  }, [gate])
+    if (gate === 'in' && isThere) fetchTheRest()
+  }, [gate, isThere])
   if (isBare(path)) return children
   if (gate === 'reload') return <Newer />
   if (gate === 'out') return <SignedOut lab={session.lab} isDemo={session.isDemo} />

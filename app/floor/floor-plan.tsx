@@ -6,7 +6,7 @@ import type { Floor } from '#lib/views'
 import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type SitterShape, type Tracing } from '../_parts/room/index.ts'
 import { useShared } from '../_parts/shared.ts'
-import { CarryLayer } from './carry-layer.tsx'
+import { later } from '../_shell/later.tsx'
 import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
 
 export type Inks = {
@@ -37,6 +37,7 @@ export type FloorPlanProps = {
   readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
 }
 
+const CarryLayer = later(() => import('./carry-layer.tsx').then((part) => part.CarryLayer))
 const noStones: ReturnType<typeof rackStones> = []
 
 /** The drawing of one shift. */

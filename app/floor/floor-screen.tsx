@@ -4,28 +4,25 @@
 import Link from 'next/link'
 import { type Floor, headcountOf, type Sitter } from '#lib/views'
 import { usePresence, useWho } from '../_board/index.ts'
-import { AfterPaint } from '../_parts/after-paint.tsx'
-import { Button, buttonClass, Fold, Live, Notice } from '../_parts/controls/index.ts'
+import { Button, buttonClass, Live, Notice } from '../_parts/controls/index.ts'
 import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
-import { AirStrip } from './air-strip.tsx'
 import { bringPiece, seatByHand } from './by-hand.ts'
 import { DateBar } from './date-bar.tsx'
 import { FloorPlan } from './floor-plan.tsx'
 import { Morning } from './morning.tsx'
-import { PlanKey } from './plan-key.tsx'
 import { PrintHead } from './print-head.tsx'
-import { RackLine } from './rack-line.tsx'
-import { RoundList } from './round-list.tsx'
 import { SetUpLead } from './set-up-lead.tsx'
 import { useFloor, useFloorAt } from './use-floor.ts'
 import { useNews } from './use-news.ts'
 import { usePlanSize } from './use-size.ts'
-import { WhoIsHere } from './who-is-here.tsx'
 import { YouAre } from './you-are.tsx'
 import './floor.css'
 
+const FloorFoot = later(() => import('./floor-foot.tsx').then((part) => part.FloorFoot))
+/** The Floor of a phone. */
+const RoundList = later(() => import('./round-list.tsx').then((part) => part.RoundList))
 const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
 const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))
 
@@ -104,24 +101,7 @@ export function FloorScreen() {
             <Morning at={at} floor={floor} />
           </div>
           <div className="floor-foot flex flex-col gap-3">
-            <AfterPaint>
-              <div className="grid gap-x-8 gap-y-3 desk:grid-cols-2">
-                <AirStrip records={at.records} floor={floor} />
-                {isDot ? null : <PlanKey />}
-              </div>
-              <RackLine records={at.records} date={at.date} />
-              <div className="hidden desk:block">
-                <Button kind="quiet" mark="print" onClick={() => window.print()}>
-                  Print this shift on one page
-                </Button>
-              </div>
-              <WhoIsHere records={at.records} />
-              {isDot ? null : (
-                <Fold title="Round the room, as a list">
-                  <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} />
-                </Fold>
-              )}
-            </AfterPaint>
+            <FloorFoot at={at} floor={floor} isDot={isDot} />
             {isDot ? <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} /> : null}
           </div>
         </div>

@@ -2,8 +2,8 @@
 // under the windows, two bays under the hoist. A larger lab is the same room again, set side by side.
 import { type Draft, round2 } from './dice.ts'
 
-export const ROOM_WIDTH_M = 16
-export const ROOM_DEPTH_M = 9.5
+const ROOM_WIDTH_M = 16
+const ROOM_DEPTH_M = 9.5
 const ROOMS_A_ROW = 4
 
 type Place = Draft<'place'>

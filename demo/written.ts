@@ -74,7 +74,7 @@ function withCorrection(logs: readonly Draft<'log'>[]): readonly Draft<'log'>[] 
 }
 
 /** Logs that stand: not corrected by a later one. */
-export function standing(logs: readonly Draft<'log'>[]): readonly Draft<'log'>[] {
+function standing(logs: readonly Draft<'log'>[]): readonly Draft<'log'>[] {
   const corrected = new Set(logs.map((log) => log.corrects))
   return logs.filter((log) => !corrected.has(log.id))
 }

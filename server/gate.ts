@@ -23,7 +23,7 @@ export interface OpTable<O extends GateOp = GateOp> {
   readonly subjects: (records: Records, op: O, changes: readonly Change[]) => readonly string[]
 }
 
-export interface Passed {
+interface Passed {
   readonly op: GateOp
   readonly changes: readonly Change[]
   readonly subjects: readonly string[]

@@ -14,11 +14,8 @@ import type { Store } from './store/contract.ts'
 import { defaultLimits, type Limits } from './sync/limits.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
-export type { Answer } from './answers.ts'
-export type { AskContext, Asker, AskTable } from './asks.ts'
 export type { OpTable } from './gate.ts'
 export type { Room as Lab, Session } from './room.ts'
-export { CLOSE, type Socket } from './sync/socket.ts'
 
 export interface LabsOptions {
   readonly store: Store

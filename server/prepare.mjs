@@ -154,7 +154,7 @@ function run(command, args, env, name) {
 }
 
 /** True when node_modules holds every package that the lock file wants here, in the wanted version. */
-export function isInstalled() {
+function isInstalled() {
   try {
     const wanted = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8')).packages
     const had = JSON.parse(readFileSync(join(root, 'node_modules/.package-lock.json'), 'utf8')).packages

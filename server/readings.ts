@@ -74,7 +74,7 @@ function hitOf({ id, jacket, specimen, since }: RecordOf<'resting'>) {
 }
 
 /** An entry as a role may read it; null when nothing of it is for them. */
-export function seenBy(role: Role, { seq, kind, at, personId, op, changes }: KeptEntry, today: string) {
+function seenBy(role: Role, { seq, kind, at, personId, op, changes }: KeptEntry, today: string) {
   const seen = changes.flatMap((change) => changeFor(role, change, today) ?? [])
   if (seen.length === 0) return null
   // The op's own words may say more than the records that a role is shown.

@@ -7,8 +7,8 @@ import * as Y from 'yjs'
 export const NOTE = 'note'
 
 /** Bytes of one update, letters of the whole text, ranges one update may delete. */
-export const UPDATE_BYTES_MAX = 128 * 1024
-export const TEXT_LETTERS_MAX = 20_000
+const UPDATE_BYTES_MAX = 128 * 1024
+const TEXT_LETTERS_MAX = 20_000
 const DELETE_RANGES_MAX = 5_000
 // Yjs client ids are 32 bits, clocks count letters.
 const CLIENT_MAX = 2 ** 32

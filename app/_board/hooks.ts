@@ -91,11 +91,6 @@ export function useSave(): Save {
   return useMemo(() => (save.at === null ? save : { ...save, at: save.at + skewMs }), [save, skewMs])
 }
 
-/** False once nobody has answered for a moment. */
-export function useOnline(): boolean {
-  return useSave().state !== 'offline'
-}
-
 /** Own edits that the server refused, with the reason, until dismissed. */
 export function useRefused(): { readonly list: readonly Refused[]; readonly dismiss: (id: string) => void } {
   const session = useSessionOrNull()

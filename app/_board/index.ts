@@ -1,9 +1,7 @@
 // The live board's face for screens: the provider, the hooks, and the shapes they give.
 export { BoardProvider } from './board-provider.tsx'
 export type { Acted } from './core/desk.ts'
-export type { Other, Refused } from './core/ports.ts'
 export type { Save } from './core/save.ts'
-export type { Gate, Someone } from './core/shown.ts'
 export { paintsFor, useDerived } from './derive.ts'
 export * from './hooks.ts'
-export { type BoundNote, useNote } from './use-note.ts'
+export { useNote } from './use-note.ts'

@@ -68,7 +68,7 @@ function Typed({ op }: { readonly op: Op }) {
 }
 
 /** Free text a person typed into an op, in the order of its fields. */
-export function wordsOf(op: Op): string {
+function wordsOf(op: Op): string {
   const typed: readonly string[] = ['text', 'note', 'reason', 'testPatch']
   return Object.entries(op)
     .flatMap(([field, value]) =>

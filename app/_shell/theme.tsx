@@ -8,7 +8,7 @@ export type Theme = 'system' | 'light' | 'dark'
 import { THEME_COOKIE } from './theme-cookie.ts'
 
 /** The theme a cookie's value names. */
-export const themeOf = (value: string | undefined): Theme => (value === 'light' || value === 'dark' ? value : 'system')
+const themeOf = (value: string | undefined): Theme => (value === 'light' || value === 'dark' ? value : 'system')
 
 /** The switch. */
 export function ThemeChoice() {

@@ -117,25 +117,6 @@ export function sayAttendance(record: Pick<RecordOf<'attendance'>, 'state' | 'du
   return record.state
 }
 
-const hows: Readonly<Record<RecordOf<'assignment'>['how'], string>> = {
-  drawn: 'drawn up',
-  held: 'held',
-  claimed: 'claimed',
-}
-
-/** How an assignment came about. */
-export const sayHow = (how: RecordOf<'assignment'>['how']): string => hows[how]
-
-const stepStates: Readonly<Record<RecordOf<'step'>['state'], string>> = {
-  waiting: 'waiting',
-  begun: 'begun',
-  done: 'done',
-  dropped: 'dropped',
-}
-
-/** Where a step stands. */
-export const sayStepState = (state: RecordOf<'step'>['state']): string => stepStates[state]
-
 /** The mark in the corner: kept 10:42, sending 2, offline, 2 held here. */
 export function saySave({ state, count, at }: Save, zone: string): string {
   switch (state) {

@@ -13,7 +13,7 @@ import type { CrewAt, Shift } from './use-crew-at.ts'
 import { sayAllIn, sayPresence } from './words.ts'
 
 /** How a presence is drawn; expected and not ticked yet is an open stool. */
-export function stoolOf(row: Pick<CrewRow, 'presence'>): StoolState {
+function stoolOf(row: Pick<CrewRow, 'presence'>): StoolState {
   const state = row.presence?.state
   if (state === 'in') return 'in'
   if (state === 'late') return 'late'

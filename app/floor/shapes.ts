@@ -38,7 +38,7 @@ export function placeShape(entry: PlaceOnFloor): PlaceShape {
 }
 
 /** "M1, Microscope 1. Ines on OB24-017, needle, held. One seat free." */
-export function placeSentence({ place, isClosed, sitters, freeSeats, pieces }: PlaceOnFloor): string {
+function placeSentence({ place, isClosed, sitters, freeSeats, pieces }: PlaceOnFloor): string {
   const head = `${place.code}, ${place.name}.`
   if (isClosed) return `${head} Out of use${place.closedUntil ? ` until ${tagDate(place.closedUntil)}` : ''}.`
   const people = sitters.map((sitter) => {
@@ -68,7 +68,7 @@ export function stoolState(sitter: Sitter): StoolState {
 }
 
 /** A sitter on the stool with its place in the row. */
-export function sitterShape(sitter: Sitter, seat: number): SitterShape {
+function sitterShape(sitter: Sitter, seat: number): SitterShape {
   const note =
     sitter.look === 'late'
       ? sitter.dueAt

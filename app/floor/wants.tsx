@@ -221,7 +221,7 @@ type AskRowProps<K extends Want['kind']> = {
 }
 
 /** One tap for who is here: used in the margin, in the dock and in lists. */
-export function AttendButtons({ at, personId, acts }: AttendProps) {
+function AttendButtons({ at, personId, acts }: AttendProps) {
   const act = useAct()
   const [findings, setFindings] = useState<readonly Finding[]>([])
   if (!at.shift) return null

@@ -26,7 +26,7 @@ type RackRowsProps = {
 }
 
 /** The shift a claim would be for, and who asks. */
-export type RackClaim = {
+type RackClaim = {
   readonly date: string
   readonly shiftId: ShiftId
   readonly shiftName: string

@@ -5,7 +5,7 @@ import type { RecordOf } from '#lib/words'
 import { useAct, useBoard } from '../_board/index.ts'
 import { sayFindings } from '../_text/index.ts'
 
-export type LabPatch = OpOf<'setLab'>['patch']
+type LabPatch = OpOf<'setLab'>['patch']
 
 export type LabInHand = {
   readonly lab: RecordOf<'lab'>

@@ -96,7 +96,7 @@ function leftOf(step: RecordOf<'step'>, { ratio, logSd }: Experience, isUnseen: 
 }
 
 /** Mean and spread of what is left of an amount, given that it is more than what is done. */
-export function remainder(whole: Spread, doneH: number): Moments {
+function remainder(whole: Spread, doneH: number): Moments {
   let sum = 0
   let squares = 0
   let count = 0

@@ -3,7 +3,7 @@
 // Applied Geophysics, table 2.1 as quoted in secondary places, wet sedimentary rock 1.61 to 2.93 t/m³; from memory.
 
 /** Density of the rock around a fossil, kg/m³: the light and the heavy end for sedimentary rock. */
-export const ROCK_KG_M3 = { low: 1610, high: 2930 } as const
+const ROCK_KG_M3 = { low: 1610, high: 2930 } as const
 
 /**
  * Mass of a jacket from its outer measures, in kg: an ellipsoid of light rock to a box of heavy rock.

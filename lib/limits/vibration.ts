@@ -8,9 +8,9 @@
 export type ToolUse = { readonly vibrationMs2: number; readonly minutes: number }
 
 /** Exposure action value, m/s² A(8); Directive 2002/44/EC, Article 3(1)(b). */
-export const VIBRATION_ACTION_MS2 = 2.5
+const VIBRATION_ACTION_MS2 = 2.5
 /** Exposure limit value, m/s² A(8); Directive 2002/44/EC, Article 3(1)(a). */
-export const VIBRATION_LIMIT_MS2 = 5
+const VIBRATION_LIMIT_MS2 = 5
 
 const REFERENCE_MINUTES = 480
 

@@ -127,7 +127,7 @@ const HOPELESS = 0.15
  * A date presses the more the nearer it is and the smaller the chance to keep it, but a hopeless one does not draw all
  * hands; a soft one presses three quarters as much. A date that is past presses fully, a far and easy one a little.
  */
-export function urgencyOf(due: RecordOf<'due'>, date: string, chances: ReadonlyMap<string, number>): number {
+function urgencyOf(due: RecordOf<'due'>, date: string, chances: ReadonlyMap<string, number>): number {
   const days = daysBetween(date, due.date)
   const near = 1 - Math.min(FAR_DAYS, Math.max(0, days)) / FAR_DAYS
   const chance = chances.get(due.id) ?? near / 2

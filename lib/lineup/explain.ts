@@ -52,7 +52,7 @@ export function explain(problem: Problem, solution: Solution): Explanation {
 }
 
 /** Why one turn is as it is. */
-export function reasonFor(problem: Problem, solution: Solution, turn: Assignment): Reason {
+function reasonFor(problem: Problem, solution: Solution, turn: Assignment): Reason {
   const others = solution.lineUp.filter((entry) => entry !== turn)
   const room = roomOf(problem, others)
   const mine = appraiseTurn(problem, room.lookup, turn)

@@ -212,13 +212,11 @@ export const problemSchema = z.object({
 export type Problem = z.infer<typeof problemSchema>
 export type ProblemInput = z.input<typeof problemSchema>
 export type ProblemPerson = Problem['people'][number]
-export type ProblemShift = Problem['shifts'][number]
 export type ProblemPlace = Problem['places'][number]
 export type ProblemPiece = Problem['pieces'][number]
 export type ProblemStep = ProblemPiece['steps'][number]
 export type FixedTurn = Problem['holds'][number]
 export type Forbid = Problem['forbids'][number]
-export type Clock = Problem['clocks'][number]
 export type Assignment = Problem['posted'][number]
 
 /**

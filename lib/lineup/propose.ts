@@ -49,7 +49,7 @@ export interface ProposedTurn extends Ids {
 }
 
 /** A difference from the posted day. */
-export interface ProposedChange {
+interface ProposedChange {
   readonly shiftId: string
   readonly personId: string
   readonly code: 'added' | 'dropped' | 'work' | 'place'

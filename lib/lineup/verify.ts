@@ -6,7 +6,7 @@
 import { appraise, type Lookup, lookupOf, minutesIn, scoreOf, unmetMusts } from './appraise.ts'
 import { type Assignment, PARTS, type Problem, type ProblemPiece, type ProblemStep, type Solution } from './problem.ts'
 
-export type RuleCode =
+type RuleCode =
   | 'unknown'
   | 'onePlace'
   | 'presence'

@@ -7,7 +7,7 @@ import { type DayView, dayOf, isAllFinished, type Placed } from './day.ts'
 import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
 
 /** One technique's running minutes in a person's day. */
-export type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
+type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
 
 export type Exposure = {
   readonly running: readonly Running[]

@@ -5,7 +5,7 @@ import type { Place } from '#lib/words'
 type Point = readonly [x: number, y: number]
 
 /** The four corners of a place as it stands in the room, metres. */
-export function cornersOf(place: Pick<Place, 'xM' | 'yM' | 'widthM' | 'depthM' | 'rotationDeg'>): readonly Point[] {
+function cornersOf(place: Pick<Place, 'xM' | 'yM' | 'widthM' | 'depthM' | 'rotationDeg'>): readonly Point[] {
   const turn = (place.rotationDeg * Math.PI) / 180
   const cos = Math.cos(turn)
   const sin = Math.sin(turn)

@@ -15,7 +15,7 @@ export function judgeTaken(records: Records, date: string, turn: Turn): readonly
 }
 
 /** `has-it`: who, where, and since when. */
-export function hasIt(one: Readonly<Assignment>): Finding {
+function hasIt(one: Readonly<Assignment>): Finding {
   return finding('R7', 'has-it', {
     assignment: one.id,
     person: one.personId,

@@ -48,7 +48,7 @@ export function judgeMentors(day: DayView): readonly Finding[] {
 }
 
 /** Turns of mentors for a learner's technique, at the same or a neighbouring place in the shift. */
-export function mentorsNear(
+function mentorsNear(
   day: DayView,
   learner: Placed,
 ): { readonly there: readonly Placed[]; readonly away: readonly Placed[] } {

@@ -3,7 +3,7 @@
 import type { Records } from '#lib/words'
 
 /** Where a find leads. */
-export type FindKind = 'person' | 'place' | 'specimen' | 'jacket'
+type FindKind = 'person' | 'place' | 'specimen' | 'jacket'
 
 /** One thing that can be jumped to. */
 export type Findable = {

@@ -4,7 +4,7 @@ import type { PlaceId, Records } from '#lib/words'
 import type { Floor, Turn } from './floor-day.ts'
 
 /** One length of the pipe. */
-export type AirPart = {
+type AirPart = {
   readonly placeId: PlaceId
   readonly code: string
   readonly lpm: number

@@ -54,6 +54,6 @@ export function changesBetween(
 }
 
 /** The same person on the same step of the same piece at the same place. */
-export function isSame(a: Turn, b: Turn): boolean {
+function isSame(a: Turn, b: Turn): boolean {
   return a.pieceId === b.pieceId && a.stepId === b.stepId && a.placeId === b.placeId
 }

@@ -5,7 +5,7 @@ import { presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId } from '#lib/words'
 
 /** `expected` is somebody whose pattern says so and whom nobody has ticked yet. */
-export type PresenceState = 'in' | 'late' | 'away' | 'left' | 'expected'
+type PresenceState = 'in' | 'late' | 'away' | 'left' | 'expected'
 
 /** One person of a shift. */
 export type Presence = {

@@ -9,7 +9,7 @@ export type Density = 'full' | 'name' | 'dot'
 export type Stool = { readonly x: number; readonly y: number; readonly r: number; readonly facing: Facing }
 
 /** Radius of a stool for a scale, in px. */
-export const stoolRadius = (density: Density): number => (density === 'dot' ? 5.5 : density === 'name' ? 13 : 14.5)
+const stoolRadius = (density: Density): number => (density === 'dot' ? 5.5 : density === 'name' ? 13 : 14.5)
 
 /**
  * Seats around a bench. What fits goes along its front, the rest across; a joining table is used from both sides.

@@ -25,7 +25,7 @@ export const Me = z.strictObject({
 export type Me = z.infer<typeof Me>
 
 /** A PIN for shared tablets. */
-export const Pin = z.string().check(z.regex(/^\d{4,8}$/))
+const Pin = z.string().check(z.regex(/^\d{4,8}$/))
 
 const Token = z.string().check(z.regex(/^[\w-]{20,100}$/))
 

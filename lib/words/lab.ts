@@ -187,7 +187,7 @@ export const Room = z.strictObject({
 })
 export type Room = z.infer<typeof Room>
 
-export const PlaceKind = z.enum([
+const PlaceKind = z.enum([
   'microscope bench',
   'air-tool station',
   'bench',
@@ -197,7 +197,6 @@ export const PlaceKind = z.enum([
   'joining table',
   'housing bench',
 ])
-export type PlaceKind = z.infer<typeof PlaceKind>
 
 /** One working position or station. */
 export const Place = z.strictObject({

@@ -11,14 +11,13 @@ import {
   PieceId,
   Prose,
   RecordId,
-  Role,
   ShiftId,
   TechniqueId,
   TimeOfDay,
 } from './atoms.ts'
 
 /** One skill with its sign-off. */
-export const Skill = z.strictObject({
+const Skill = z.strictObject({
   techniqueId: TechniqueId,
   level: Level,
   /** Who signed it off; null when taken over from before Talus. */
@@ -27,7 +26,6 @@ export const Skill = z.strictObject({
   /** Last day on which it counts (respirator fit, hoist, acid); null when it does not run out. */
   expiresOn: z.nullable(LocalDate),
 })
-export type Skill = z.infer<typeof Skill>
 
 /** One person of the crew, or one researcher. */
 export const Person = z.strictObject({

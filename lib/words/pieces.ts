@@ -21,12 +21,11 @@ import {
 } from './atoms.ts'
 
 /** Mass with its basis; a weighing stands beside the estimate, both are kept. */
-export const Mass = z.strictObject({
+const Mass = z.strictObject({
   lowKg: Kg,
   highKg: Kg,
   weighedKg: z.nullable(Kg),
 })
-export type Mass = z.infer<typeof Mass>
 
 const whatEveryPieceHas = {
   id: PieceId,
@@ -74,7 +73,7 @@ export const Stage = z.enum(['sealed', 'opened', 'exposing', 'joining', 'stabili
 export type Stage = z.infer<typeof Stage>
 
 /** What is known of a specimen before and during work; each rating from 1 to 5. */
-export const Ratings = z.strictObject({
+const Ratings = z.strictObject({
   /** Hard to scratch: 1 crumbles under a brush, 5 rings under a hammer. */
   rockHardness: Rating,
   /** How well bone stands out from rock: 1 hardly, 5 at a glance. */
@@ -88,7 +87,6 @@ export const Ratings = z.strictObject({
   on: LocalDate,
   by: z.nullable(PersonId),
 })
-export type Ratings = z.infer<typeof Ratings>
 
 /** One specimen under preparation. */
 export const Specimen = z.strictObject({

@@ -24,7 +24,7 @@ export type Identity =
   | { readonly personId: null; readonly name: ''; readonly role: 'wall' }
 
 /** A new session's secret for the cookie, or why not. */
-export type Entered = { readonly token: string } | DoorRefusal
+type Entered = { readonly token: string } | DoorRefusal
 
 export interface Door {
   readonly sessionOf: (token: string | null) => Session | null

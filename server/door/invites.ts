@@ -7,10 +7,10 @@ import type { Chance, Clock } from '../world.ts'
 import { isToken, keyOf, newToken } from './tokens.ts'
 
 /** How long an invitation waits to be used. */
-export const INVITE_MS = 7 * 86_400_000
+const INVITE_MS = 7 * 86_400_000
 const SPACE = 'invite'
 
-export const Invite = z.strictObject({
+const Invite = z.strictObject({
   /** Hash of the secret. */
   key: z.string(),
   /** Whom it lets in; null for screens in the room. */
@@ -22,7 +22,7 @@ export const Invite = z.strictObject({
   endsAt: z.number().nullable(),
   usedAt: z.number().nullable(),
 })
-export type Invite = Readonly<z.infer<typeof Invite>>
+type Invite = Readonly<z.infer<typeof Invite>>
 
 export type Invites = {
   /** A link's secret for a person (or the screens: null); earlier unused links for them end. */

@@ -14,10 +14,7 @@ const COST = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
 
 const Kept = z.strictObject({ personId: PersonId, hash: z.string() })
 
-export type PinAnswer =
-  | { ok: true }
-  | { ok: false; why: 'wrong-pin' | 'no-pin' }
-  | { ok: false; why: 'wait'; waitMs: number }
+type PinAnswer = { ok: true } | { ok: false; why: 'wrong-pin' | 'no-pin' } | { ok: false; why: 'wait'; waitMs: number }
 
 export type Pins = {
   readonly has: (personId: PersonId) => boolean

@@ -10,9 +10,9 @@ const DAY_MS = 86_400_000
 /** A device that was not used for so long signs in again. */
 export const SESSION_MS = 90 * DAY_MS
 /** A screen in the room hangs there for years. */
-export const WALL_SESSION_MS = 400 * DAY_MS
+const WALL_SESSION_MS = 400 * DAY_MS
 /** Whoever switched to themselves by PIN on a shared tablet is out again after the longest working day. */
-export const BENCH_PERSON_MS = 12 * 3_600_000
+const BENCH_PERSON_MS = 12 * 3_600_000
 const SEEN_EVERY_MS = 3_600_000
 const SPACE = 'session'
 

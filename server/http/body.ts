@@ -2,7 +2,7 @@
 import type { IncomingMessage } from 'node:http'
 
 /** Longest body of a call, bytes. */
-export const BODY_MAX = 16_384
+const BODY_MAX = 16_384
 
 export type Body =
   | { readonly ok: true; readonly value: unknown }

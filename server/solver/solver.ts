@@ -24,7 +24,7 @@ export type DrawUp = z.infer<typeof DrawUp>
 export type DrawUpAnswer = Proposal | { readonly refused: 'fault' | 'form' | 'not-allowed' | 'stopped' }
 
 /** The moment of which the records are. */
-export interface Moment {
+interface Moment {
   readonly seq: number
   readonly date: string
   readonly minute: number

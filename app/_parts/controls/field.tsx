@@ -92,7 +92,7 @@ export function TextArea({ label, isLabelHidden, hint, problem, className, rows 
   )
 }
 
-export type Choice = { readonly value: string; readonly label: string; readonly isOff?: boolean | undefined }
+type Choice = { readonly value: string; readonly label: string; readonly isOff?: boolean | undefined }
 
 export type SelectProps = Told &
   Omit<SelectHTMLAttributes<HTMLSelectElement>, 'style' | 'className' | 'onChange' | 'value'> & {

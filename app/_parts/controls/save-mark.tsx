@@ -17,7 +17,7 @@ export function SaveMark({ state }: { readonly state: SaveState }) {
 }
 
 /** "kept 10:42", "sending 2", "offline, 2 held here". */
-export function saveWords(state: SaveState): string {
+function saveWords(state: SaveState): string {
   switch (state.kind) {
     case 'kept':
       return `kept ${state.at}`

@@ -6,7 +6,7 @@ import { useWidth } from '../controls/use-width.ts'
 import { box, hatch } from './hatch.ts'
 import { along, type Scale, wordWidth } from './scale.ts'
 
-export type AirPart = {
+type AirPart = {
   readonly id: string
   /** Such as "A1 110". */
   readonly label: string

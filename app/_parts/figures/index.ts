@@ -1,10 +1,10 @@
 // Figures: drawings that say an amount, a time or a state, each with its words.
-export { type AirPart, AirPipe, type AirPipeProps } from './air-pipe.tsx'
-export { FinishWindow, type FinishWindowProps } from './finish-window.tsx'
-export { ForceComb, type ForceCombProps } from './force-comb.tsx'
+export { AirPipe } from './air-pipe.tsx'
+export { FinishWindow } from './finish-window.tsx'
+export { ForceComb } from './force-comb.tsx'
 export { box, hatch } from './hatch.ts'
-export { along, type Scale } from './scale.ts'
-export { type RailShift, ShiftRail, type ShiftRailProps } from './shift-rail.tsx'
+export type { Scale } from './scale.ts'
+export { ShiftRail } from './shift-rail.tsx'
 export {
   ChanceDots,
   chanceWords,
@@ -12,9 +12,8 @@ export {
   HoursBar,
   KeyItem,
   levelWords,
-  type SkillLevel,
   SkillRing,
 } from './small.tsx'
 export { StagePath, type StagePathStep } from './stage-path.tsx'
-export { Stool, StoolAt, type StoolState, stoolWords } from './stool.tsx'
-export { AxisRules, monthStarts, TimeAxis } from './time-axis.tsx'
+export { Stool, StoolAt, type StoolState } from './stool.tsx'
+export { AxisRules, TimeAxis } from './time-axis.tsx'

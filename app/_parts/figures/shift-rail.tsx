@@ -5,7 +5,7 @@ import { type KeyboardEvent, useRef } from 'react'
 import { useWidth } from '../controls/use-width.ts'
 import { along, type Scale, wordWidth } from './scale.ts'
 
-export type RailShift = {
+type RailShift = {
   readonly id: string
   readonly name: string
   readonly fromMinute: number

@@ -98,16 +98,6 @@ export function Stool({ label, size = 24, ...stool }: StoolProps) {
   )
 }
 
-/** What a stool's drawing says in words, where no name or time says more. */
-export const stoolWords: Record<StoolState, string> = {
-  in: 'in',
-  late: 'late',
-  away: 'away',
-  learner: 'learning',
-  mentor: 'mentor',
-  free: 'free',
-}
-
 type StoolProps = Omit<StoolAtProps, 'x' | 'y' | 'radius'> & {
   readonly size?: number
   readonly label?: string | undefined

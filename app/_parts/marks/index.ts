@@ -1,3 +1,3 @@
 // Our own marks: one pen, one ink.
-export { Mark, MarkAt, type MarkName, MarkStrokes, markNames } from './mark.tsx'
+export { Mark, MarkAt, type MarkName } from './mark.tsx'
 export { Sign } from './sign.tsx'

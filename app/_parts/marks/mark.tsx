@@ -10,9 +10,6 @@ const marks = { ...workMarks, ...roomMarks, ...careMarks }
 /** Every mark Talus draws. */
 export type MarkName = keyof typeof marks
 
-/** All names, in the order of their groups. */
-export const markNames = Object.keys(marks) as readonly MarkName[] // the keys of a literal object are its names
-
 const penClass: Record<Pen, string> = {
   line: '',
   thin: 'pen-thin',
@@ -22,7 +19,7 @@ const penClass: Record<Pen, string> = {
 }
 
 /** The strokes alone, for drawings that set a mark inside their own SVG. */
-export function MarkStrokes({ name }: { readonly name: MarkName }) {
+function MarkStrokes({ name }: { readonly name: MarkName }) {
   const strokes: readonly Stroke[] = marks[name]
   return strokes.map(([pen, path]) => <path key={path} className={penClass[pen]} d={path} />)
 }

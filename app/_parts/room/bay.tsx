@@ -142,7 +142,7 @@ function BayHead({ plan, box, code, piece, isWorded }: BayHeadProps) {
 }
 
 /** Name and mass while both fit, the name alone, or nothing: never half a name or a figure without its unit. */
-export function fittingParts(words: string, room: number, size: number): string {
+function fittingParts(words: string, room: number, size: number): string {
   const parts = words.split(', ')
   while (parts.length > 0 && wordWidth(parts.join(', '), size) * 0.95 > room) parts.pop()
   return parts.join(', ')

@@ -37,7 +37,7 @@ export function numberWidth(number: string, size: number, run = 0.6): number {
 }
 
 /** The words of a bench's number line: the first piece, and how many more lie there. */
-export function numberLine(pieces: readonly PieceShape[]): string {
+function numberLine(pieces: readonly PieceShape[]): string {
   const [first] = pieces
   if (first === undefined) return ''
   return pieces.length === 1 ? first.number : `${first.number} +${pieces.length - 1}`

@@ -2,7 +2,7 @@
 import { type Box, boxOf, type Facing, facingOf, stoolsAt } from '#lib/views'
 import type { PlaceShape, PlanDensity, RoomShape } from './shapes.ts'
 
-export type { Box, Facing }
+export type { Box }
 
 /** The letters of one density, in px. */
 export type Letters = {

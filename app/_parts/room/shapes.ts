@@ -3,10 +3,10 @@
 import type { StoolState } from '../figures/index.ts'
 import type { StoneStage, Tone } from '../stone/index.ts'
 
-export type PointM = { readonly xM: number; readonly yM: number }
+type PointM = { readonly xM: number; readonly yM: number }
 export type LineM = { readonly from: PointM; readonly to: PointM }
 
-export type RackShape = {
+type RackShape = {
   readonly code: string
   readonly xM: number
   readonly yM: number

@@ -38,7 +38,7 @@ function clearOfWalls({ inner, density }: Plan): Box {
 }
 
 /** What words may not cover: furniture (first, as the places come), every stool, racks, partitions, the compressor. */
-export function obstaclesOf(plan: Plan, room: RoomShape): readonly Box[] {
+function obstaclesOf(plan: Plan, room: RoomShape): readonly Box[] {
   const walls = room.partitions.flatMap((wall) =>
     solidStretches(wall, room.doors).map(([from, to]) => {
       const [a, b] = [pxOf(plan, from.xM, from.yM), pxOf(plan, to.xM, to.yM)]

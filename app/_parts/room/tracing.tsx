@@ -6,9 +6,9 @@ import type { Box, Scale } from './measure.ts'
 import { type Px, threadPath } from './threads.ts'
 
 /** More threads than this cross too often to follow: then only the chosen change is threaded. */
-export const mostThreads = 9
+const mostThreads = 9
 
-export type ThreadWay = { readonly change: number; readonly way: readonly Px[] }
+type ThreadWay = { readonly change: number; readonly way: readonly Px[] }
 
 /** The sheet itself, laid over the floor before anything else is drawn on it. */
 export function TracingSheet({ plan }: { readonly plan: Scale }) {

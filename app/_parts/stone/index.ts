@@ -1,3 +1,3 @@
 // The stone tells its own stage: one outline per specimen, drawn from its id.
 export type { StoneStage } from './figure.ts'
-export { proportion, Stone, StoneAt, type StoneAtProps, type StoneProps, type Tone } from './stone.tsx'
+export { proportion, Stone, StoneAt, type Tone } from './stone.tsx'

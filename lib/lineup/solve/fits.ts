@@ -110,7 +110,7 @@ export function mentorFor(hand: Hand, turn: number, job: number, place: number, 
 }
 
 /** Whether a turn that would learn has a mentor in reach of a place; true for everybody else. */
-export function hasMentor(hand: Hand, turn: number, job: number, place: number): boolean {
+function hasMentor(hand: Hand, turn: number, job: number, place: number): boolean {
   const { model } = hand.state
   return at(model.learner, turn * model.jobs + job) === 0 || mentorFor(hand, turn, job, place, -1) >= 0
 }
@@ -139,7 +139,7 @@ function mentorsOf(hand: Hand, job: number): Int32Array {
 }
 
 /** Whether a piece that is not there yet may come to a place: exclusive use and load. */
-export function takesPiece(state: State, piece: number, place: number, shift: number): boolean {
+function takesPiece(state: State, piece: number, place: number, shift: number): boolean {
   const { model } = state
   const where = place * model.shifts + shift
   if (at(model.exclusive, piece * model.places + place) === 1 && at(state.exclusiveUsed, where) > 0) return false

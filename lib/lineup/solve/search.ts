@@ -41,7 +41,7 @@ export interface SearchOptions {
 }
 
 /** Steps between two looks at the cancel flag. */
-export const STRIDE = 1024
+const STRIDE = 1024
 
 /** Searches and returns the best line-up seen. */
 export function search(model: Model, options: SearchOptions): Snapshot {

@@ -30,7 +30,7 @@ export function anchorOf(model: Model, lineUp: readonly Assignment[], loss: numb
 }
 
 /** The legal part of a line-up as a state: mentors before learners, otherwise in its own order. */
-export function stateOf(model: Model, lineUp: readonly Assignment[]): State {
+function stateOf(model: Model, lineUp: readonly Assignment[]): State {
   const state = emptyState(model)
   const hand = handOn(state, seededRandom(0))
   const learns = (entry: IndexedTurn): number => at(model.learner, entry.turn * model.jobs + entry.job)

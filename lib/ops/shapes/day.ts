@@ -3,7 +3,7 @@ import * as z from 'zod/mini'
 import { Assignment, Forbid, LocalDate, OpId, Prose, RecordId } from '#lib/words'
 
 /** Assignments one posted day may have: three shifts of several hundred people. */
-export const ASSIGNMENTS_MAX = 1000
+const ASSIGNMENTS_MAX = 1000
 
 const turn = {
   date: Assignment.shape.date,

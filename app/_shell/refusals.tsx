@@ -6,7 +6,7 @@ import { useState } from 'react'
 import type { Op } from '#lib/ops'
 import { useBoard, useRefused } from '../_board/index.ts'
 import { Button, buttonClass, Notice } from '../_parts/controls/index.ts'
-import { sayFindings } from '../_text/index.ts'
+import { sayDate, sayFindings } from '../_text/index.ts'
 
 /** All refused edits of this device, newest first. */
 export function Refusals() {
@@ -40,7 +40,8 @@ export function Refusals() {
               </>
             }
           >
-            <b>Not kept.</b> {sayFindings(findings, records)}
+            <b>{op.kind === 'post' ? `The line-up of ${sayDate(op.date, 'long')} was not posted.` : 'Not kept.'}</b>{' '}
+            {sayFindings(findings, records)}
           </Notice>
         </div>
       ))}

@@ -33,6 +33,8 @@ export type Spots = { readonly placed: readonly Spot[]; readonly unplaced: reado
 const gap = 6
 /** Words keep this far from their neighbours to the left and right. */
 const breath = 3
+/** A name on a leader keeps this far from the stools of others. */
+const apart = 12
 const ringStep = 9
 const rings = 26
 const directions = 24
@@ -47,6 +49,13 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
     return isWithin(box, frame) && !taken.some((other) => overlaps(other, wide))
   }
   const isOpen = (spot: Spot, want: Want) => !taken.some((other) => !holds(other, want) && crosses(spot.leader, other))
+  // Beside or across somebody else's stool a name would be read as theirs.
+  const isApart = (spot: Spot, want: Want) =>
+    wants.every((other) => {
+      if (other === want) return true
+      const circle = circleBox(other)
+      return !overlaps(spaced(circle, apart), spot.box) && !crosses(spot.leader, circle)
+    })
   // Two passes: what fits beside its stool is settled before anyone looks further away.
   const waiting: Want[] = []
   const settle = (spot: Spot) => {
@@ -59,9 +68,9 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
     else settle(near)
   }
   for (const want of waiting) {
-    // A leader over a bench or another stool would name the wrong one: only when nothing else is left.
-    const far =
-      farSpot(want, (spot) => isFree(spot.box) && isOpen(spot, want)) ?? farSpot(want, (spot) => isFree(spot.box))
+    // A leader over a bench is seen through only when nothing else is left.
+    const isGood = (spot: Spot) => isFree(spot.box) && isApart(spot, want)
+    const far = farSpot(want, (spot) => isGood(spot) && isOpen(spot, want)) ?? farSpot(want, isGood)
     if (far === undefined) unplaced.push(want.key)
     else settle(far)
   }
@@ -131,6 +140,8 @@ function leaderTo(want: Want, box: Box): readonly [number, number, number, numbe
   const rim = want.radius / length
   return [want.x + (x - want.x) * rim, want.y + (y - want.y) * rim, x, y]
 }
+
+const spaced = (box: Box, by: number): Box => ({ x: box.x - by, y: box.y - by, w: box.w + by * 2, h: box.h + by * 2 })
 
 const holds = (box: Box, at: { readonly x: number; readonly y: number }): boolean =>
   at.x >= box.x && at.x <= box.x + box.w && at.y >= box.y && at.y <= box.y + box.h

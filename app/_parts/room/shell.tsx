@@ -210,16 +210,25 @@ export function solidStretches(
   return solid
 }
 
+/** Where the pipe ends: along the top wall by x, along the right wall by y. */
+export function pipedWalls({ places, inner, pxPerM }: Plan) {
+  const near = pxPerM * 1.3
+  const air = places.filter(({ place }) => (place.airLines ?? 0) > 0)
+  const [above, below] = [
+    air.filter(({ box }) => box.y - inner.y < near),
+    air.filter(({ box }) => box.y - inner.y >= near),
+  ]
+  return {
+    top: above.map(({ box }) => box.x + box.w / 2),
+    right: below.filter(({ box }) => inner.x + inner.w - box.x - box.w < near).map(({ box }) => box.y + box.h / 2),
+  }
+}
+
 /** Along the top and the right wall to the air lines that stand near them, as pipes are hung. */
 function pipePath(plan: Plan, at: { readonly x: number; readonly y: number }): string {
   const { inner } = plan
-  const near = plan.pxPerM * 1.3
-  const air = plan.places.filter(({ place }) => (place.airLines ?? 0) > 0)
   const hung = plan.density === 'wall' ? 11 : plan.density === 'dot' ? 3 : 7
-  const top = air.filter(({ box }) => box.y - inner.y < near).map(({ box }) => box.x + box.w / 2)
-  const right = air
-    .filter(({ box }) => box.y - inner.y >= near && inner.x + inner.w - box.x - box.w < near)
-    .map(({ box }) => box.y + box.h / 2)
+  const { top, right } = pipedWalls(plan)
   const reach = [at.x, ...top, ...(right.length > 0 ? [inner.x + inner.w - hung] : [])]
   let path = `M${short(Math.min(...reach))} ${inner.y + hung}H${short(Math.max(...reach))}`
   if (right.length > 0) path += `V${short(Math.max(...right))}`

@@ -4,7 +4,7 @@ import { type Seated, seatBox, wantOf } from './crew.tsx'
 import { placeWords, type Spot } from './labels.ts'
 import { type Box, boxPx, type PlaceOnPlan, type Plan, pxOf } from './measure.ts'
 import type { RoomShape, SitterShape } from './shapes.ts'
-import { compressorM, solidStretches } from './shell.tsx'
+import { compressorM, pipedWalls, solidStretches } from './shell.tsx'
 import { benchCost, type InWay, wordCost } from './ties.tsx'
 
 /** Everybody on the seat the line-up gives them; who has none (a seat taken away) is left to the lists. */
@@ -32,9 +32,11 @@ export function spotsFor(
 }
 
 /** Words keep off the walls, and off those where the pipe hangs by its breadth too. */
-function clearOfWalls({ inner, density }: Plan): Box {
+function clearOfWalls(plan: Plan): Box {
+  const { inner, density } = plan
   const [off, pipe] = density === 'wall' ? [8, 18] : [4, 11]
-  return { x: inner.x + off, y: inner.y + pipe, w: inner.w - off - pipe, h: inner.h - off - pipe }
+  const right = pipedWalls(plan).right.length > 0 ? pipe : off
+  return { x: inner.x + off, y: inner.y + pipe, w: inner.w - off - right, h: inner.h - off - pipe }
 }
 
 /** What words may not cover: furniture (first, as the places come), every stool, racks, partitions, the compressor. */

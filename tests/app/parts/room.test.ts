@@ -57,6 +57,18 @@ test('no word covers furniture, a stool or another word, and none is clipped by 
   )
 })
 
+test('a name on a leader never stands beside somebody else’s stool', () => {
+  fc.assert(
+    fc.property(wants, boxes, (all, furniture) => {
+      for (const { key, box, leader } of placeWords(all, furniture, frame).placed) {
+        if (leader === null) continue
+        const near = { x: box.x - 12, y: box.y - 12, w: box.w + 24, h: box.h + 24 }
+        for (const other of all) if (other.key !== key) expect(overlaps(circle(other), near)).toBe(false)
+      }
+    }),
+  )
+})
+
 test('every name is placed or handed to the list, once', () => {
   fc.assert(
     fc.property(wants, boxes, (all, furniture) => {

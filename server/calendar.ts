@@ -5,6 +5,7 @@ import type { Clock } from './world.ts'
 
 /** The clock may be set, and a laptop may sleep: the date is looked at this often. */
 const LOOK_MS = 60_000
+const MINUTE_MS = 60_000
 
 export class Calendar {
   readonly #clock: Clock
@@ -12,6 +13,8 @@ export class Calendar {
   readonly #onDay: (date: string) => void
   #today: string
   #cancel: () => void = () => {}
+  // Asked with every edit, and Intl is slow; no zone changes within a minute.
+  #minute: { readonly zone: string; readonly n: number; readonly local: ReturnType<typeof localAt> } | null = null
 
   constructor(clock: Clock, zone: () => string, onDay: (date: string) => void) {
     this.#clock = clock
@@ -23,7 +26,9 @@ export class Calendar {
   /** Now, as the lab's clocks show it. */
   when(): When {
     const now = this.#clock.now()
-    return { at: new Date(now).toISOString(), ...localAt(this.#zone(), now) }
+    const [zone, n] = [this.#zone(), Math.floor(now / MINUTE_MS)]
+    if (this.#minute?.zone !== zone || this.#minute.n !== n) this.#minute = { zone, n, local: localAt(zone, now) }
+    return { at: new Date(now).toISOString(), ...this.#minute.local }
   }
 
   /** Looks whether another day has begun, and when to look again; also to be called when the zone was changed. */

@@ -63,6 +63,8 @@ export interface LineOfAsks {
 
 const RECENT_RECEIPTS = 5_000
 const BATCH_MAX = 512
+/** Batches that may leave ahead of their distance, so that edits that meet by chance do not wait for each other. */
+const AHEAD = 3
 const RETRY_MS = 1_000
 const READ_PAGE = 500
 
@@ -79,7 +81,8 @@ export class Keeping {
   #told: 'well' | 'read-only' = 'well'
   #isClosed = false
   #cancelFlush: (() => void) | null = null
-  #flushedAt = Number.NEGATIVE_INFINITY
+  /** Batches sent so far fill the time up to here, at their distance. */
+  #paidUntil = Number.NEGATIVE_INFINITY
   #unsubscribe: () => void = () => {}
 
   constructor(world: GateWorld, line: LineOfAsks) {
@@ -148,7 +151,7 @@ export class Keeping {
   flushSoon(): void {
     if (this.#inFlight || this.#cancelFlush || this.#waiting.length === 0) return
     const { clock, spacingMs } = this.#world
-    const waitMs = this.#flushedAt + spacingMs() - clock.now()
+    const waitMs = this.#paidUntil - AHEAD * spacingMs() - clock.now()
     if (waitMs <= 0 || this.#waiting.length >= BATCH_MAX) this.#flush()
     else this.#cancelFlush = clock.after(waitMs, () => this.#flush())
   }
@@ -165,8 +168,8 @@ export class Keeping {
     const batch = this.#waiting
     this.#waiting = []
     this.#inFlight = batch
-    this.#flushedAt = this.#world.clock.now()
-    const { store, lab } = this.#world
+    const { store, lab, clock, spacingMs } = this.#world
+    this.#paidUntil = Math.max(this.#paidUntil, clock.now()) + spacingMs()
     const entries = batch.flatMap((judged) => (judged.entry ? [judged.entry] : []))
     store.append(lab, this.#seq, entries).then(
       (appended) => {

@@ -1,7 +1,7 @@
 // The way from an op to its act: judged (who acts, what the act itself asks, what it would do to posted days and to
 // what is only added to), applied, taken back, filed. Gate and browser call these and nothing else.
 import { judgeKeptDays, judgeOnlyAdded } from '#lib/rules'
-import { type AnyRecord, type Change, type Finding, finding, type OpId, type Records, withChanges } from '#lib/words'
+import { type AnyRecord, type Change, type Finding, finding, type OpId, type Records } from '#lib/words'
 import { ops } from './all.ts'
 import type { Need, OpDef, When, Who } from './op.ts'
 import type { Op, OpKind } from './shapes/index.ts'
@@ -24,7 +24,7 @@ export function judgeOp(records: Records, op: Op, who: Who, when: When): readonl
   const changes = def.apply(records, op, who, when)
   const added = judgeOnlyAdded(records, changes)
   if (added.length > 0 || !def.keepsDays) return added
-  return judgeKeptDays(records, withChanges(records, changes), when.date)
+  return judgeKeptDays(records, changes, when.date)
 }
 
 /** The role must be allowed, and still be the person's: roles change while connections are open. */

@@ -1,7 +1,7 @@
 // An edit of the lab, a place, a skill or a piece must not make a turn unlawful that is already on a day: whoever edits
 // is told which turns to move first. What is finished is past and binds nobody; what is merely a fact of the day
 // (somebody is away, a place had to be closed, a step got done) is recorded and shown, never refused.
-import type { Finding, Records } from '#lib/words'
+import { type Change, type Finding, type Records, withChanges } from '#lib/words'
 import { assignmentsOn, worksOfTurn } from './find.ts'
 import { judgeDay, newFindings } from './judge.ts'
 
@@ -22,9 +22,11 @@ export function judgeLeft(records: Records, date: string, assignmentId: string):
 }
 
 /** Findings that an edit would bring upon turns from `today` on that are not finished. */
-export function judgeKeptDays(records: Records, after: Records, today: string): readonly Finding[] {
+export function judgeKeptDays(records: Records, changes: readonly Change[], today: string): readonly Finding[] {
   const dates = new Set<string>()
   for (const one of records.assignment.values()) if (one.date >= today) dates.add(one.date)
+  if (dates.size === 0) return []
+  const after = withChanges(records, changes)
   return [...dates].sort().flatMap((date) => {
     const turns = assignmentsOn(records, date)
     return binding(records, newFindings(judgeDay(records, date, turns), judgeDay(after, date, turns)))

@@ -59,12 +59,16 @@ export async function countBytes(devtools: CDPSession): Promise<() => number> {
   return () => bytes
 }
 
+/** A press that shows nothing for so long shows nothing at all. */
+const PAINT_MAX_MS = 10_000
+
 /**
  * Presses a control, by mouse or with a key that it takes, and waits until the frame is painted in which the page shows
  * a change. Both moments are marked in the page's timeline, for board-trace.ts.
  */
 export async function pressAndPaint(page: Page, control: Locator, key?: string): Promise<void> {
-  await control.scrollIntoViewIfNeeded()
+  // To the middle: the edges may lie under what stands fixed there.
+  await control.evaluate((element) => element.scrollIntoView({ block: 'center' }))
   // The pointer's own way there, and the checks a test's click would make in the page, are no part of the press.
   const box = await control.boundingBox()
   if (!box) throw new Error('Got a control that is not drawn; expected one to press')
@@ -102,7 +106,15 @@ export async function pressAndPaint(page: Page, control: Locator, key?: string):
     await page.mouse.down()
     await page.mouse.up()
   } else await page.keyboard.press(key)
-  await page.evaluate(() => (window as unknown as { benchPainted: Promise<void> }).benchPainted)
+  const isPainted = await page.evaluate(
+    (most) =>
+      Promise.race([
+        (window as unknown as { benchPainted: Promise<void> }).benchPainted.then(() => true),
+        new Promise<boolean>((resolve) => setTimeout(() => resolve(false), most)),
+      ]),
+    PAINT_MAX_MS,
+  )
+  if (!isPainted) throw new Error(`Got a press on ${control} that paints nothing; expected its change`)
 }
 
 /** Script that the page asked for until it was of use, gzip, kB; polyfills for old browsers are not among it. */

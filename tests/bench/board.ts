@@ -4,7 +4,7 @@
  *
  * What the board costs in a browser with a slowed CPU, against the built server: opening the Floor for the first time
  * on a device until it is painted and takes presses, and an edit from the press to the paint that shows it. Openings
- * of all labs are interleaved; their medians are told. `paint` is the work of the page's main thread until the edit
+ * of all labs are interleaved in turning order; their medians are told. `paint` is the work of the page's main thread until the edit
  * is painted, which must fit between two frames; `clock` is the same by the clock, with the waiting for the display's
  * next frame. A bare page with one button is pressed beside it, to tell what of both is the browser's own.
  */
@@ -65,8 +65,12 @@ export async function run(args: readonly string[]): Promise<number> {
     const [middle = 1000] = sizes.includes(1000) ? [1000] : sizes
     for (const archived of archives) if (archived > 0) labs.push(await startLab(middle, archived, seed))
     const opened = new Map<Lab, Opening[]>(labs.map((lab) => [lab, []]))
-    for (let round = 0; round < rounds; round++)
-      for (const lab of labs) opened.get(lab)?.push(await openOnce(browser, lab, slow))
+    for (let round = 0; round < rounds; round++) {
+      // Another lab goes first each time: what an opening leaves behind must not always meet the same one.
+      const first = round % labs.length
+      for (const lab of [...labs.slice(first), ...labs.slice(0, first)])
+        opened.get(lab)?.push(await openOnce(browser, lab, slow))
+    }
     const bare = await pressBare(browser, slow)
     const openingOf = (lab: Lab) => medians(opened.get(lab) ?? [])
     const records = []

@@ -18,6 +18,8 @@ export function solveMended(
 ): { readonly problem: Problem; readonly solution: Solution } {
   let { problem } = built
   let solution = solve(problem)
+  const first = solution
+  let isParted = true
   for (let round = 0; round < ROUNDS; round++) {
     const forbids = solution.lineUp.flatMap((turn) => meetingOf(built.apart, turn, solution.lineUp))
     const lost = lostLearner(problem, solution)
@@ -25,6 +27,7 @@ export function solveMended(
       problem = { ...problem, forbids: [...problem.forbids, ...forbids] }
       solution = solve(problem)
     } else if (lost) {
+      isParted = false
       const mentored = withMentor(problem, lost, round)
       const tried = mentored && solve(mentored)
       if (mentored && tried && tried.unmet.length < solution.unmet.length) [problem, solution] = [mentored, tried]
@@ -34,7 +37,16 @@ export function solveMended(
       }
     } else break
   }
-  return { problem, solution }
+  if (problem === built.problem) return { problem, solution }
+  return { problem, solution: { ...solution, ...(isParted ? boundOfParted(first, solution) : UNBOUNDED) } }
+}
+
+const UNBOUNDED = { bound: null, isProven: false } as const
+
+/** Whoever is parted could have been parted otherwise: only the bound from before the forbids holds for all ways. */
+function boundOfParted(first: Solution, { score, unmet }: Solution): Pick<Solution, 'bound' | 'isProven'> {
+  if (unmet.length > first.unmet.length) return UNBOUNDED
+  return { bound: first.bound, isProven: unmet.length === 0 && score === first.bound }
 }
 
 /** A begun turn that was not kept although its person may learn: there was no mentor beside it. */

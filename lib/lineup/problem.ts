@@ -260,8 +260,15 @@ export interface Solution {
   readonly score: number
   readonly parts: Parts
   readonly unmet: readonly MustRef[]
-  /** No line-up of the day scores more; null where none was asked for. */
+  /** No line-up that keeps as many musts scores more; null where none was asked for. */
   readonly bound: number | null
+  /** Proven: no line-up keeps more musts, and none that keeps as many scores more. */
+  readonly isProven: boolean
+}
+
+/** How much better than a score a line-up could be at most, in per cent rounded up to hundredths; 0 when proven. */
+export function gapPctOf(score: number, bound: number): number {
+  return score >= bound ? 0 : Math.ceil((10_000 * (bound - score)) / Math.max(1, Math.abs(score))) / 100
 }
 
 /** A wrong reference or amount in a problem, as data: which list, which entry, what is wrong. */

@@ -10,7 +10,7 @@ import { type BuildOptions, type Built, buildProblem } from './build.ts'
 import { type Explanation, explain, type LeftOut, type Reason } from './explain.ts'
 import { judgeProblem } from './judge.ts'
 import { solveMended } from './mend.ts'
-import type { Assignment, Parts, Problem, Solution } from './problem.ts'
+import { type Assignment, gapPctOf, type Parts, type Problem, type Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
 import { DEFAULT_SEED, solve } from './solve/index.ts'
 import { verify } from './verify.ts'
@@ -73,9 +73,13 @@ export interface Proposal {
   readonly findings: readonly Finding[]
   readonly score: number
   readonly parts: Parts
-  /** An upper bound on any line-up's score, and how much better one could be at most; null while not known. */
+  /**
+   * No line-up of this day scores more (one that keeps as many holds, claims and begun turns), and by how many per
+   * cent one could be better at most, rounded up; null while not known. `isProven`: nothing better exists.
+   */
   readonly bound: number | null
   readonly gapPct: number | null
+  readonly isProven: boolean
 }
 
 /** Draws a day up, or draws it again. */
@@ -146,8 +150,10 @@ function proposalOf(
     findings: [...built.findings, ...unmetFindings(built.problem, date, solution), ...findings],
     score: solution.score,
     parts: solution.parts,
-    bound: null,
-    gapPct: null,
+    bound: solution.bound,
+    gapPct: solution.bound === null ? null : gapPctOf(solution.score, solution.bound),
+    // What the rules took out was part of the score that was proven.
+    isProven: solution.isProven && findings.length === 0,
   }
 }
 

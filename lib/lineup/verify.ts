@@ -62,6 +62,9 @@ export function verify(problem: Problem, solution: Solution): readonly Fault[] {
   if (solution.bound !== null && score > solution.bound) {
     faults.push({ rule: 'bound', ids: [], found: score, allowed: solution.bound })
   }
+  if (solution.isProven && score !== solution.bound) {
+    faults.push({ rule: 'bound', ids: ['proven'], found: score, allowed: solution.bound ?? 0 })
+  }
   const named = new Set(solution.unmet.map((must) => `${must.kind} ${must.index}`))
   const unmet = unmetMusts(problem, solution.lineUp)
   for (const must of unmet) {

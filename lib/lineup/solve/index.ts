@@ -54,10 +54,15 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
     reduced,
     ...(onBetter === undefined
       ? {}
-      : { onBetter: (snapshot, done) => onBetter({ ...toSolution(model, snapshot), bound }, done) }),
+      : { onBetter: (snapshot, done) => onBetter(withBound(toSolution(model, snapshot), bound), done) }),
     ...(isCancelled === undefined ? {} : { isCancelled }),
   })
-  return { ...toSolution(model, best), bound }
+  return withBound(toSolution(model, best), bound)
+}
+
+/** The solution with what is known of better ones. Whether an unkept must could be kept is not the bound's to say. */
+function withBound(solution: Solution, bound: number): Solution {
+  return { ...solution, bound, isProven: solution.unmet.length === 0 && solution.score === bound }
 }
 
 /** A snapshot as a solution: idle groups left out, ids instead of indices, in the order of the day. */
@@ -88,5 +93,5 @@ export function toSolution(model: Model, snapshot: Snapshot): Solution {
   const unmet = unmetMusts(model.problem, lineUp)
   // The search's own count of marks, not the checker's: verify compares the two.
   const score = snapshot.worth - (model.musts.length - unmet.length) * MUST_MARKS
-  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet, bound: null }
+  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet, bound: null, isProven: false }
 }

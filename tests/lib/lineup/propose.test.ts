@@ -114,6 +114,8 @@ describe('proposal', { timeout: 60_000 }, () => {
         expect(first.assignments.length > 0, date).toBe(isOpen)
         if (!isOpen) continue
         expect(dropped(first), date).toEqual([])
+        expect(first.bound, date).toBeGreaterThanOrEqual(first.score)
+        expect(first.isProven, date).toBe(first.gapPct === 0 && first.findings.length === 0)
         // Mid-morning: some have begun, somebody leaves, and the day is drawn again.
         const after = posted(morning, first)
         const late = withChanges(after, begun(after, date, day))

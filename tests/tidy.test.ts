@@ -23,7 +23,8 @@ const below: Readonly<Record<string, readonly string[]>> = {
   ops: ['base', 'words', 'limits', 'rules'],
   lineup: ['base', 'words', 'limits', 'rules'],
   forecast: ['base', 'words', 'limits', 'rules'],
-  views: ['base', 'words', 'limits', 'rules', 'lineup', 'forecast'],
+  season: ['base', 'words', 'limits', 'rules', 'forecast'],
+  views: ['base', 'words', 'limits', 'rules', 'lineup', 'forecast', 'season'],
   doc: ['base', 'words'],
 }
 /** Packages that lib may use: pure and few. */

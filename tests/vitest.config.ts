@@ -11,6 +11,6 @@ export default defineConfig({
     hookTimeout: 60_000,
     // The solver's inner loops run as plain modules: rewritten imports make each table read a call, four times slower.
     execArgv: ['--import', 'tsx'],
-    server: { deps: { external: [/\/lib\/(lineup|base)\//] } },
+    server: { deps: { external: [/\/lib\/(lineup|season|forecast|base)\//] } },
   },
 })

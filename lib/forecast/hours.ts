@@ -2,8 +2,9 @@
 // Clark & Fazar 1959); what the lab's own finished steps took against their estimates corrects both, since stated
 // ranges are known to be too narrow. A step longer in work than estimated is not nearly done: its time left is
 // conditional on what it has taken already.
+import { normalQuantile } from '#lib/base'
 import type { RecordOf, Records } from '#lib/words'
-import { normalQuantile, type Spread, spreadOf } from './spread.ts'
+import { type Spread, spreadOf } from './spread.ts'
 
 export interface Estimate {
   readonly lowH: number

@@ -4,7 +4,7 @@ import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/op
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
-import { createSolver, drawUpAsker } from './solver/index.ts'
+import { createSolver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
 
@@ -26,7 +26,7 @@ export async function openLab(
   const labs = openLabs({
     ...world,
     store,
-    asks: { drawUp: drawUpAsker(solver) },
+    asks: solverAsks(solver),
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
     // One id a day: after a restart, or on another server, it is known to be done.

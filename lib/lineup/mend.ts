@@ -101,7 +101,7 @@ function excuse(problem: Problem, turn: FixedTurn): Problem {
 }
 
 /** Where a turn sits beside somebody it shall not sit beside; the one who is not fixed there moves. */
-function meetingOf(apart: readonly Apart[], turn: Assignment, lineUp: readonly Assignment[]) {
+export function meetingOf(apart: readonly Apart[], turn: Assignment, lineUp: readonly Assignment[]) {
   return apart.flatMap((wish) => {
     if (wish.personId !== turn.person) return []
     const other = lineUp.find(

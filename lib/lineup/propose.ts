@@ -4,13 +4,14 @@
  * solver's own checker and by the rules that the gate will ask), and never shown when a check fails.
  */
 import { assert } from '#lib/base'
-import { assignmentsOn, isFinished, judgeDay, judgeHandsOfDay, type Turn, turnId } from '#lib/rules'
+import { assignmentsOn, type Turn, turnId } from '#lib/rules'
 import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
 import { type BuildOptions, type Built, buildProblem } from './build.ts'
 import { type Explanation, explain, type LeftOut, type Reason } from './explain.ts'
 import { judgeProblem } from './judge.ts'
+import { changesFrom, type Ids, idOf, lawfulTurns, type ProposedChange } from './lawful.ts'
 import { solveMended } from './mend.ts'
-import { type Assignment, gapPctOf, type Parts, type Problem, type Solution } from './problem.ts'
+import { gapPctOf, type Parts, type Problem, type Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
 import { DEFAULT_SEED, solve } from './solve/index.ts'
 import { verify } from './verify.ts'
@@ -31,8 +32,6 @@ export interface ProposeOptions extends BuildOptions {
   readonly isExplained?: boolean
 }
 
-type Ids = Pick<RecordOf<'assignment'>, 'shiftId' | 'personId' | 'pieceId' | 'stepId' | 'placeId'>
-
 /** One turn of the proposal; its first fields are those of the op `post`. */
 export interface ProposedTurn extends Ids {
   readonly how: RecordOf<'assignment'>['how']
@@ -46,15 +45,6 @@ export interface ProposedTurn extends Ids {
   readonly handTurns: number
   /** This person's level in the step's technique. */
   readonly level: number
-}
-
-/** A difference from the posted day. */
-interface ProposedChange {
-  readonly shiftId: string
-  readonly personId: string
-  readonly code: 'added' | 'dropped' | 'work' | 'place'
-  readonly before: Ids | null
-  readonly after: Ids | null
 }
 
 export interface Proposal {
@@ -124,10 +114,7 @@ function proposalOf(
   explanation: Explanation | null,
 ): Proposal {
   const keptIds = new Set(built.kept.map((turn) => idOf(date, turn)))
-  const drawn = solution.lineUp
-    .map((turn) => turnOf(records, turn))
-    .filter((turn): turn is Ids => turn !== null && !keptIds.has(idOf(date, turn)))
-  const { lawful, findings } = dropUnlawful(records, date, [...built.kept.map(idsOf), ...drawn], keptIds)
+  const { lawful, findings } = lawfulTurns(records, date, built.kept, solution)
   const mentors = new Map(solution.lineUp.map((turn) => [turnId(date, turn.shift, turn.person), turn.mentor]))
   const assignments = lawful.map((turn): ProposedTurn => {
     const id = idOf(date, turn)
@@ -154,43 +141,6 @@ function proposalOf(
     gapPct: solution.bound === null ? null : gapPctOf(solution.score, solution.bound),
     // What the rules took out was part of the score that was proven.
     isProven: solution.isProven && findings.length === 0,
-  }
-}
-
-const idOf = (date: string, turn: Turn): string => turnId(date, turn.shiftId, turn.personId)
-
-const idsOf = ({ shiftId, personId, pieceId, stepId, placeId }: Turn): Ids => ({
-  shiftId,
-  personId,
-  pieceId,
-  stepId,
-  placeId,
-})
-
-/** The solver's plain ids as the records' own. */
-function turnOf(records: Records, turn: Assignment): Ids | null {
-  const shift = records.lab.get('lab')?.shifts.find(({ id }) => id === turn.shift)
-  const person = records.person.get(turn.person)
-  const step = records.step.get(turn.step)
-  const place = records.place.get(turn.place)
-  if (!shift || !person || !step || !place) return null
-  return { shiftId: shift.id, personId: person.id, pieceId: step.pieceId, stepId: step.id, placeId: place.id }
-}
-
-/** The rules have the last word: a turn that they find fault with is taken out and told, until none is. */
-function dropUnlawful(records: Records, date: string, turns: readonly Ids[], keptIds: ReadonlySet<string>) {
-  let lawful = turns
-  const findings: Finding[] = []
-  const isOpenKept = (id: string | undefined) => id !== undefined && keptIds.has(id) && !isFinished(records, id)
-  for (;;) {
-    const found = [...judgeDay(records, date, lawful), ...judgeHandsOfDay(records, date, lawful)]
-    const against = found.filter((one) => one.ids.assignment !== undefined && !keptIds.has(one.ids.assignment))
-    const out = new Set(against.map((one) => one.ids.assignment))
-    // What stands against turns that stay is told, so that nobody is surprised when the day is posted.
-    if (out.size === 0)
-      return { lawful, findings: [...findings, ...found.filter((one) => isOpenKept(one.ids.assignment))] }
-    findings.push(...against)
-    lawful = lawful.filter((turn) => !out.has(idOf(date, turn)))
   }
 }
 
@@ -227,33 +177,4 @@ function unmetFindings(problem: Problem, date: string, solution: Solution): Find
       ? [finding('O', 'hold-clashes', { ...ids, hold: id })]
       : [finding('O', 'claim-clashes', { ...ids, claim: id })]
   })
-}
-
-function changesFrom(
-  records: Records,
-  date: string,
-  posted: readonly Turn[],
-  assignments: readonly ProposedTurn[],
-): ProposedChange[] {
-  const before = new Map(posted.map((turn) => [idOf(date, turn), turn]))
-  const after = new Map(assignments.map((turn) => [idOf(date, turn), turn]))
-  const order = records.lab.get('lab')?.shifts.map(({ id }): string => id) ?? []
-  const changes: ProposedChange[] = []
-  for (const id of new Set([...before.keys(), ...after.keys()])) {
-    const [was, is] = [before.get(id) ?? null, after.get(id) ?? null]
-    const turn = is ?? was
-    const code = codeOf(was, is)
-    if (!turn || code === null) continue
-    const { shiftId, personId } = turn
-    changes.push({ shiftId, personId, code, before: was && idsOf(was), after: is && idsOf(is) })
-  }
-  const rank = (change: ProposedChange) => order.indexOf(change.shiftId)
-  return changes.sort((a, b) => rank(a) - rank(b) || (a.personId < b.personId ? -1 : 1))
-}
-
-function codeOf(was: Turn | null, is: Turn | null): ProposedChange['code'] | null {
-  if (was === null) return is === null ? null : 'added'
-  if (is === null) return 'dropped'
-  if (was.pieceId !== is.pieceId || was.stepId !== is.stepId) return 'work'
-  return was.placeId === is.placeId ? null : 'place'
 }

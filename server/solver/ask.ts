@@ -1,21 +1,28 @@
-// The question `drawUp` as the room knows questions: who may ask, what the answers look like, and when they end.
-import type { Asker } from '../asks.ts'
-import { DrawUp, type DrawUpAnswer, type Solver } from './solver.ts'
+// The questions `drawUp` and `whatIf` as the room knows questions: who may ask, what the answers look like, and when
+// they end.
+import type { Asker, AskTable } from '../asks.ts'
+import type { Task } from './messages.ts'
+import { type Answer, parseTask, type Refused, type Solver } from './solver.ts'
 
-/** Answers `drawUp` to those who may hold and move work. */
-export function drawUpAsker(solver: Solver): Asker {
-  const refuse = (refused: 'not-allowed' | 'form' | 'stopped'): DrawUpAnswer => ({ refused })
+/** Answers what is computed to those who may hold and move work. */
+export function solverAsks(solver: Solver): AskTable {
+  const what = Object.keys(parseTask) as Task['what'][]
+  return Object.fromEntries(what.map((one) => [one, askerOf(solver, parseTask[one])]))
+}
+
+function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
+  const refuse = (refused: Refused['refused']): Answer => ({ refused })
   return async function* (body, { who, when, seq, records, signal }) {
     if (who.role !== 'manager' && who.role !== 'preparator') {
       return refuse('not-allowed')
     }
-    const asked = DrawUp.safeParse(body)
-    if (!asked.success) {
+    const task = parse(body)
+    if (task === null) {
       return refuse('form')
     }
-    const answers: { readonly answer: DrawUpAnswer; readonly isLast: boolean }[] = []
+    const answers: { readonly answer: Answer; readonly isLast: boolean }[] = []
     let wake = () => {}
-    const stop = solver.drawUp(records, asked.data, { seq, date: when.date, minute: when.minute }, (answer, isLast) => {
+    const stop = solver.start(records, task, { seq, date: when.date, minute: when.minute }, (answer, isLast) => {
       answers.push({ answer, isLast })
       wake()
     })

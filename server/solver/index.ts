@@ -1,3 +1,3 @@
-// Draws up days off the main thread.
-export { drawUpAsker } from './ask.ts'
-export { createSolver, type DrawUpAnswer, type Solver } from './solver.ts'
+// Draws up days, and looks ahead, off the main thread.
+export { solverAsks } from './ask.ts'
+export { type Answer, createSolver, type Solver } from './solver.ts'

@@ -1,6 +1,6 @@
 // What the main thread and a solver thread say to each other. Records travel as plain values; only the kinds that a
 // day is drawn up from, so that the copy stays small however much the board holds.
-import type { Proposal } from '#lib/lineup'
+import type { Considered, Proposal } from '#lib/lineup'
 import type { Turn } from '#lib/rules'
 import type { Kind, Records } from '#lib/words'
 
@@ -23,19 +23,38 @@ export const kindsOfADay = [
 
 export type DayRecords = Pick<Records, (typeof kindsOfADay)[number]>
 
-/** One draw-up. `flag[0]` becomes 1 when it is to end with the best found so far. */
+/** What is to be computed: a day drawn up, or what would become of it if some turns were forced. */
+export type Task =
+  | {
+      readonly what: 'drawUp'
+      readonly date: string
+      readonly isRedraw: boolean
+      readonly from: readonly Turn[] | null
+    }
+  | {
+      readonly what: 'whatIf'
+      readonly date: string
+      readonly turns: readonly Turn[]
+      readonly from: readonly Turn[] | null
+    }
+
+/** What comes of each kind of task. */
+export interface Results {
+  readonly drawUp: Proposal
+  readonly whatIf: Considered
+}
+
+/** One task on the records of one moment. `flag[0]` becomes 1 when it is to end with the best found so far. */
 export interface Job {
   readonly n: number
+  readonly task: Task
   readonly records: DayRecords
-  readonly date: string
   readonly seq: number
   readonly seed: number
-  readonly isRedraw: boolean
-  readonly from: readonly Turn[] | null
   readonly now: { readonly date: string; readonly minute: number }
   readonly flag: Int32Array
 }
 
 export type JobAnswer =
-  | { readonly n: number; readonly kind: 'better' | 'done'; readonly proposal: Proposal }
+  | { readonly n: number; readonly kind: 'better' | 'done'; readonly result: Results[Task['what']] }
   | { readonly n: number; readonly kind: 'failed'; readonly message: string }

@@ -1,27 +1,42 @@
-// Drawing up a day for whoever asks: one question in, better and better proposals out, the last one explained. The
-// work is done in other threads (pool.ts); the same records, date and question always get the same last answer,
-// unless the time ceiling cuts a very large day short.
+// Drawing up a day for whoever asks: one question in, better and better proposals out, the last one explained. And
+// looking ahead, "what if", while somebody holds a tag over a place. The work is done in other threads (pool.ts); the
+// same records, date and question always get the same last answer, unless the time ceiling cuts a very large day short.
 import { availableParallelism } from 'node:os'
 import { z } from 'zod'
-import { DEFAULT_SEED, type Proposal } from '#lib/lineup'
+import { DEFAULT_SEED } from '#lib/lineup'
 import { LocalDate, PersonId, PieceId, PlaceId, type Records, ShiftId, StepId } from '#lib/words'
 import type { Log } from '../world.ts'
-import { type DayRecords, kindsOfADay } from './messages.ts'
+import { type DayRecords, kindsOfADay, type Results, type Task } from './messages.ts'
 import { Pool } from './pool.ts'
 
-/** What may be asked: a day, whether to change as little as possible, and from which line-up. */
-export const DrawUp = z.strictObject({
-  date: LocalDate,
-  redraw: z.boolean(),
-  from: z
-    .array(z.object({ shiftId: ShiftId, personId: PersonId, pieceId: PieceId, stepId: StepId, placeId: PlaceId }))
-    .max(5000)
-    .optional(),
-})
-export type DrawUp = z.infer<typeof DrawUp>
+const Turns = z
+  .array(z.object({ shiftId: ShiftId, personId: PersonId, pieceId: PieceId, stepId: StepId, placeId: PlaceId }))
+  .max(5000)
 
-/** A proposal as it goes over the wire, or why there is none. */
-export type DrawUpAnswer = Proposal | { readonly refused: 'fault' | 'form' | 'not-allowed' | 'stopped' }
+/** What may be asked: a day, whether to change as little as possible, and from which line-up. */
+const DrawUp = z.strictObject({ date: LocalDate, redraw: z.boolean(), from: Turns.optional() })
+
+/** A day, the turns to be forced upon it, and the line-up one looks at. */
+const WhatIf = z.strictObject({ date: LocalDate, turns: Turns.min(1).max(12), from: Turns.optional() })
+
+/** From what came over the wire to a task; null when it has another form. */
+export const parseTask: { readonly [W in Task['what']]: (body: unknown) => Task | null } = {
+  drawUp: (body) => {
+    const { success, data } = DrawUp.safeParse(body)
+    return success ? { what: 'drawUp', date: data.date, isRedraw: data.redraw, from: data.from ?? null } : null
+  },
+  whatIf: (body) => {
+    const { success, data } = WhatIf.safeParse(body)
+    return success ? { what: 'whatIf', date: data.date, turns: data.turns, from: data.from ?? null } : null
+  },
+}
+
+export interface Refused {
+  readonly refused: 'fault' | 'form' | 'not-allowed' | 'stopped'
+}
+
+/** What a task is answered with as it goes over the wire, or why it is not. */
+export type Answer<W extends Task['what'] = Task['what']> = Results[W] | Refused
 
 /** The moment of which the records are. */
 interface Moment {
@@ -31,12 +46,12 @@ interface Moment {
 }
 
 export interface Solver {
-  /** Draws a day up; `onAnswer` is told each better proposal and then the last. Gives the function that stops it. */
-  readonly drawUp: (
+  /** Takes up a task; `onAnswer` is told each better answer and then the last. Gives the function that stops it. */
+  readonly start: (
     records: Records,
-    body: DrawUp,
+    task: Task,
     moment: Moment,
-    onAnswer: (answer: DrawUpAnswer, isLast: boolean) => void,
+    onAnswer: (answer: Answer, isLast: boolean) => void,
   ) => () => void
   readonly close: () => Promise<void>
 }
@@ -52,39 +67,41 @@ export interface SolverOptions {
 /** Draw-ups at once: as many as cores beside the one that serves, two at most. */
 const threadsHere = () => Math.max(1, Math.min(2, availableParallelism() - 1))
 const CEILING_MS = 20_000
+/** Longest look ahead; a hand does not wait over a place. */
+const LOOK_CEILING_MS = 1500
 
 /** Makes a solver; its threads start when they are first needed. */
 export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions): Solver {
-  const pool = new Pool({
-    script: worker ?? new URL('./solver-worker.mjs', import.meta.url),
-    threads: threads ?? threadsHere(),
-    ceilingMs: ceilingMs ?? CEILING_MS,
-  })
+  const script = worker ?? new URL('./solver-worker.mjs', import.meta.url)
+  const days = new Pool({ script, threads: threads ?? threadsHere(), ceilingMs: ceilingMs ?? CEILING_MS })
+  // A thread of its own: whoever drags is not kept waiting by a day that is being drawn up.
+  const looks = new Pool({ script, threads: 1, ceilingMs: Math.min(ceilingMs ?? CEILING_MS, LOOK_CEILING_MS) })
   let count = 0
   return {
-    drawUp: (records, body, moment, onAnswer) => {
+    start: (records, task, moment, onAnswer) => {
       count += 1
       const job = {
         n: count,
+        task,
         records: ofADay(records),
-        date: body.date,
         seq: moment.seq,
         seed: DEFAULT_SEED,
-        isRedraw: body.redraw,
-        from: body.from ?? null,
         now: { date: moment.date, minute: moment.minute },
         flag: new Int32Array(new SharedArrayBuffer(4)),
       }
+      const pool = task.what === 'whatIf' ? looks : days
       return pool.start(job, (outcome) => {
         if (outcome.kind === 'failed') {
-          log('error', `A draw-up failed: ${outcome.message}`)
+          log('error', `A ${task.what === 'whatIf' ? 'look ahead' : 'draw-up'} failed: ${outcome.message}`)
           onAnswer({ refused: 'fault' }, true)
         } else {
-          onAnswer(outcome.answer.proposal, outcome.kind === 'done')
+          onAnswer(outcome.answer.result, outcome.kind === 'done')
         }
       })
     },
-    close: () => pool.close(),
+    close: async () => {
+      await Promise.all([days.close(), looks.close()])
+    },
   }
 }
 

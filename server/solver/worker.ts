@@ -3,39 +3,44 @@
 import { performance } from 'node:perf_hooks'
 import { parentPort } from 'node:worker_threads'
 import { chancesOf, paceOf } from '#lib/forecast'
-import { propose } from '#lib/lineup'
+import { consider, propose } from '#lib/lineup'
 import { noRecords } from '#lib/words'
 import type { Job, JobAnswer } from './messages.ts'
 
 /** Better line-ups come by the dozen at first; a screen needs no more than some a second. */
 const BETWEEN_ANSWERS_MS = 120
 
-function draw(job: Job, answer: (message: JobAnswer) => void): void {
-  const records = { ...noRecords(), ...job.records }
-  const chances = chancesOf(records, job.now.date, paceOf(records, job.now.date))
+/** Steps of looking ahead: about 150 ms for a lab of 26 people, since a hand is waiting over a place. */
+const LOOK_AHEAD_STEPS = 12_000
+
+function run({ n, task, records: given, seq, seed, now, flag }: Job, answer: (message: JobAnswer) => void): void {
+  const records = { ...noRecords(), ...given }
+  const chances = chancesOf(records, now.date, paceOf(records, now.date))
+  const isCancelled = () => Atomics.load(flag, 0) === 1
+  const common = { seq, seed, now, chances, isCancelled, ...(task.from === null ? {} : { from: task.from }) }
+  if (task.what === 'whatIf') {
+    const result = consider(records, task.date, { ...common, turns: task.turns, steps: LOOK_AHEAD_STEPS })
+    answer({ n, kind: 'done', result })
+    return
+  }
   let last = Number.NEGATIVE_INFINITY
-  const proposal = propose(records, job.date, {
-    seq: job.seq,
-    seed: job.seed,
-    isRedraw: job.isRedraw,
-    now: job.now,
-    chances,
-    ...(job.from === null ? {} : { from: job.from }),
-    isCancelled: () => Atomics.load(job.flag, 0) === 1,
+  const result = propose(records, task.date, {
+    ...common,
+    isRedraw: task.isRedraw,
     isWanted: () => performance.now() - last >= BETWEEN_ANSWERS_MS,
     onBetter: (better) => {
       last = performance.now()
-      answer({ n: job.n, kind: 'better', proposal: better })
+      answer({ n, kind: 'better', result: better })
     },
   })
-  answer({ n: job.n, kind: 'done', proposal })
+  answer({ n, kind: 'done', result })
 }
 
 function main(port: NonNullable<typeof parentPort>): void {
   port.on('message', (job: Job) => {
     const answer = (message: JobAnswer) => port.postMessage(message)
     try {
-      draw(job, answer)
+      run(job, answer)
     } catch (error) {
       const message = error instanceof Error ? (error.stack ?? error.message) : String(error)
       answer({ n: job.n, kind: 'failed', message })

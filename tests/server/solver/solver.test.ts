@@ -6,11 +6,14 @@ import { judgeDay } from '#lib/rules'
 import { noRecords, PersonId, type Records, type Role, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
 import type { AskContext } from '../../../server/asks.ts'
-import { createSolver, type DrawUpAnswer, drawUpAsker, type Solver } from '../../../server/solver/index.ts'
+import { type Answer, createSolver, type Solver, solverAsks } from '../../../server/solver/index.ts'
 import { bundle } from '../../kit/store-worker.ts'
+
+type DrawUpAnswer = Answer<'drawUp'>
 
 const today = '2026-03-12'
 const records = withChanges(noRecords(), demoRecords({ seed: 20, today }))
+const drawn = { what: 'drawUp', date: today, isRedraw: false, from: null } as const
 const moment = { seq: 42, date: today, minute: 8 * 60 }
 const faults: string[] = []
 let worker: URL
@@ -26,11 +29,12 @@ const make = (threads: number, ceilingMs = 30_000, script = worker) =>
   createSolver({ log: (_level, what) => faults.push(what), worker: script, threads, ceilingMs })
 
 /** All answers of one question. */
-function answersOf(of: Solver, body = { date: today, redraw: false }, on: Records = records): Promise<DrawUpAnswer[]> {
+function answersOf(of: Solver, on: Records = records): Promise<DrawUpAnswer[]> {
   return new Promise((resolve) => {
     const answers: DrawUpAnswer[] = []
-    of.drawUp(on, body, moment, (answer, isLast) => {
-      answers.push(answer)
+    of.start(on, drawn, moment, (answer, isLast) => {
+      // A draw-up is answered with proposals.
+      answers.push(answer as DrawUpAnswer)
       if (isLast) resolve(answers)
     })
   })
@@ -75,8 +79,8 @@ describe('solver threads', { timeout: 60_000 }, () => {
   it('say nothing more once stopped, running or waiting, and take the next question', async () => {
     const single = make(1)
     const heard: string[] = []
-    const stopRunning = single.drawUp(records, { date: today, redraw: false }, moment, () => heard.push('running'))
-    const stopWaiting = single.drawUp(records, { date: today, redraw: false }, moment, () => heard.push('waiting'))
+    const stopRunning = single.start(records, drawn, moment, () => heard.push('running'))
+    const stopWaiting = single.start(records, drawn, moment, () => heard.push('waiting'))
     stopRunning()
     stopWaiting()
     stopWaiting()
@@ -96,7 +100,7 @@ describe('solver threads', { timeout: 60_000 }, () => {
   it('tell a fault and go on: records that cannot be built, a thread that dies', async () => {
     const broken = { ...records, lab: new Map([['lab', 'nonsense']]) } as unknown as Records
     const single = make(1)
-    expect(await answersOf(single, undefined, broken)).toEqual([{ refused: 'fault' }])
+    expect(await answersOf(single, broken)).toEqual([{ refused: 'fault' }])
     expect(faults.at(-1)).toMatch(/draw-up failed/)
     expect(last(await answersOf(single)).assignments.length).toBeGreaterThan(10)
     await single.close()
@@ -106,6 +110,12 @@ describe('solver threads', { timeout: 60_000 }, () => {
     expect(await answersOf(nowhere)).toEqual([{ refused: 'fault' }])
   })
 })
+
+const asker = (what: 'drawUp' | 'whatIf', body: unknown, of: AskContext) => {
+  const ask = solverAsks(solver)[what]
+  if (!ask) throw new Error(`nobody answers ${what}`)
+  return ask(body, of)
+}
 
 describe('the question drawUp', { timeout: 60_000 }, () => {
   const context = (role: Role, signal = new AbortController().signal): AskContext => ({
@@ -117,12 +127,12 @@ describe('the question drawUp', { timeout: 60_000 }, () => {
   })
   /** What is told as it comes, and then the end of the answer. */
   const gather = async (body: unknown, of: AskContext): Promise<DrawUpAnswer[]> => {
-    const asking = drawUpAsker(solver)(body, of)
+    const asking = asker('drawUp', body, of)
     const answers: unknown[] = []
     for (;;) {
       const { value, done } = await asking.next()
       answers.push(value)
-      // What drawUpAsker tells and returns.
+      // What this question tells and returns.
       if (done) return answers as DrawUpAnswer[]
     }
   }

@@ -23,6 +23,44 @@ export type Asker = (body: unknown, context: AskContext) => AsyncGenerator<unkno
 
 export type AskTable = Readonly<Record<string, Asker>>
 
+/**
+ * An answer that is told by calls, as one that is yielded: `start` begins it and gives what stops it. Null when it was
+ * stopped before its end.
+ */
+export async function* streamed<T>(
+  signal: AbortSignal,
+  start: (tell: (answer: T, isLast: boolean) => void) => () => void,
+): AsyncGenerator<T, T | null, void> {
+  const answers: { readonly answer: T; readonly isLast: boolean }[] = []
+  let wake = () => {}
+  const stop = start((answer, isLast) => {
+    answers.push({ answer, isLast })
+    wake()
+  })
+  const end = () => {
+    stop()
+    wake()
+  }
+  signal.addEventListener('abort', end)
+  try {
+    while (!signal.aborted) {
+      const next = answers.shift()
+      if (next) {
+        if (next.isLast) return next.answer
+        yield next.answer
+      } else {
+        await new Promise<void>((resolve) => {
+          wake = resolve
+        })
+      }
+    }
+  } finally {
+    signal.removeEventListener('abort', end)
+    stop()
+  }
+  return null
+}
+
 /** The questions of one connection. */
 export class Asks {
   readonly #running = new Map<string, AbortController>()

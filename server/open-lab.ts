@@ -4,6 +4,7 @@ import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/op
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
+import { createSeasons, seasonAsks } from './season/index.ts'
 import { createSolver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
@@ -23,10 +24,11 @@ export async function openLab(
   world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'>,
 ): Promise<OpenLab> {
   const solver = createSolver(world)
+  const seasons = createSeasons(world)
   const labs = openLabs({
     ...world,
     store,
-    asks: solverAsks(solver),
+    asks: { ...solverAsks(solver), ...seasonAsks(seasons) },
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
     // One id a day: after a restart, or on another server, it is known to be done.
@@ -47,7 +49,7 @@ export async function openLab(
     isWell: () => room.state === 'well',
     async close() {
       await labs.close()
-      await solver.close()
+      await Promise.all([solver.close(), seasons.close()])
     },
   }
 }

@@ -66,7 +66,7 @@ export function experienceOf(records: Records): Experience {
 }
 
 /** Share of one step's misjudgement that the other steps of the piece have too: the same rock, the same bone. */
-const LINKAGE = 0.5
+export const LINKAGE = 0.5
 /** Before a piece is opened nobody knows what is in it. */
 const UNSEEN_FACTOR = 1.6
 /** Points of the grid on which a begun step is looked at. */
@@ -83,6 +83,12 @@ export function hoursLeft(
   if (moments.length === 0) return null
   const { mean, sd } = pertPath(moments, LINKAGE)
   return spreadOf(mean, sd)
+}
+
+/** Hours left on one open step; null when nothing was ever planned for it. */
+export function stepLeft(step: RecordOf<'step'>, experience: Experience, isUnseen: boolean): Spread | null {
+  const { mean, sd } = leftOf(step, experience, isUnseen)
+  return mean > 0 ? spreadOf(mean, sd) : null
 }
 
 function leftOf(step: RecordOf<'step'>, { ratio, logSd }: Experience, isUnseen: boolean): Moments {

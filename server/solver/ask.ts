@@ -1,6 +1,6 @@
 // The questions `drawUp` and `whatIf` as the room knows questions: who may ask, what the answers look like, and when
 // they end.
-import type { Asker, AskTable } from '../asks.ts'
+import { type Asker, type AskTable, streamed } from '../asks.ts'
 import type { Task } from './messages.ts'
 import { type Answer, parseTask, type Refused, type Solver } from './solver.ts'
 
@@ -20,33 +20,8 @@ function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
     if (task === null) {
       return refuse('form')
     }
-    const answers: { readonly answer: Answer; readonly isLast: boolean }[] = []
-    let wake = () => {}
-    const stop = solver.start(records, task, { seq, date: when.date, minute: when.minute }, (answer, isLast) => {
-      answers.push({ answer, isLast })
-      wake()
-    })
-    const end = () => {
-      stop()
-      wake()
-    }
-    signal.addEventListener('abort', end)
-    try {
-      while (!signal.aborted) {
-        const next = answers.shift()
-        if (next) {
-          if (next.isLast) return next.answer
-          yield next.answer
-        } else {
-          await new Promise<void>((resolve) => {
-            wake = resolve
-          })
-        }
-      }
-    } finally {
-      signal.removeEventListener('abort', end)
-      stop()
-    }
-    return refuse('stopped')
+    const moment = { seq, date: when.date, minute: when.minute }
+    const last = yield* streamed<Answer>(signal, (tell) => solver.start(records, task, moment, tell))
+    return last ?? refuse('stopped')
   }
 }

@@ -3,6 +3,7 @@
 import type { Considered, Proposal } from '#lib/lineup'
 import type { Turn } from '#lib/rules'
 import type { Kind, Records } from '#lib/words'
+import type { PoolAnswer, PoolJob } from './pool.ts'
 
 /** Kinds that a line-up depends on. */
 export const kindsOfADay = [
@@ -44,17 +45,13 @@ export interface Results {
   readonly whatIf: Considered
 }
 
-/** One task on the records of one moment. `flag[0]` becomes 1 when it is to end with the best found so far. */
-export interface Job {
-  readonly n: number
+/** One task on the records of one moment. */
+export interface Job extends PoolJob {
   readonly task: Task
   readonly records: DayRecords
   readonly seq: number
   readonly seed: number
   readonly now: { readonly date: string; readonly minute: number }
-  readonly flag: Int32Array
 }
 
-export type JobAnswer =
-  | { readonly n: number; readonly kind: 'better' | 'done'; readonly result: Results[Task['what']] }
-  | { readonly n: number; readonly kind: 'failed'; readonly message: string }
+export type JobAnswer = PoolAnswer<Results[Task['what']]>

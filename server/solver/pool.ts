@@ -2,11 +2,21 @@
 // runs is told by a shared flag and ends within a moment with the best found so far. A thread that dies fails its job
 // and is replaced by the next one that is needed.
 import { Worker } from 'node:worker_threads'
-import type { Job, JobAnswer } from './messages.ts'
 
-/** What came of a job: answers, the last one marked, or a fault. */
-export type Outcome =
-  | { readonly kind: 'better' | 'done'; readonly answer: Extract<JobAnswer, { readonly kind: 'better' | 'done' }> }
+/** What every job has. `flag[0]` becomes 1 when it is to end with the best found so far. */
+export interface PoolJob {
+  readonly n: number
+  readonly flag: Int32Array
+}
+
+/** What a thread says of a job. */
+export type PoolAnswer<Result> =
+  | { readonly n: number; readonly kind: 'better' | 'done'; readonly result: Result }
+  | { readonly n: number; readonly kind: 'failed'; readonly message: string }
+
+/** What came of a job: results, the last one marked, or a fault. */
+export type Outcome<Result> =
+  | { readonly kind: 'better' | 'done'; readonly result: Result }
   | { readonly kind: 'failed'; readonly message: string }
 
 export interface PoolOptions {
@@ -17,23 +27,23 @@ export interface PoolOptions {
   readonly ceilingMs: number
 }
 
-interface Waiting {
+interface Waiting<Job, Result> {
   readonly job: Job
-  readonly tell: (outcome: Outcome) => void
+  readonly tell: (outcome: Outcome<Result>) => void
 }
 
-interface Thread {
+interface Thread<Job, Result> {
   readonly worker: Worker
-  running: { readonly waiting: Waiting; readonly timer: NodeJS.Timeout } | null
+  running: { readonly waiting: Waiting<Job, Result>; readonly timer: NodeJS.Timeout } | null
 }
 
 /** Time a stopped job has to end by itself before its thread is ended. */
 const GRACE_MS = 3000
 
-export class Pool {
+export class Pool<Job extends PoolJob, Result> {
   readonly #options: PoolOptions
-  readonly #threads = new Set<Thread>()
-  #queue: Waiting[] = []
+  readonly #threads = new Set<Thread<Job, Result>>()
+  #queue: Waiting<Job, Result>[] = []
   #isClosed = false
 
   constructor(options: PoolOptions) {
@@ -41,13 +51,13 @@ export class Pool {
   }
 
   /** Starts a job or lets it wait its turn; gives the function that stops it. After that nothing more is told. */
-  start(job: Job, tell: (outcome: Outcome) => void): () => void {
+  start(job: Job, tell: (outcome: Outcome<Result>) => void): () => void {
     if (this.#isClosed) {
       tell({ kind: 'failed', message: 'The solver is closed.' })
       return () => {}
     }
     let isStopped = false
-    const waiting: Waiting = {
+    const waiting: Waiting<Job, Result> = {
       job,
       tell: (outcome) => {
         if (!isStopped) tell(outcome)
@@ -86,44 +96,44 @@ export class Pool {
     }
   }
 
-  #another(): Thread | null {
+  #another(): Thread<Job, Result> | null {
     if (this.#threads.size >= this.#options.threads) return null
-    const thread: Thread = { worker: new Worker(this.#options.script, { name: 'solver' }), running: null }
+    const thread: Thread<Job, Result> = { worker: new Worker(this.#options.script, { name: 'solver' }), running: null }
     this.#threads.add(thread)
-    thread.worker.on('message', (answer: JobAnswer) => this.#hear(thread, answer))
+    thread.worker.on('message', (answer: PoolAnswer<Result>) => this.#hear(thread, answer))
     thread.worker.on('error', (error) => this.#lose(thread, String(error)))
     thread.worker.on('exit', () => this.#lose(thread, 'The thread ended.'))
     return thread
   }
 
-  #hear(thread: Thread, answer: JobAnswer): void {
+  #hear(thread: Thread<Job, Result>, answer: PoolAnswer<Result>): void {
     const { running } = thread
     if (running === null || running.waiting.job.n !== answer.n) return
     if (answer.kind === 'better') {
-      running.waiting.tell({ kind: 'better', answer })
+      running.waiting.tell({ kind: 'better', result: answer.result })
       return
     }
     clearTimeout(running.timer)
     thread.running = null
     // An idle thread does not keep the process alive.
     thread.worker.unref()
-    running.waiting.tell(answer.kind === 'failed' ? answer : { kind: 'done', answer })
+    running.waiting.tell(answer.kind === 'failed' ? answer : { kind: 'done', result: answer.result })
     this.#next()
   }
 
   /** Asks for an end; a thread that does not come to one is ended. */
-  #hurry(thread: Thread, waiting: Waiting): void {
+  #hurry(thread: Thread<Job, Result>, waiting: Waiting<Job, Result>): void {
     if (thread.running?.waiting !== waiting) return
     clearTimeout(thread.running.timer)
     Atomics.store(waiting.job.flag, 0, 1)
     const timer = setTimeout(() => {
-      this.#lose(thread, 'The draw-up did not end in time.')
+      this.#lose(thread, 'The job did not end in time.')
       void thread.worker.terminate()
     }, GRACE_MS)
     thread.running = { waiting, timer }
   }
 
-  #lose(thread: Thread, message: string): void {
+  #lose(thread: Thread<Job, Result>, message: string): void {
     if (!this.#threads.delete(thread)) return
     if (thread.running) {
       clearTimeout(thread.running.timer)

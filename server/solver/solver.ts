@@ -6,7 +6,7 @@ import { z } from 'zod'
 import { DEFAULT_SEED } from '#lib/lineup'
 import { LocalDate, PersonId, PieceId, PlaceId, type Records, ShiftId, StepId } from '#lib/words'
 import type { Log } from '../world.ts'
-import { type DayRecords, kindsOfADay, type Results, type Task } from './messages.ts'
+import { type DayRecords, type Job, kindsOfADay, type Results, type Task } from './messages.ts'
 import { Pool } from './pool.ts'
 
 const Turns = z
@@ -73,9 +73,17 @@ const LOOK_CEILING_MS = 1500
 /** Makes a solver; its threads start when they are first needed. */
 export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions): Solver {
   const script = worker ?? new URL('./solver-worker.mjs', import.meta.url)
-  const days = new Pool({ script, threads: threads ?? threadsHere(), ceilingMs: ceilingMs ?? CEILING_MS })
+  const days = new Pool<Job, Results[Task['what']]>({
+    script,
+    threads: threads ?? threadsHere(),
+    ceilingMs: ceilingMs ?? CEILING_MS,
+  })
   // A thread of its own: whoever drags is not kept waiting by a day that is being drawn up.
-  const looks = new Pool({ script, threads: 1, ceilingMs: Math.min(ceilingMs ?? CEILING_MS, LOOK_CEILING_MS) })
+  const looks = new Pool<Job, Results[Task['what']]>({
+    script,
+    threads: 1,
+    ceilingMs: Math.min(ceilingMs ?? CEILING_MS, LOOK_CEILING_MS),
+  })
   let count = 0
   return {
     start: (records, task, moment, onAnswer) => {
@@ -95,7 +103,7 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
           log('error', `A ${task.what === 'whatIf' ? 'look ahead' : 'draw-up'} failed: ${outcome.message}`)
           onAnswer({ refused: 'fault' }, true)
         } else {
-          onAnswer(outcome.answer.result, outcome.kind === 'done')
+          onAnswer(outcome.result, outcome.kind === 'done')
         }
       })
     },

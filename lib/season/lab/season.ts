@@ -1,0 +1,62 @@
+/**
+ * The way of one season: records -> tables -> an order of pieces -> futures -> answer. Everything is decided by the
+ * records, the options and the seed; what may end it early (`isCancelled`) and how often it tells (`isWanted`) come from
+ * outside, so that this stays free of clocks.
+ */
+import type { Records } from '#lib/words'
+import type { SeasonAnswer } from '../words.ts'
+import { aimsOf } from './aims.ts'
+import { answerOf, hoursOfPieces } from './answer.ts'
+import { buildSeason, type SeasonOptions } from './build.ts'
+import { keyOf } from './chance.ts'
+import { emptyLoad, watch } from './load.ts'
+import { orderOf } from './order.ts'
+import { firstOrder } from './priority.ts'
+import { runFuture } from './run.ts'
+import { createRunner } from './runner.ts'
+import { count, emptyTally, runFutures } from './tally.ts'
+
+interface PlayOptions extends SeasonOptions {
+  readonly seq: number
+  readonly seed?: number
+  readonly futures?: number
+  /** Asked between futures; true ends with what is counted so far. */
+  readonly isCancelled?: () => boolean
+  /** Asked between futures; true has the answer so far told. */
+  readonly isWanted?: () => boolean
+  readonly onAnswer?: (answer: SeasonAnswer) => void
+}
+
+const SEASON_SEED = 1
+/** A chance of one half is then known to 1.6 in a hundred. */
+const FUTURES = 1000
+/** Futures that are watched for load and reasons. */
+const WATCHED = 100
+/** Futures between two looks at the clock and the stop. */
+const BATCH = 20
+
+/** Plays the season; the last answer is returned, those before it are told. */
+export function playSeason(records: Records, options: PlayOptions): SeasonAnswer {
+  const { seq, seed = SEASON_SEED, futures = FUTURES, isCancelled, isWanted, onAnswer } = options
+  const season = buildSeason(records, options)
+  const { model } = season
+  const aims = aimsOf(records, model)
+  const order = orderOf(model, firstOrder(model, aims))
+  const runner = createRunner(model, order.readyAtFirst.length)
+  const hours = hoursOfPieces(model, runner, seed, WATCHED)
+  const tally = emptyTally(model)
+  const load = emptyLoad(model, aims)
+  const counted = { season, aims, order, runner, tally, load, hours }
+  const isOver = () => isCancelled?.() === true
+  const watched = Math.min(WATCHED, futures)
+  while (tally.futures < watched && !(isOver() && tally.futures > 0)) {
+    runFuture(model, order, runner, { key: keyOf(seed, tally.futures) }, watch(model, order, runner, load))
+    count(tally, runner)
+  }
+  while (tally.futures < futures && !isOver()) {
+    if (isWanted?.()) onAnswer?.(answerOf(counted, { seq, seed, isWhole: false }))
+    const to = Math.min(futures, tally.futures + BATCH)
+    runFutures({ model, order, runner }, tally, { seed, from: tally.futures, to })
+  }
+  return answerOf(counted, { seq, seed, isWhole: tally.futures === futures })
+}

@@ -1,0 +1,3 @@
+// Plays seasons off the main thread, and tells each role what it may hear.
+export { seasonAsks } from './ask.ts'
+export { createSeasons } from './seasons.ts'

@@ -1,0 +1,96 @@
+// Seasons in their own threads: asked over and over they cost nothing, a newer question takes over, and nobody hears
+// what is not for them.
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { SeasonAnswer } from '#lib/season'
+import { noRecords, PersonId, type Role, withChanges } from '#lib/words'
+import { demoRecords } from '../../../demo/index.ts'
+import { createSeasons, seasonAsks } from '../../../server/season/index.ts'
+import { bundle } from '../../kit/store-worker.ts'
+
+const today = '2026-03-12'
+const records = withChanges(noRecords(), demoRecords({ seed: 20, today }))
+const faults: string[] = []
+let seasons: ReturnType<typeof createSeasons>
+
+beforeAll(async () => {
+  const worker = await bundle('server/season/worker.ts', 'season-worker')
+  seasons = createSeasons({ log: (_level, what) => faults.push(what), worker, threads: 1 })
+}, 60_000)
+afterAll(() => seasons.close())
+
+const moment = (seq: number) => ({ seq, date: today, minute: 8 * 60 })
+
+/** All answers to the question as somebody of that role hears them. */
+async function asked(role: Role, id: string, what: string, body: unknown, seq = 1): Promise<unknown[]> {
+  const table = seasonAsks(seasons)
+  const asker = table[what]
+  if (!asker) throw new Error(`no ${what}`)
+  const answers: unknown[] = []
+  const who = { personId: PersonId.parse(id), role }
+  const when = { at: `${today}T08:00:00.000Z`, ...moment(seq) }
+  const stream = asker(body, { who, when, seq, records, signal: new AbortController().signal })
+  for (;;) {
+    const { value, done } = await stream.next()
+    answers.push(value)
+    if (done) return answers
+  }
+}
+
+const seasonOf = (answers: readonly unknown[]): SeasonAnswer => {
+  const last = answers.at(-1)
+  if (typeof last !== 'object' || last === null || !('kind' in last))
+    throw new Error(`no season: ${JSON.stringify(last)}`)
+  return last as SeasonAnswer
+}
+
+describe('season threads', { timeout: 60_000 }, () => {
+  it('answer a manager with every date, piece, load and plan, and keep the answer', async () => {
+    const season = seasonOf(await asked('manager', 'thea', 'season', {}))
+    expect(season).toMatchObject({ seq: 1, isWhole: true, from: today })
+    expect(season.dates.length).toBeGreaterThan(5)
+    expect(season.load.length).toBeGreaterThan(10)
+    expect(season.plan.length).toBeGreaterThan(50)
+    const [again, ...more] = await asked('manager', 'thea', 'season', {})
+    expect(more).toEqual([])
+    expect(again).toEqual(season)
+  })
+
+  it('tell what is kept at once when something was edited, and then the newer season', async () => {
+    const answers = (await asked('preparator', 'zosia', 'season', {}, 2)) as SeasonAnswer[]
+    expect(answers[0]).toMatchObject({ seq: 1, isWhole: false })
+    expect(answers.at(-1)).toMatchObject({ seq: 2, isWhole: true })
+  })
+
+  it('let a newer question take over from an older one', async () => {
+    const heard: SeasonAnswer[] = []
+    await new Promise<void>((resolve) => {
+      const tell = (answer: unknown, isLast: boolean) => {
+        heard.push(answer as SeasonAnswer)
+        if (isLast) resolve()
+      }
+      seasons.start(records, { what: 'season' }, moment(3), tell)
+      seasons.start(records, { what: 'season' }, moment(4), () => {})
+    })
+    expect(heard.at(-1)).toMatchObject({ seq: 4, isWhole: true })
+  })
+
+  it('tell a researcher of their own pieces alone, and a volunteer nothing of the plan', async () => {
+    const own = seasonOf(await asked('researcher', 'ulrich', 'season', {}, 4))
+    const followed = [...records.watch.values()]
+      .filter(({ personId }) => personId === 'ulrich')
+      .map((one) => one.pieceId)
+    expect(own.dates.length).toBeGreaterThan(0)
+    for (const { pieceId } of own.dates) expect(followed).toContain(pieceId)
+    for (const { pieceId } of own.pieces) expect(followed).toContain(pieceId)
+    expect([own.load, own.plan, own.jackets, own.assumed.renewals]).toEqual([[], [], [], []])
+    const crew = seasonOf(await asked('volunteer', 'amara', 'season', {}, 4))
+    expect(crew.dates.length).toBeGreaterThan(5)
+    expect([crew.load, crew.plan]).toEqual([[], []])
+  })
+
+  it('refuse the wall, and a form that is none', async () => {
+    expect(await asked('wall', 'wall', 'season', {})).toEqual([{ refused: 'not-allowed' }])
+    expect(await asked('manager', 'thea', 'season', { date: 7 })).toEqual([{ refused: 'form' }])
+    expect(faults).toEqual([])
+  })
+})

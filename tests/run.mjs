@@ -9,7 +9,7 @@ import { build, install, root } from '../server/prepare.mjs'
 import { findChromium } from './chromium.mjs'
 
 const out = join(root, 'tests/.out')
-// Bench and solve keep standard output for what they print themselves.
+// Bench, solve and figure keep standard output for what they print themselves.
 const say = (line) => console.error(line)
 const bin = (name) => join(root, 'node_modules/.bin', name)
 
@@ -19,6 +19,7 @@ const commands = {
   e2e: (filters) => testSome(() => inBrowser(filters)),
   bench: ([name = '', ...args]) => runFile(`tests/bench/${name}.ts`, args),
   solve: (args) => runFile('tests/solve/cli.ts', args),
+  figure: (args) => runFile('tests/figure/cli.ts', args),
   picture: () => runFile('tests/picture.ts', []),
 }
 

@@ -1,62 +1,89 @@
-// Daily vibration against printed figures of the standard and of the regulator's ready-reckoner.
+// Daily vibration against printed figures of the standard and of the regulator's ready-reckoner; the source of each
+// stands beside it in the data file.
 import { describe, expect, test } from 'vitest'
-import { minutesTo, vibrationA8, vibrationDaily, vibrationPoints } from '#lib/limits'
+import {
+  minutesTo,
+  VIBRATION_ACTION_MS2,
+  VIBRATION_LIMIT_MS2,
+  vibrationA8,
+  vibrationDaily,
+  vibrationPoints,
+  vibrationTotal,
+  yearsToBlanching,
+} from '#lib/limits'
+import { checkValue, expectNear, expectWithin } from '../../kit/check-values.ts'
+
+type Tools = { tools: { a_hv_m_s2: number; hours?: number; minutes?: number }[] }
+type Axes = { axes_m_s2: [number, number, number] }
+
+const usesOf = ({ tools }: Tools) =>
+  tools.map((tool) => ({ vibrationMs2: tool.a_hv_m_s2, minutes: tool.minutes ?? (tool.hours ?? 0) * 60 }))
 
 describe('vibration', () => {
-  test('A(8) of one tool follows ISO 5349-2:2001 Annex E.2.1: 7.4 m/s² for 2.5 h is 4.1', () => {
-    expect(vibrationA8([{ vibrationMs2: 7.4, minutes: 150 }]).a8Ms2).toBeCloseTo(4.1, 1)
+  test('A(8) of one tool, vib-iso5349-2-E.2.1', () => {
+    const entry = checkValue('vibration', 'vib-iso5349-2-E.2.1')
+    const { a_hv_m_s2: vibrationMs2 = 0, hours = 0 } = entry.inputs
+    expectNear(entry, vibrationA8([{ vibrationMs2, minutes: hours * 60 }]).a8Ms2, entry.expected.A8)
   })
 
-  test('A(8) of three tools follows ISO 5349-2:2001 Annex E.3: 2.3, 2.1 and 1.8 make 3.6', () => {
-    const { a8Ms2, partialMs2 } = vibrationA8([
-      { vibrationMs2: 4.6, minutes: 120 },
-      { vibrationMs2: 6.0, minutes: 60 },
-      { vibrationMs2: 3.6, minutes: 120 },
-    ])
-    expect(partialMs2.map((part) => Number(part.toFixed(1)))).toEqual([2.3, 2.1, 1.8])
-    expect(Math.abs(a8Ms2 - 3.6)).toBeLessThanOrEqual(0.05)
+  test('A(8) of three tools adds their parts in quadrature, vib-iso5349-2-E.3', () => {
+    const entry = checkValue<Tools, { partial_A8: number[]; A8: number }>('vibration', 'vib-iso5349-2-E.3')
+    const { a8Ms2, partialMs2 } = vibrationA8(usesOf(entry.inputs))
+    expectNear(entry, partialMs2, entry.expected.partial_A8)
+    expectNear(entry, a8Ms2, entry.expected.A8)
+    expect(a8Ms2 > VIBRATION_ACTION_MS2 && a8Ms2 < VIBRATION_LIMIT_MS2).toBe(true)
   })
 
-  test('points follow the HSE ready-reckoner: 5 m/s² for 3 h is 150', () => {
-    expect(vibrationPoints([{ vibrationMs2: 5, minutes: 180 }])).toBeCloseTo(150, 9)
+  test('points of one tool, vib-hse-rr-example; and of three, which add, vib-hse-three-tools', () => {
+    const one = checkValue('vibration', 'vib-hse-rr-example')
+    expectNear(one, vibrationPoints([{ vibrationMs2: 5, minutes: 180 }]), one.expected.points)
+    const three = checkValue<Tools>('vibration', 'vib-hse-three-tools')
+    const day = vibrationDaily(usesOf(three.inputs))
+    expectNear(three, day.points, three.expected.points, 'points')
+    expectNear(three, day.a8Ms2, three.expected.A8, 'A8')
+    expect(day.a8Ms2).toBeLessThan(VIBRATION_ACTION_MS2)
   })
 
-  test('points add over tools as in the HSE calculator guide, step 5: 75 points, A(8) 2.2', () => {
-    const day = vibrationDaily([
-      { vibrationMs2: 2, minutes: 15 },
-      { vibrationMs2: 6, minutes: 30 },
-      { vibrationMs2: 3.5, minutes: 90 },
-    ])
-    expect(Math.abs(day.points - 75)).toBeLessThanOrEqual(0.5)
-    expect(Math.abs(day.a8Ms2 - 2.2)).toBeLessThanOrEqual(0.05)
+  test('points an hour are 2·a², vib-points-per-hour', () => {
+    type Inputs = { a_hv_m_s2: number[] }
+    const entry = checkValue<Inputs, { points_per_hour: number[] }>('vibration', 'vib-points-per-hour')
+    const got = entry.inputs.a_hv_m_s2.map((vibrationMs2) => vibrationPoints([{ vibrationMs2, minutes: 60 }]))
+    expectNear(entry, got, entry.expected.points_per_hour)
   })
 
-  test('points an hour are 2·a² (HSE points formula)', () => {
-    const anHour = (vibrationMs2: number) => vibrationPoints([{ vibrationMs2, minutes: 60 }])
-    expect([2.5, 3, 4, 5, 7, 10].map(anHour)).toEqual([12.5, 18, 32, 50, 98, 200])
+  test('the whole ready-reckoner grid and its printed cells, vib-ready-reckoner-grid, vib-ready-reckoner-printed-cells', () => {
+    const hours = [0.25, 0.5, 1, 2, 3, 4, 5, 6, 8, 10]
+    const points = (vibrationMs2: number, h: number) => vibrationPoints([{ vibrationMs2, minutes: h * 60 }])
+    for (const [a = 0, ...cells] of checkValue('vibration', 'vib-ready-reckoner-grid').rows) {
+      // The grid is the formula's own value, so it is met to the last digits and not just within the printed rounding.
+      expectWithin(
+        hours.map((h) => points(a, h)),
+        cells,
+        1e-9,
+      )
+    }
+    const printed = checkValue('vibration', 'vib-ready-reckoner-printed-cells')
+    for (const [a = 0, h = 0, cell] of printed.rows) expectNear(printed, points(a, h), cell)
   })
 
-  test.each([
-    [3, 0.5, 9],
-    [3, 6, 110],
-    [3, 8, 145],
-    [5, 0.25, 13],
-    [5, 10, 500],
-    [4, 4, 130],
-    [4, 8, 255],
-    [10, 2, 400],
-    [12, 1, 290],
-    [2.5, 8, 100],
-  ])('points meet the printed HSE cell %d m/s² × %d h = %d within its rounding', (vibrationMs2, hours, printed) => {
-    const points = vibrationPoints([{ vibrationMs2, minutes: hours * 60 }])
-    expect(Math.abs(points - printed)).toBeLessThanOrEqual(0.6 + 0.025 * printed)
+  test('times to action and limit value, vib-time-to-limits; the values themselves, vib-limits', () => {
+    type Expected = { T_EAV_h: number[]; T_ELV_h: number[] }
+    const entry = checkValue<{ a_hv_m_s2: number[] }, Expected>('vibration', 'vib-time-to-limits')
+    const limits = checkValue('vibration', 'vib-limits').expected
+    expect([VIBRATION_ACTION_MS2, VIBRATION_LIMIT_MS2]).toEqual([limits.EAV_m_s2_A8, limits.ELV_m_s2_A8])
+    const hoursTo = (value: number) => entry.inputs.a_hv_m_s2.map((a) => (minutesTo(value, a) ?? 0) / 60)
+    expectNear(entry, hoursTo(VIBRATION_ACTION_MS2), entry.expected.T_EAV_h)
+    expectNear(entry, hoursTo(VIBRATION_LIMIT_MS2), entry.expected.T_ELV_h)
+    const atAction = [{ vibrationMs2: VIBRATION_ACTION_MS2, minutes: 480 }]
+    const atLimit = [{ vibrationMs2: VIBRATION_LIMIT_MS2, minutes: 480 }]
+    expect([vibrationPoints(atAction), vibrationPoints(atLimit)]).toEqual([limits.EAV_points, limits.ELV_points])
   })
 
-  test('times to action and limit value follow Directive 2002/44/EC, Article 3(1), with ISO 5349-1 eq. 2', () => {
-    expect([2.5, 3, 5, 8].map((a) => Number(((minutesTo(2.5, a) ?? 0) / 60).toFixed(4)))).toEqual([
-      8, 5.5556, 2, 0.7813,
-    ])
-    expect([2.5, 3, 5, 8].map((a) => Number(((minutesTo(5, a) ?? 0) / 60).toFixed(4)))).toEqual([32, 22.2222, 8, 3.125])
+  test('the total of three axes, vib-axes, and years to blanching, vib-vwf-Dy', () => {
+    const axes = checkValue<Axes>('vibration', 'vib-axes')
+    expectNear(axes, vibrationTotal(axes.inputs.axes_m_s2), axes.expected.a_hv_m_s2)
+    const years = checkValue('vibration', 'vib-vwf-Dy')
+    expectNear(years, yearsToBlanching(7), years.expected.Dy_years)
   })
 
   test('a tool that does not shake never reaches a value', () => {

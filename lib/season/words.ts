@@ -136,29 +136,42 @@ export interface SeasonAnswer {
 }
 
 /** One thing that might be done about a date. */
-type Remedy =
+export type Remedy =
   /** A second one of the place. */
   | { readonly kind: 'place'; readonly placeId: string }
-  /** More half-days a week by somebody who can do the technique. */
-  | { readonly kind: 'hours'; readonly personId: string; readonly techniqueId: string; readonly weeklyH: number }
-  /** Somebody at level 2, or 3 for delicate pieces, from a day on. */
-  | { readonly kind: 'train'; readonly personId: string; readonly techniqueId: string; readonly from: string }
-  /** The piece goes before all others from now on. */
-  | { readonly kind: 'first' }
+  /** One half-day a week more of somebody who can do the technique. */
+  | {
+      readonly kind: 'hours'
+      readonly personId: string
+      readonly techniqueId: string
+      readonly weekday: number
+      readonly shiftId: string
+      readonly weeklyH: number
+    }
+  /** Somebody one level short is signed off for the level the piece asks for, from a day on. */
+  | {
+      readonly kind: 'train'
+      readonly personId: string
+      readonly techniqueId: string
+      readonly level: number
+      readonly from: string
+    }
+  /** The piece goes before all others from now on; for what is still sealed that means opening it now. */
+  | { readonly kind: 'first'; readonly opens: boolean }
   /** The date itself, later. */
   | { readonly kind: 'date'; readonly date: string }
   /** Another piece rests for the season. */
   | { readonly kind: 'drop'; readonly pieceId: string }
 
 /** What another date would lose or gain. */
-interface ChanceChange {
+export interface ChanceChange {
   readonly dueId: string
   readonly pieceId: string
   readonly before: number
   readonly after: number
 }
 
-interface Help {
+export interface Help {
   readonly remedy: Remedy
   readonly chance: number
   /** Chance with it less chance without, in the same futures. */

@@ -104,13 +104,13 @@ function chanceBy(tally: Tally, piece: number, day: number): number {
 }
 
 /** Standard error of a share of so many futures; one future of doubt is kept, since no chance is known to be 0 or 1. */
-function errorOf(chance: number, futures: number): number {
+export function errorOf(chance: number, futures: number): number {
   const kept = (chance * futures + 0.5) / (futures + 1)
   return Math.sqrt((kept * (1 - kept)) / Math.max(1, futures))
 }
 
 /** Window, curve and days of 80 and 95 in a hundred. */
-function whenOf(from: string, tally: Tally, piece: number) {
+export function whenOf(from: string, tally: Tally, piece: number) {
   const dateAt = (share: number) => {
     const day = readyDay(tally, piece, share)
     return day === null ? null : addDays(from, day)

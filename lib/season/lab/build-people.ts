@@ -51,7 +51,6 @@ export function crewOf(records: Records, from: string): readonly RecordOf<'perso
   return [...records.person.values()]
     .filter((person) => person.isActive && person.role !== 'researcher' && person.skills.length > 0)
     .map((person) => ({ person, reach: reach(person) }))
-    .filter(({ reach }) => reach > 0)
     .sort((a, b) => a.reach - b.reach || (a.person.id < b.person.id ? -1 : 1))
     .map(({ person }) => person)
 }
@@ -84,6 +83,20 @@ export function presenceMasks(
     }
   }
   return present
+}
+
+/** Who is expected on each day in any half-day. */
+export function presentOnDay(present: Int32Array, daySlot: Int32Array, words: number): Int32Array {
+  const days = daySlot.length - 1
+  const onDay = new Int32Array(days * words)
+  for (let day = 0; day < days; day++) {
+    for (let slot = at(daySlot, day); slot < at(daySlot, day + 1); slot++) {
+      for (let w = 0; w < words; w++) {
+        onDay[day * words + w] = at(onDay, day * words + w) | at(present, slot * words + w)
+      }
+    }
+  }
+  return onDay
 }
 
 /** Sign-offs that hold on the first day and run out before the last. */

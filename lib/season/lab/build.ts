@@ -2,15 +2,16 @@
  * From the lab's records to the tables of its season (model.ts). What the rules forbid for good is impossible in the
  * tables: a technique above the force ceiling, a place without the features, a piece too heavy or too long for it.
  */
-import { addDays, at, daysBetween } from '#lib/base'
+import { addDays, daysBetween } from '#lib/base'
 import { experienceOf, LINKAGE, type Spread, stepLeft } from '#lib/forecast'
 import { noiseLevel, vibrationPoints } from '#lib/limits'
 import { airLimitLpm, labOf, levelOf, massKgOf, type Piece, pieceOf, techniqueOf } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 import type { Assumed } from '../words.ts'
-import { ALONE, calendarOf, crewOf, DELICATE, presenceMasks, renewalsOf } from './build-people.ts'
+import { ALONE, calendarOf, crewOf, DELICATE, presenceMasks, presentOnDay, renewalsOf } from './build-people.ts'
 import { type PieceWork, tablesOfSteps } from './build-steps.ts'
 import { saltOf } from './chance.ts'
+import { givenOf } from './given.ts'
 import { addBit, wordsFor } from './masks.ts'
 import type { LabModel, Sort } from './model.ts'
 import { cureDaysOf, soakDaysOf } from './waits.ts'
@@ -35,10 +36,9 @@ export interface LabSeason {
   readonly assumed: Assumed
 }
 
-/** Share of days on which somebody who is expected does not come (common practice, from memory; no source). */
-const AWAY_SHARE = 0.08
-/** Share of a half-day at the place that becomes work on the piece: laying out, records, clearing away take the rest. */
-const WORK_SHARE = 0.85
+/** Beyond the last day of any season. */
+const NEVER = 1_000_000
+
 /** The season's tables. */
 export function buildSeason(records: Records, { from, weeks, minute = 0, ...options }: SeasonOptions): LabSeason {
   const days = weeks * 7
@@ -46,6 +46,7 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
   const crew = crewOf(records, from)
   const peopleWords = wordsFor(crew.length)
   const present = presenceMasks(records, crew, from, calendar, peopleWords)
+  const given = givenOf(records, crew, from)
   const places = placesOf(records)
   const works = worksOf(records)
   const sorts = sortsOf(records, works)
@@ -57,13 +58,13 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
     days,
     slotCount: calendar.slotDay.length,
     ...calendar,
-    slotMinutes: calendar.slotLength.map((length) => Math.round(length * WORK_SHARE)),
+    slotMinutes: calendar.slotLength.map((length) => Math.round(length * given.workShare)),
     personIds: crew.map(({ id }) => id),
     peopleWords,
     present,
     presentOnDay: presentOnDay(present, calendar.daySlot, peopleWords),
     personSalt: Int32Array.from(crew, ({ id }) => saltOf(id)),
-    awayBelow: Math.round(AWAY_SHARE * 2 ** 32),
+    personAway: given.away.map((share) => Math.round(share * 2 ** 32)),
     ...ofSorts,
     ...tablesOfPlaces(places, works, from),
     ...tablesOfPieces(works, places),
@@ -81,7 +82,7 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
     }),
   }
   const renewals = renewalsOf(crew, from, addDays(from, days))
-  return { model, assumed: { renewals, awayShare: AWAY_SHARE, workShare: WORK_SHARE } }
+  return { model, assumed: { renewals, awayShare: meanOf(given.away), workShare: given.workShare } }
 }
 
 /** Pieces with something left to do: specimens not released, jackets opened or chosen for the season. */
@@ -142,19 +143,6 @@ function sortsOf(records: Records, works: readonly PieceWork[]): readonly Sort[]
   return [...sorts.values()].sort((a, b) => rank(a) - rank(b) || (a.techniqueId < b.techniqueId ? -1 : 1))
 }
 
-function presentOnDay(present: Int32Array, daySlot: Int32Array, words: number): Int32Array {
-  const days = daySlot.length - 1
-  const onDay = new Int32Array(days * words)
-  for (let day = 0; day < days; day++) {
-    for (let slot = at(daySlot, day); slot < at(daySlot, day + 1); slot++) {
-      for (let w = 0; w < words; w++) {
-        onDay[day * words + w] = at(onDay, day * words + w) | at(present, slot * words + w)
-      }
-    }
-  }
-  return onDay
-}
-
 function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly RecordOf<'person'>[], from: string) {
   const words = wordsFor(crew.length)
   const can = new Int32Array(sorts.length * words)
@@ -170,6 +158,8 @@ function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly 
   return {
     sorts,
     can,
+    canLater: can,
+    canLaterDay: NEVER,
     sortAir: whole(({ airLpm }) => Math.ceil(airLpm)),
     airLimit: Math.floor(airLimitLpm(records) + 1e-6),
     sortVibration: Float64Array.from(techniques, (technique) => vibrationAnHour(technique)),
@@ -225,3 +215,5 @@ function tablesOfPieces(works: readonly PieceWork[], places: readonly Place[]) {
     pieceAt: Int32Array.from(works, ({ piece }) => places.findIndex(({ id }) => id === piece.placeId)),
   }
 }
+
+const meanOf = (table: Float64Array): number => table.reduce((sum, one) => sum + one, 0) / Math.max(1, table.length)

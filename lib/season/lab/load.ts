@@ -6,7 +6,7 @@
 import { add, at, atDouble } from '#lib/base'
 import type { Bottleneck, Cause, Reason } from '../words.ts'
 import type { Aims } from './aims.ts'
-import { hasBit } from './masks.ts'
+import { hasBit, lowestBit } from './masks.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
 import type { Witness } from './run.ts'
@@ -91,7 +91,7 @@ function countFull(
   for (let sort = 0; sort < m.sorts.length; sort++) {
     const row = at(rowOfSort, sort)
     for (let w = 0; w < m.peopleWords; w++) {
-      const can = at(m.can, sort * m.peopleWords + w)
+      const can = at(r.now.can, sort * m.peopleWords + w)
       const here = can & at(m.present, slot * m.peopleWords + w) & ~at(r.away, w)
       if (here !== 0) state[row] = (state[row] ?? 0) | 1
       if ((can & at(r.free, w)) !== 0) state[row] = (state[row] ?? 0) | 2
@@ -131,7 +131,7 @@ function causeOf(m: LabModel, r: Runner, slot: number, sort: number): number {
   let here = 0
   let free = 0
   for (let w = 0; w < m.peopleWords; w++) {
-    const can = at(m.can, sort * m.peopleWords + w)
+    const can = at(r.now.can, sort * m.peopleWords + w)
     here |= can & at(m.present, slot * m.peopleWords + w) & ~at(r.away, w)
     free |= can & at(r.free, w)
   }
@@ -219,11 +219,11 @@ function thereOf(m: LabModel, { techniques, kinds, weeks, rows }: Load): Float64
     const week = Math.floor(at(m.slotDay, slot) / 7)
     const length = at(m.slotLength, slot)
     for (const [row, mask] of can.entries()) {
-      let people = 0
       for (let w = 0; w < m.peopleWords; w++) {
-        for (let rest = at(mask, w) & at(m.present, slot * m.peopleWords + w); rest !== 0; rest &= rest - 1) people++
+        for (let rest = at(mask, w) & at(m.present, slot * m.peopleWords + w); rest !== 0; rest &= rest - 1) {
+          put(row, week, length * (1 - atDouble(m.personAway, w * 32 + lowestBit(rest)) / 2 ** 32))
+        }
       }
-      put(row, week, people * length * (1 - m.awayBelow / 2 ** 32))
     }
     for (let place = 0; place < m.placeIds.length; place++) {
       if (at(m.placeOpenDay, place) > at(m.slotDay, slot)) continue

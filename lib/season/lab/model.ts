@@ -40,13 +40,16 @@ export interface LabModel {
   readonly presentOnDay: Int32Array
   /** What each person's chance is drawn with. */
   readonly personSalt: Int32Array
-  /** Chance in 2^32 that somebody is away unforeseen for a day. */
-  readonly awayBelow: number
+  /** Chance in 2^32 that each is away unforeseen for a day. */
+  readonly personAway: Float64Array
 
   // Sorts of work.
   readonly sorts: readonly Sort[]
   /** Who can: `peopleWords` words a sort. */
   readonly can: Int32Array
+  /** The same from a day on; a day beyond the season when nothing changes. */
+  readonly canLater: Int32Array
+  readonly canLaterDay: number
   /** Litres of air a minute, rounded up; the lab's limit beside it. */
   readonly sortAir: Int32Array
   readonly airLimit: number

@@ -46,6 +46,7 @@ export function runFuture(
     const end = at(m.daySlot, day + 1)
     if (slot === end) continue
     openPlaces(m, r, day)
+    r.now.can = day < m.canLaterDay ? m.can : m.canLater
     if (isMedian) r.away.fill(0)
     else drawAway(m, r, key, day)
     if (r.now.isExposed) {
@@ -113,7 +114,8 @@ function drawAway(m: LabModel, r: Runner, key: number, day: number): void {
     let away = 0
     for (let rest = at(m.presentOnDay, day * m.peopleWords + w); rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest)
-      if (mix(ofDay ^ at(m.personSalt, w * 32 + bit)) >>> 0 < m.awayBelow) away |= 1 << bit
+      const person = w * 32 + bit
+      if (mix(ofDay ^ at(m.personSalt, person)) >>> 0 < atDouble(m.personAway, person)) away |= 1 << bit
     }
     r.away[w] = away
   }
@@ -221,7 +223,7 @@ function headsOf(m: LabModel, o: Order, r: Runner): number {
 
 function isAnybody(m: LabModel, r: Runner, sort: number): boolean {
   for (let w = 0; w < m.peopleWords; w++) {
-    if ((at(m.can, sort * m.peopleWords + w) & at(r.free, w)) !== 0) return true
+    if ((at(r.now.can, sort * m.peopleWords + w) & at(r.free, w)) !== 0) return true
   }
   return false
 }
@@ -321,21 +323,21 @@ function personFor(m: LabModel, r: Runner, slot: number, step: number, sort: num
   const words = m.peopleWords
   const isExposing = atDouble(m.sortVibration, sort) > 0 || atDouble(m.sortNoise, sort) > 0
   for (let w = 0; w < words; w++) {
-    let rest = at(m.can, sort * words + w) & at(r.free, w) & at(r.hands, step * words + w)
+    let rest = at(r.now.can, sort * words + w) & at(r.free, w) & at(r.hands, step * words + w)
     for (; rest !== 0; rest &= rest - 1) {
       const person = w * 32 + lowestBit(rest)
       if (!isExposing || maySuffer(m, r, slot, sort, person)) return person
     }
   }
   for (let w = 0; w < words; w++) {
-    let rest = at(m.can, sort * words + w) & at(r.free, w) & ~at(r.engaged, w)
+    let rest = at(r.now.can, sort * words + w) & at(r.free, w) & ~at(r.engaged, w)
     for (; rest !== 0; rest &= rest - 1) {
       const person = w * 32 + lowestBit(rest)
       if (!isExposing || maySuffer(m, r, slot, sort, person)) return person
     }
   }
   for (let w = 0; w < words; w++) {
-    let rest = at(m.can, sort * words + w) & at(r.free, w)
+    let rest = at(r.now.can, sort * words + w) & at(r.free, w)
     for (; rest !== 0; rest &= rest - 1) {
       const person = w * 32 + lowestBit(rest)
       if (!isExposing || maySuffer(m, r, slot, sort, person)) return person

@@ -65,6 +65,8 @@ export interface Runner {
 
   /** Counts that no table holds. */
   readonly now: {
+    /** Who can each sort today. */
+    can: Int32Array
     piecesOpen: number
     airLeft: number
     isPlaceNews: boolean
@@ -119,7 +121,15 @@ export function createRunner(model: LabModel, readyWords: number): Runner {
     headWord: new Int32Array(sorts.length),
     headBits: new Int32Array(sorts.length),
     ended: new Int32Array(seats),
-    now: { piecesOpen: 0, airLeft: 0, isPlaceNews: true, isExposed: false, endedCount: 0, usedCount: 0 },
+    now: {
+      can: model.can,
+      piecesOpen: 0,
+      airLeft: 0,
+      isPlaceNews: true,
+      isExposed: false,
+      endedCount: 0,
+      usedCount: 0,
+    },
   }
 }
 

@@ -3,31 +3,21 @@
  * records, the options and the seed; what may end it early (`isCancelled`) and how often it tells (`isWanted`) come from
  * outside, so that this stays free of clocks.
  */
-import type { Records } from '#lib/words'
 import type { SeasonAnswer } from '../words.ts'
-import { aimsOf } from './aims.ts'
 import { answerOf, hoursOfPieces } from './answer.ts'
-import { buildSeason, type SeasonOptions } from './build.ts'
 import { keyOf } from './chance.ts'
 import { emptyLoad, watch } from './load.ts'
-import { orderOf } from './order.ts'
-import { firstOrder } from './priority.ts'
+import { type AskedOptions, type Planned, SEASON_SEED } from './planned.ts'
 import { runFuture } from './run.ts'
 import { createRunner } from './runner.ts'
 import { count, emptyTally, runFutures } from './tally.ts'
 
-interface PlayOptions extends SeasonOptions {
-  readonly seq: number
-  readonly seed?: number
-  readonly futures?: number
-  /** Asked between futures; true ends with what is counted so far. */
-  readonly isCancelled?: () => boolean
+export interface PlayOptions extends AskedOptions {
   /** Asked between futures; true has the answer so far told. */
   readonly isWanted?: () => boolean
   readonly onAnswer?: (answer: SeasonAnswer) => void
 }
 
-const SEASON_SEED = 1
 /** A chance of one half is then known to 1.6 in a hundred. */
 const FUTURES = 1000
 /** Futures that are watched for load and reasons. */
@@ -36,12 +26,10 @@ const WATCHED = 100
 const BATCH = 20
 
 /** Plays the season; the last answer is returned, those before it are told. */
-export function playSeason(records: Records, options: PlayOptions): SeasonAnswer {
+export function playSeason(planned: Planned, options: PlayOptions): SeasonAnswer {
   const { seq, seed = SEASON_SEED, futures = FUTURES, isCancelled, isWanted, onAnswer } = options
-  const season = buildSeason(records, options)
+  const { season, aims, order } = planned
   const { model } = season
-  const aims = aimsOf(records, model)
-  const order = orderOf(model, firstOrder(model, aims))
   const runner = createRunner(model, order.readyAtFirst.length)
   const hours = hoursOfPieces(model, runner, seed, WATCHED)
   const tally = emptyTally(model)

@@ -88,6 +88,20 @@ describe('season threads', { timeout: 60_000 }, () => {
     expect([crew.load, crew.plan]).toEqual([[], []])
   })
 
+  it('stream what would help, and answer a promise, to those who may ask', async () => {
+    const [due] = seasonOf(await asked('manager', 'thea', 'season', {}, 4)).dates
+    const helped = await asked('preparator', 'zosia', 'helps', { dueId: due?.dueId }, 4)
+    expect(helped.length).toBeGreaterThan(2)
+    expect(helped.at(-1)).toMatchObject({ kind: 'helps', dueId: due?.dueId })
+    expect(await asked('volunteer', 'amara', 'helps', { dueId: due?.dueId }, 4)).toEqual([{ refused: 'not-allowed' }])
+    const body = (pieceId: string) => ({ pieceId, date: '2026-05-01' })
+    const watched = [...records.watch.values()].filter(({ personId }) => personId === 'ulrich')
+    const own = await asked('researcher', 'ulrich', 'promise', body(watched[0]?.pieceId ?? ''), 4)
+    expect(own.at(-1)).toMatchObject({ kind: 'promise', others: [] })
+    const strange = [...records.specimen.keys()].find((id) => !watched.some(({ pieceId }) => pieceId === id)) ?? ''
+    expect(await asked('researcher', 'ulrich', 'promise', body(strange), 4)).toEqual([{ refused: 'not-allowed' }])
+  })
+
   it('refuse the wall, and a form that is none', async () => {
     expect(await asked('wall', 'wall', 'season', {})).toEqual([{ refused: 'not-allowed' }])
     expect(await asked('manager', 'thea', 'season', { date: 7 })).toEqual([{ refused: 'form' }])

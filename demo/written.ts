@@ -4,6 +4,7 @@ import { addDays, daysBetween, minuteOf } from '#lib/base'
 import type { Change } from '#lib/words'
 import { type Dice, type Draft, groupBy, instant, record } from './dice.ts'
 import { writeEntries } from './entries.ts'
+import { demoLately } from './lately.ts'
 import type { Project } from './plan.ts'
 import type { Year } from './year.ts'
 
@@ -55,9 +56,13 @@ export function writeYear(projects: readonly Project[], year: Year, around: Arou
     if (specimen) written.specimens.push(specimen)
     written.steps.push(...steps)
   }
-  changes.push(
+  const pieces = [
     ...written.jackets.map((jacket) => record('jacket', jacket)),
     ...written.specimens.map((specimen) => record('specimen', specimen)),
+  ]
+  changes.push(
+    ...pieces,
+    ...demoLately(logs, pieces, around.today),
     ...written.steps.map((step) => record('step', step)),
     ...tallies(logs).map((tally) => record('tally', tally)),
     ...lastDays(logs, around),

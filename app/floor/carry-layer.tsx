@@ -1,7 +1,7 @@
 'use client'
-// Taking somebody by the stool, or a piece by its stone, and putting them at another place. Only for hands on a pointer:
-// the panel and the proposal's margin have the same as buttons, so nothing of this layer is reached by Tab or told to
-// readers.
+// Taking somebody by the stool, or a piece by its stone, and putting them at another place; before letting go a slip
+// beside the place says what would follow. Only for hands on a pointer: the panel and the proposal's margin have the
+// same as buttons, so nothing of this layer is reached by Tab or told to readers.
 import { memo, useMemo, useRef, useState } from 'react'
 import type { Box } from '#lib/views'
 import { type DragStep, useDrag } from '../_parts/controls/index.ts'
@@ -11,6 +11,8 @@ import { layPlan, type Plan } from '../_parts/room/measure.ts'
 import { stonesAt } from '../_parts/room/stones-at.ts'
 import { useHandler, useShared } from '../_parts/shared.ts'
 import { StoneAt } from '../_parts/stone/index.ts'
+import { AheadSlip } from './what-if/ahead-slip.tsx'
+import type { WhatIfQuestion } from './what-if/use-what-if.ts'
 
 export type CarryLayerProps = {
   readonly room: RoomShape
@@ -24,11 +26,16 @@ export type CarryLayerProps = {
   readonly onCarry: (personId: string, placeId: string) => void
   /** Left away where pieces stay as they lie. */
   readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
+  /** What laying it down there would mean; null where nothing of the line-up would change. */
+  readonly ahead?: ((thing: Taken, placeId: string) => WhatIfQuestion | null) | undefined
 }
+
+/** What is in the hand. */
+export type Taken = { readonly kind: 'person' | 'piece'; readonly id: string }
 
 /** Transparent circles over stools and stones. */
 export function CarryLayer(props: CarryLayerProps) {
-  const { room, places, sitters, pieces, width, density, onChoose, onCarry, onCarryPiece } = props
+  const { room, places, sitters, pieces, width, density, onChoose, onCarry, onCarryPiece, ahead } = props
   const lying = useShared(places.map(({ label: _, ...place }) => place))
   const plan = useMemo(() => layPlan(room, lying, width, density), [room, lying, width, density])
   const things = useShared([...(onCarryPiece ? piecesOn(plan, pieces) : []), ...peopleOn(plan, sitters)])
@@ -37,8 +44,18 @@ export function CarryLayer(props: CarryLayerProps) {
     const onSeat = plan.places.find((on) => on.seats.some((seat) => Math.hypot(seat.x - x, seat.y - y) < 24))
     return (onSeat ?? plan.places.find((on) => reach(on.box)))?.place.id ?? null
   }
+  const [over, setOver] = useState<{ readonly placeId: string; readonly question: WhatIfQuestion } | null>(null)
+  const target = over === null ? undefined : plan.places.find((on) => on.place.id === over.placeId)
+  const move = useHandler((thing: Thing, x: number, y: number) => {
+    const placeId = placeAt(x, y)
+    if (placeId === over?.placeId) return
+    const question = placeId === null || placeId === thing.placeId ? null : ahead?.(thing, placeId)
+    setOver(placeId === null || !question ? null : { placeId, question })
+  })
+  const leave = useHandler(() => setOver(null))
   const choose = useHandler(onChoose)
   const drop = useHandler((thing: Thing, x: number, y: number) => {
+    setOver(null)
     const placeId = placeAt(x, y)
     if (placeId === null || placeId === thing.placeId) return
     if (thing.kind === 'person') onCarry(thing.id, placeId)
@@ -53,8 +70,16 @@ export function CarryLayer(props: CarryLayerProps) {
       aria-hidden="true"
     >
       {things.map((thing) => (
-        <Carried key={`${thing.kind} ${thing.id} ${thing.placeId}`} thing={thing} onChoose={choose} onDrop={drop} />
+        <Carried
+          key={`${thing.kind} ${thing.id} ${thing.placeId}`}
+          thing={thing}
+          onChoose={choose}
+          onDrop={drop}
+          onMove={move}
+          onLeave={leave}
+        />
       ))}
+      {over && target ? <AheadSlip plan={plan} box={target.box} question={over.question} /> : null}
     </svg>
   )
 }
@@ -92,7 +117,7 @@ function InHand({ thing }: { readonly thing: Thing }) {
   return <StoneAt seed={seed} stage={stage} x={x} y={y} width={thing.width} height={thing.height} tone="chalk" />
 }
 
-const Carried = memo(function Carried({ thing, onChoose, onDrop }: CarriedProps) {
+const Carried = memo(function Carried({ thing, onChoose, onDrop, onMove, onLeave }: CarriedProps) {
   const [moved, setMoved] = useState<DragStep | null>(null)
   // A click follows each drag; it must not choose what was just laid down.
   const wasCarried = useRef(false)
@@ -100,8 +125,12 @@ const Carried = memo(function Carried({ thing, onChoose, onDrop }: CarriedProps)
     onDrag: (step) => {
       wasCarried.current = true
       setMoved(step)
+      onMove(thing, thing.x + step.dx, thing.y + step.dy)
     },
-    onCancel: () => setMoved(null),
+    onCancel: () => {
+      setMoved(null)
+      onLeave()
+    },
     onDrop: (step) => {
       setMoved(null)
       onDrop(thing, thing.x + step.dx, thing.y + step.dy)
@@ -141,4 +170,8 @@ type CarriedProps = {
   readonly onChoose: (placeId: string) => void
   /** Laid down here, in px of the drawing. */
   readonly onDrop: (thing: Thing, x: number, y: number) => void
+  /** Held over here. */
+  readonly onMove: (thing: Thing, x: number, y: number) => void
+  /** Put back. */
+  readonly onLeave: () => void
 }

@@ -7,6 +7,7 @@ import type { Records } from '#lib/words'
 import { type PlanDensity, RoomPlan, type SitterShape, type Tracing } from '../_parts/room/index.ts'
 import { useShared } from '../_parts/shared.ts'
 import { later } from '../_shell/later.tsx'
+import type { CarryLayerProps } from './carry-layer.tsx'
 import { pieceShape, placeShape, rackStones, sittersOf } from './shapes.ts'
 
 export type Inks = {
@@ -35,6 +36,8 @@ export type FloorPlanProps = {
   readonly onCarry?: ((personId: string, placeId: string) => void) | undefined
   /** The same for a piece, taken by its stone. */
   readonly onCarryPiece?: ((pieceId: string, placeId: string) => void) | undefined
+  /** What would follow, said before letting go. */
+  readonly ahead?: CarryLayerProps['ahead']
 }
 
 const CarryLayer = later(() => import('./carry-layer.tsx').then((part) => part.CarryLayer))
@@ -43,7 +46,7 @@ const noStones: ReturnType<typeof rackStones> = []
 /** The drawing of one shift. */
 export function FloorPlan(props: FloorPlanProps) {
   const { records, floor, frame, width, density, label, chosenId, onChoose, inks, tracing } = props
-  const { leaving, onCarry, onCarryPiece } = props
+  const { leaving, onCarry, onCarryPiece, ahead } = props
   const room = records.room.get('room')
   const places = useShared(useMemo(() => floor.places.map(placeShape), [floor]))
   const pieces = useShared(
@@ -110,6 +113,7 @@ export function FloorPlan(props: FloorPlanProps) {
           onChoose={onChoose}
           onCarry={onCarry}
           onCarryPiece={onCarryPiece}
+          ahead={ahead}
         />
       ) : null}
     </section>

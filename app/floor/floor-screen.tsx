@@ -2,13 +2,14 @@
 // The Floor, home: the room to scale with everybody in it, the shift's line-up, the margin with what wants somebody.
 // The manager draws up here: the proposal comes as a tracing sheet over the present, see lineup/.
 import Link from 'next/link'
+import { useState } from 'react'
 import { type Floor, headcountOf, type Sitter } from '#lib/views'
-import { usePresence, useWho } from '../_board/index.ts'
+import { usePresence, useWho, useWouldRefuse } from '../_board/index.ts'
 import { Button, buttonClass, Live, Notice } from '../_parts/controls/index.ts'
 import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
-import { bringPiece, seatByHand } from './by-hand.ts'
+import { aheadOf, bringPiece, type HandTurn, putByHand, turnsTo } from './by-hand.ts'
 import { DateBar } from './date-bar.tsx'
 import { FloorPlan } from './floor-plan.tsx'
 import { Morning } from './morning.tsx'
@@ -24,6 +25,7 @@ const FloorFoot = later(() => import('./floor-foot.tsx').then((part) => part.Flo
 /** The Floor of a phone. */
 const RoundList = later(() => import('./round-list.tsx').then((part) => part.RoundList))
 const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
+const MakeWay = later(() => import('./what-if/make-way.tsx').then((part) => part.MakeWay))
 const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))
 
 /** Home. */
@@ -34,6 +36,8 @@ export function FloorScreen() {
   const room = at.records.room.get('room')
   const [frame, size] = usePlanSize(room)
   const trying = useTry()
+  const wouldRefuse = useWouldRefuse()
+  const [wish, setWish] = useState<readonly HandTurn[] | null>(null)
   const news = useNews(floor, at.records)
   usePresence(at.chosenId ? `place/${at.chosenId}` : 'floor')
   const isManager = who?.role === 'manager'
@@ -42,14 +46,8 @@ export function FloorScreen() {
     return <LineUp key={at.date} at={at} frame={frame} size={size} onEnd={() => at.draw(false)} />
   }
   const isStaff = isManager || who?.role === 'preparator'
-  const carry = (personId: string, placeId: string) => {
-    const sitter = floor?.places.flatMap((one) => one.sitters).find((one) => one.personId === personId)
-    const place = at.records.place.get(placeId)
-    if (!sitter || !place) return
-    const { shiftId, pieceId, stepId } = sitter
-    const turn = { date: at.date, shiftId, personId: sitter.personId, pieceId, stepId, placeId: place.id }
-    seatByHand(trying.attempt, at.records, turn)
-  }
+  const ways = { attempt: trying.attempt, wouldRefuse, onMakeWay: isManager ? setWish : undefined }
+  const canCarry = isStaff && !at.isPast && floor !== null
   // A posted day is left alone until somebody is missing from it or stands without a seat.
   const isPosted = at.records.day.has(at.date)
   const hasGap = floor !== null && hasGapIn(floor)
@@ -82,13 +80,17 @@ export function FloorScreen() {
               label={`The room, ${at.shift?.name ?? ''}, ${sayDate(at.date, 'long')}`}
               chosenId={at.chosenId}
               onChoose={(placeId) => at.choose(placeId === at.chosenId ? null : placeId)}
-              onCarry={isStaff && !at.isPast ? carry : undefined}
-              onCarryPiece={
-                isStaff && !at.isPast
-                  ? (pieceId, placeId) => bringPiece(trying.attempt, at, floor, { pieceId, placeId })
+              onCarry={
+                canCarry
+                  ? (id, placeId) => putByHand(ways, at.records, turnsTo(at, floor, { kind: 'person', id }, placeId))
                   : undefined
               }
+              onCarryPiece={
+                canCarry ? (pieceId, placeId) => bringPiece(ways, at, floor, { pieceId, placeId }) : undefined
+              }
+              ahead={canCarry ? aheadOf(at, floor) : undefined}
             />
+            {isManager ? <MakeWay date={at.date} turns={wish} onClose={() => setWish(null)} /> : null}
             {trying.problem === undefined ? null : (
               <Notice kind="lost" action={<Button onClick={trying.clear}>Seen</Button>}>
                 {trying.problem}

@@ -3,18 +3,15 @@
  * limits. Vibration is counted in exposure points (see lib/limits); noise in hundredths of the lab's own daily limit.
  */
 import { minuteOf } from '#lib/base'
-import { assignmentsOn, exposureOf, labOf, levelsOf, presenceOf, type Turn, techniqueOf } from '#lib/rules'
+import { exposureOf, labOf, levelsOf, presenceOf, type Turn, techniqueOf } from '#lib/rules'
 import type { RecordOf, Technique } from '#lib/words'
-import { appealOf } from './build-pieces.ts'
+import { goodShares } from './build-lately.ts'
 import { type DayFrame, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
 import type { Excused } from './kept-turns.ts'
 import type { ProblemInput } from './problem.ts'
 
 type Person = ProblemInput['people'][number]
 type Presence = Person['presence'][number]
-
-/** Turns of an even history that a person's share of good pieces starts from. */
-const FAIR_TURNS = 2
 
 /** Everybody of the crew who is in for some shift, or has a turn that stays. */
 export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Person[] {
@@ -103,21 +100,5 @@ function limitsLeft(
       Math.floor(limits.vibrationPoints - vibrationPoints + sum.vibration - reserve.vibration),
     ),
     noisePointsLeft: Math.max(sum.noise, Math.floor(NOISE_LIMIT_POINTS - noisePoints + sum.noise - reserve.noise)),
-  }
-}
-
-/** How many of a person's turns of the last days were on pieces that everybody wants, percent. */
-function goodShares({ records, date }: DayFrame): (personId: string) => number {
-  const turns = new Map<string, { good: number; all: number }>()
-  const today = new Set(assignmentsOn(records, date).map(({ id }) => id))
-  for (const turn of records.assignment.values()) {
-    if (today.has(turn.id)) continue
-    const count = turns.get(turn.personId) ?? { good: 0, all: 0 }
-    const isGood = appealOf(records, turn.pieceId) > 50
-    turns.set(turn.personId, { good: count.good + (isGood ? 1 : 0), all: count.all + 1 })
-  }
-  return (personId) => {
-    const { good, all } = turns.get(personId) ?? { good: 0, all: 0 }
-    return Math.round((100 * (good + FAIR_TURNS / 2)) / (all + FAIR_TURNS))
   }
 }

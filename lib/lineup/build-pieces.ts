@@ -3,8 +3,19 @@
  * Percentages here are judgements of ours, each told where it is made; the score's weights are the lab's.
  */
 import { daysBetween } from '#lib/base'
-import { ceilingOf, labOf, massKgOf, type Piece, pieceOf, shiftMinutes, stepsBefore, techniqueOf } from '#lib/rules'
+import {
+  appealOf,
+  ceilingOf,
+  labOf,
+  massKgOf,
+  type Piece,
+  pieceOf,
+  shiftMinutes,
+  stepsBefore,
+  techniqueOf,
+} from '#lib/rules'
 import type { RecordOf, Records } from '#lib/words'
+import { handsOf } from './build-lately.ts'
 import { type DayFrame, OPEN_PLACE, pointsPerHour } from './day-frame.ts'
 import type { ProblemInput } from './problem.ts'
 import { sortOf } from './special-places.ts'
@@ -38,6 +49,7 @@ export function buildPieces(
   }
   const keptTurns = new Map<string, number>()
   for (const turn of frame.kept) keptTurns.set(turn.stepId, (keptTurns.get(turn.stepId) ?? 0) + 1)
+  const handsOn = handsOf(frame)
   const built: ProblemPiece[] = []
   for (const [pieceId, steps] of stepsOf) {
     const piece = pieceOf(records, pieceId)
@@ -59,7 +71,7 @@ export function buildPieces(
       isDelicate: 'isPriority' in piece && piece.isPriority,
       appealPercent: appealOf(records, pieceId),
       moveCostPercent: moveCostOf(massKgOf(piece)),
-      hands: handsOf(steps),
+      hands: handsOn(pieceId),
       steps: offered,
     })
   }
@@ -135,31 +147,12 @@ function urgencyOf(due: RecordOf<'due'>, date: string, chances: ReadonlyMap<stri
   return Math.round((20 + 40 * near + 40 * (days < 0 ? 1 : risk)) * (due.isHard ? 1 : 0.75))
 }
 
-/** What everybody would like to have on the bench: pieces for show and delicate ones, then fresh bone; papers least. */
-export function appealOf(records: Records, pieceId: string): number {
-  const piece = pieceOf(records, pieceId)
-  if (!piece) return 50
-  if (!('stage' in piece)) return piece.state === 'sealed' ? 65 : 40
-  if (piece.stage === 'stabilised' || piece.stage === 'housed') return 35
-  if (piece.isPriority || piece.purpose !== 'research') return 75
-  return piece.stage === 'exposing' || piece.stage === 'joining' ? 60 : 50
-}
-
 /** By hand, by two people, with a trolley, with the hoist. */
 function moveCostOf(massKg: number): number {
   if (massKg <= 5) return 10
   if (massKg <= 15) return 20
   if (massKg <= 33) return 40
   return massKg <= 150 ? 70 : 100
-}
-
-/** Half-days each person has had on the piece. */
-function handsOf(steps: readonly RecordOf<'step'>[]): { person: string; turns: number }[] {
-  const minutes = new Map<string, number>()
-  for (const step of steps) {
-    for (const hand of step.by) minutes.set(hand.personId, (minutes.get(hand.personId) ?? 0) + hand.minutes)
-  }
-  return [...minutes].map(([person, sum]) => ({ person, turns: Math.min(100, Math.ceil(sum / 180)) }))
 }
 
 /** Joining, housing and papers are what gets put off; how long, since the specimen came to its present stage. */

@@ -1,7 +1,7 @@
-// The server's act at the start of a day: what is older than a week leaves the board, and work that nobody finished is
-// closed at the end of its shift, with a log that says so.
+// The server's act at the start of a day: what is older than a week leaves the board, work that nobody finished is closed
+// at the end of its shift, with a log that says so, and what everybody had on the bench is kept for four weeks.
 import { addDays, instantOf, minuteOf } from '#lib/base'
-import { labOf, shiftOf, techniqueOf } from '#lib/rules'
+import { labOf, latelyBefore, shiftOf, techniqueOf } from '#lib/rules'
 import { type Change, finding, put, type Records, remove, type Work, withChanges } from '#lib/words'
 import { defineOp, type Need } from './op.ts'
 import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
@@ -11,6 +11,8 @@ import { finishedWork, logOf, minutesUntil, stepWith, tallyWith } from './stretc
 const DAYS_KEPT = 7
 /** Days for which it stays known that and by whom a day was posted. */
 const POSTS_KEPT = 60
+/** Turns remembered of a person: the record's own bound. */
+const TURNS_MAX = 500
 
 export const beginDay = defineOp<'beginDay'>({
   kind: 'beginDay',
@@ -21,7 +23,7 @@ export const beginDay = defineOp<'beginDay'>({
   },
   judge: (_records, { date }, _who, when) => (date <= when.date ? [] : [finding('O', 'not-yet', { date })]),
   apply: (records, { date }, _who, when) => {
-    const changes: Change[] = []
+    const changes: Change[] = [...looked(records, date)]
     let now = records
     for (const work of forgotten(records, date)) {
       const closed = closeWork(now, work, when.at)
@@ -32,6 +34,19 @@ export const beginDay = defineOp<'beginDay'>({
     return [...lastOfEach(changes), ...swept(records, date)]
   },
 })
+
+/** Everybody's last four weeks, where they are not on record as they are. */
+function looked(records: Records, date: string): readonly Change[] {
+  const lately = latelyBefore(records, date)
+  const changed = [...records.person.values()].flatMap((person): Change[] => {
+    const turns = lately.get(person.id) ?? []
+    const former = records.lately.get(person.id)
+    const isSame = JSON.stringify(former?.turns ?? []) === JSON.stringify(turns)
+    return isSame ? [] : [put('lately', { id: person.id, turns: turns.slice(-TURNS_MAX) })]
+  })
+  const gone = [...records.lately.keys()].filter((id) => !records.person.has(id)).map((id) => remove('lately', id))
+  return [...changed, ...gone]
+}
 
 /** Running or paused work of earlier days. */
 function forgotten(records: Records, date: string): readonly Readonly<Work>[] {

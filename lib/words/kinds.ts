@@ -2,7 +2,7 @@
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
 import { Day, Lab, Place, Room } from './lab.ts'
-import { Attendance, Contact, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
+import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
 import { Assignment, Entry, Forbid, Hold, Log, Work } from './work.ts'
 
@@ -31,6 +31,7 @@ export const kinds = {
   hold: Hold,
   forbid: Forbid,
   contact: Contact,
+  lately: Lately,
   privateNote: PrivateNote,
   log: Log,
   entry: Entry,
@@ -43,7 +44,7 @@ export type AnyRecord = { [K in Kind]: RecordOf<K> }[Kind]
 
 export const kindNames = Object.keys(kinds) as readonly Kind[]
 
-const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'privateNote']
+const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote']
 
 /** Where a record lives: `board`, `office`, `archive`, or `sheet/<pieceId>`. */
 export type Home = 'board' | 'office' | 'archive' | `sheet/${string}`

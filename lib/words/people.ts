@@ -112,3 +112,27 @@ export const PrivateNote = z.strictObject({
   at: Instant,
 })
 export type PrivateNote = z.infer<typeof PrivateNote>
+
+/** Days over which fairness and continuity look back. */
+export const DAYS_LOOKED_BACK = 28
+
+/**
+ * What a person had on the bench in the last four weeks, for fairness and the same hands: kept when the days themselves
+ * leave the board. In the office document, since it compares people. Id = the person's id.
+ */
+export const Lately = z.strictObject({
+  id: PersonId,
+  /** Oldest first; one entry for each piece of a shift. */
+  turns: z
+    .array(
+      z.strictObject({
+        date: LocalDate,
+        shiftId: ShiftId,
+        pieceId: PieceId,
+        /** What everybody wanted (100) or nobody (0), as the piece stood then; 50 is ordinary. */
+        appealPct: z.int().check(z.gte(0), z.lte(100)),
+      }),
+    )
+    .check(z.maxLength(500)),
+})
+export type Lately = z.infer<typeof Lately>

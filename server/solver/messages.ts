@@ -20,6 +20,7 @@ export const kindsOfADay = [
   'work',
   'hold',
   'forbid',
+  'lately',
 ] as const satisfies readonly Kind[]
 
 export type DayRecords = Pick<Records, (typeof kindsOfADay)[number]>

@@ -5,7 +5,7 @@ import type { Browser, Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBrowser, visit } from '../kit/browser.ts'
-import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
+import { boardAs, type LiveClient } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
 
 const MORNING = '2026-03-12T09:25'
@@ -29,17 +29,8 @@ afterAll(async () => {
 
 const kept = (page: Page) => shown(page.getByRole('status').filter({ hasText: /^kept/ }).first()).toBeVisible(SOON)
 
-/** The board as the manager's own connection has it. */
-async function boardOf(personId: string): Promise<LiveClient> {
-  const visitor = caller(server.url)
-  await visitor.post('/api/demo', { personId })
-  const board = await openBoard(server.url, visitor)
-  await within(board.until((records) => records.lab.size > 0))
-  return board
-}
-
 test('a morning of four people, with a crash in the middle of it', async () => {
-  const board = await boardOf('thea')
+  const board = await boardAs(server.url, 'thea')
   const thea = await visit(browser, server.url, 'thea', '/', { viewport: { width: 1440, height: 900 } })
   const amara = await visit(browser, server.url, 'amara', '/mine', phone)
   const dov = await visit(browser, server.url, 'dov', '/rack', phone)
@@ -114,7 +105,7 @@ test('a morning of four people, with a crash in the middle of it', async () => {
     data,
     env: { PORT: port, TALUS_AS_IF: '2026-03-12T10:40', TALUS_ZONE: 'Europe/Lisbon' },
   })
-  const again = await boardOf('thea')
+  const again = await boardAs(server.url, 'thea')
   const after = again.records()
   for (const kind of ['assignment', 'attendance', 'work', 'day', 'step', 'specimen', 'jacket'] as const) {
     for (const [id, record] of before[kind]) expect(after[kind].get(id), `${kind} ${id}`).toEqual(record)

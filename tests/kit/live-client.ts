@@ -9,6 +9,7 @@ import { makeId } from '#lib/base'
 import { readAll } from '#lib/doc'
 import type { OpBody } from '#lib/ops'
 import { type Finding, type Records, ServerMessage, TALUS_FRAME } from '#lib/words'
+import { within } from './server.ts'
 
 const SYNC = 0
 
@@ -120,4 +121,13 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
     ended,
     close: () => socket.terminate(),
   }
+}
+
+/** The board of the demo lab as this person has it, once it is there. */
+export async function boardAs(url: string, personId: string): Promise<LiveClient> {
+  const visitor = caller(url)
+  await visitor.post('/api/demo', { personId })
+  const board = await openBoard(url, visitor)
+  await within(board.until((records) => records.lab.size > 0))
+  return board
 }

@@ -28,22 +28,37 @@ export type ChooseButtonProps = {
   readonly lead?: ReactNode
   /** Said to readers in place of the word, when the word alone would be one of many. */
   readonly label?: string | undefined
+  /** The row that has the focus or the pointer, null when the list goes away. */
+  readonly onLook?: ((id: string | null) => void) | undefined
+  /** What choosing that row would bring, said over the list. */
+  readonly ahead?: ReactNode
 }
 
 /** A button that asks where to, and tells. */
 export function ChooseButton(props: ChooseButtonProps) {
   const { word, title, destinations, onChoose, mark, kind = 'line', size = 'press', empty, lead, label } = props
+  const { onLook, ahead } = props
   const [isOpen, setOpen] = useState(false)
+  const close = () => {
+    setOpen(false)
+    onLook?.(null)
+  }
   const known = isOpen ? (typeof destinations === 'function' ? destinations() : destinations) : []
   return (
     <>
       <Button kind={kind} size={size} mark={mark} label={label} aria-haspopup="dialog" onClick={() => setOpen(true)}>
         {word}
       </Button>
-      <Dialog isOpen={isOpen} title={title} onClose={() => setOpen(false)}>
+      <Dialog isOpen={isOpen} title={title} onClose={close}>
         {known.length === 0 ? <p>{empty}</p> : null}
         {lead === undefined || known.some((one) => one.reason === undefined) ? null : (
           <p className="named pb-3 text-say">{lead}</p>
+        )}
+        {onLook === undefined ? null : (
+          // Two lines are kept free, so that the rows stay where the finger is.
+          <p className="choice-ahead named text-say" role="status">
+            {ahead}
+          </p>
         )}
         <ul className="-my-2">
           {known.map((destination) => (
@@ -52,8 +67,10 @@ export function ChooseButton(props: ChooseButtonProps) {
                 type="button"
                 className="choice"
                 disabled={destination.reason !== undefined}
+                onFocus={onLook && (() => onLook(destination.id))}
+                onPointerEnter={onLook && (() => onLook(destination.id))}
                 onClick={() => {
-                  setOpen(false)
+                  close()
                   onChoose(destination.id)
                 }}
               >

@@ -9,9 +9,11 @@ import { Stool } from '../../_parts/figures/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { type Try, useTry } from '../../_shell/use-try.ts'
 import { sayFindings, sayLevel } from '../../_text/index.ts'
-import { seatByHand } from '../by-hand.ts'
+import { type HandTurn, putByHand } from '../by-hand.ts'
 import { stoolState } from '../shapes.ts'
 import type { FloorAt } from '../use-floor.ts'
+import { MakeWay } from '../what-if/make-way.tsx'
+import { useAhead } from '../what-if/use-ahead.ts'
 
 export type SitterRowProps = {
   readonly at: FloorAt
@@ -134,7 +136,12 @@ function Attendance({ at, sitter, trying }: RowPartProps) {
 
 function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floor: Floor }) {
   const wouldRefuse = useWouldRefuse()
+  const isManager = useWho()?.role === 'manager'
+  const [wish, setWish] = useState<readonly HandTurn[] | null>(null)
   const { records } = at
+  // Who can post may ask others to make way; for everybody else a full place is full.
+  const kind = isManager || !records.day.has(at.date) ? ('hold' as const) : ('seat' as const)
+  const looking = useAhead(sitter, { date: at.date })
   const turn = {
     date: at.date,
     shiftId: sitter.shiftId,
@@ -161,11 +168,12 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
         word="Move…"
         title={`Move ${sitter.name} to`}
         lead="No other place suits this step as things stand."
+        {...looking}
         destinations={() =>
           floor.places
             .filter(({ place, isClosed }) => place.id !== sitter.placeId && !isClosed)
             .map(({ place, freeSeats }) => {
-              const findings = wouldRefuse({ kind: 'seat', ...turn, placeId: place.id })
+              const findings = wouldRefuse({ kind, ...turn, placeId: place.id })
               return {
                 id: place.id,
                 label: `${place.code} ${place.name}`,
@@ -176,9 +184,12 @@ function StaffActs({ at, floor, sitter, trying }: RowPartProps & { readonly floo
             .toSorted((a, b) => Number('reason' in a) - Number('reason' in b))
         }
         onChoose={(placeId) =>
-          seatByHand(trying.attempt, records, { ...turn, placeId: placeId as typeof sitter.placeId })
+          putByHand({ attempt: trying.attempt, wouldRefuse, onMakeWay: isManager ? setWish : undefined }, records, [
+            { ...turn, placeId: placeId as typeof sitter.placeId },
+          ])
         }
       />
+      <MakeWay date={at.date} turns={wish} onClose={() => setWish(null)} />
       <Button onClick={() => trying.attempt({ kind: 'unseat', assignmentId: id })}>Unseat</Button>
     </div>
   )

@@ -10,6 +10,8 @@ import { useTry } from '../../_shell/use-try.ts'
 import { sayFindings } from '../../_text/index.ts'
 import { inked } from '../inked.tsx'
 import { numberOf } from '../number-of.ts'
+import type { Wanted } from '../what-if/say-what-if.ts'
+import { useAhead } from '../what-if/use-ahead.ts'
 import { few, names } from '../words.ts'
 
 export type ChangeRowProps = {
@@ -62,12 +64,14 @@ export type WishesProps = {
   readonly isQuick?: boolean
   /** The places as drawn up, where the turn's shift is the one shown. */
   readonly places?: readonly PlaceOnFloor[] | undefined
+  /** The whole proposal, from which one looks ahead. */
+  readonly from?: readonly Wanted[] | undefined
   /** Called after a wish that the proposal on the table does not keep. */
   readonly onWish: () => void
 }
 
 /** Hold it, forbid it, put them elsewhere: each is a wish that the next draw-up keeps. */
-export function Wishes({ records, date, turn, beside, places, isQuick = false, onWish }: WishesProps) {
+export function Wishes({ records, date, turn, beside, places, from, isQuick = false, onWish }: WishesProps) {
   const newId = useNewId()
   const { attempt, problem } = useTry()
   const id = `${date}.${turn.shiftId}.${turn.personId}`
@@ -142,6 +146,7 @@ export function Wishes({ records, date, turn, beside, places, isQuick = false, o
         turn={turn}
         date={date}
         places={places}
+        from={from}
         onMove={(placeId) => wish(attempt({ kind: 'hold', ...body, placeId: placeId as typeof turn.placeId }))}
       />
       {said}
@@ -150,8 +155,9 @@ export function Wishes({ records, date, turn, beside, places, isQuick = false, o
 }
 
 /** Where else they could sit with the piece: first what the rules allow, with the seats that are free as drawn up. */
-function MoveButton({ records, turn, date, places, onMove }: MoveButtonProps) {
+function MoveButton({ records, turn, date, places, from, onMove }: MoveButtonProps) {
   const wouldRefuse = useWouldRefuse()
+  const looking = useAhead(turn, { date, from })
   const { shiftId, personId, pieceId, stepId } = turn
   const byId = new Map(places?.map((entry) => [entry.place.id, entry]))
   const destinations = [...records.place.values()]
@@ -176,6 +182,7 @@ function MoveButton({ records, turn, date, places, onMove }: MoveButtonProps) {
       title={`Move ${records.person.get(personId)?.name ?? ''} with ${numberOf(records, pieceId)} to`}
       lead="No other place suits this step as things stand."
       destinations={destinations}
+      {...looking}
       onChoose={onMove}
     />
   )
@@ -187,7 +194,7 @@ function seatWords({ place, freeSeats, sitters }: PlaceOnFloor): string {
   return `full: ${names(sitters.map((sitter) => sitter.name))} would make room`
 }
 
-type MoveButtonProps = Pick<WishesProps, 'records' | 'turn' | 'date' | 'places'> & {
+type MoveButtonProps = Pick<WishesProps, 'records' | 'turn' | 'date' | 'places' | 'from'> & {
   readonly onMove: (placeId: string) => void
 }
 

@@ -11,6 +11,8 @@ import type { PlanDensity, SitterShape, ThreadShape } from '../../_parts/room/in
 import { useTry } from '../../_shell/use-try.ts'
 import { sayFindings } from '../../_text/index.ts'
 import { AirStrip } from '../air-strip.tsx'
+import { aheadOf, turnsTo } from '../by-hand.ts'
+import type { Taken } from '../carry-layer.tsx'
 import { DateBar } from '../date-bar.tsx'
 import { FloorPlan } from '../floor-plan.tsx'
 import { PlanKey } from '../plan-key.tsx'
@@ -78,6 +80,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
   )
 
   const isAsking = asked.state === 'asking'
+  const canCarry = isShown && !isAsking && proposed !== null
   const redraw = () => {
     posting.clear()
     setWishes(false)
@@ -98,12 +101,11 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     })
     if (isDone) onEnd()
   }
-  /** Carried by hand, a proposed seat becomes a hold for the next drawing. */
-  const carry = (personId: string, placeId: string) => {
-    const turn = turns?.find((one) => one.personId === personId && one.shiftId === at.shift?.id)
-    const place = records.place.get(placeId)
-    if (!turn || !place) return
-    if (attempt({ kind: 'hold', date, ...bareTurn(turn), placeId: place.id })) setWishes(true)
+  /** Carried by hand, proposed seats become holds for the next drawing. */
+  const carry = (thing: Taken, placeId: string) => {
+    if (!proposed) return
+    const isDone = turnsTo(at, proposed, thing, placeId).every((turn) => attempt({ kind: 'hold', ...turn }))
+    if (isDone) setWishes(true)
   }
   // Lifted and laid down by the same key: what was drawn up is never put away by a key pressed twice.
   useEscape(() => setLifted(turns !== undefined && !isLifted))
@@ -190,7 +192,9 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
               }}
               inks={inks}
               leaving={leaving}
-              onCarry={isShown && !isAsking ? carry : undefined}
+              onCarry={canCarry ? (id, placeId) => carry({ kind: 'person', id }, placeId) : undefined}
+              onCarryPiece={canCarry ? (id, placeId) => carry({ kind: 'piece', id }, placeId) : undefined}
+              ahead={canCarry ? aheadOf(at, proposed, turns) : undefined}
               tracing={
                 turns ? { threads, chosenChange: chosenChange ?? undefined, isLifted, onLift: setLifted } : undefined
               }

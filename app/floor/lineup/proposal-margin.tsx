@@ -107,6 +107,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         turn={turn}
         beside={besideOf(floor, turn)}
         places={turn.shiftId === floor.shiftId ? floor.places : undefined}
+        from={props.proposal.assignments}
         isQuick={isQuick}
         onWish={onWish}
       />
@@ -196,6 +197,7 @@ function StayList(props: ProposalMarginProps) {
                 turn={sitter}
                 beside={besideOf(floor, sitter)}
                 places={floor.places}
+                from={props.proposal.assignments}
                 onWish={props.onWish}
               />
             )}

@@ -56,7 +56,7 @@ export function sayReason(
       case 'sameHands':
         sentences.push(
           about.handTurns > 1
-            ? `${who} has had ${sayCount(about.handTurns, 'half-day')} on it.`
+            ? `${who} has had ${sayCount(about.handTurns, 'half-day')} on it in four weeks.`
             : `${who} knows this piece.`,
         )
         break

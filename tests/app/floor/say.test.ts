@@ -31,7 +31,11 @@ test('at most three sentences, the cost last', () => {
   const turn = { person: 'ines', shift: 'am', piece: 'sk', step: 'sk-1', place: 'm1', mentor: null }
   const elsewhere = { ...reason, place: 'a1', runnerUp: { turn, lossMarks: 50, lossPerMille: 40 } }
   const said = sayReason(board, elsewhere, about)
-  expect(said).toEqual(['Ines has had four half-days on it.', 'Ines asked for needle.', 'Next best: OB24-017 at M1.'])
+  expect(said).toEqual([
+    'Ines has had four half-days on it in four weeks.',
+    'Ines asked for needle.',
+    'Next best: OB24-017 at M1.',
+  ])
 })
 
 test('next best at the same seat is another step, never the same', () => {

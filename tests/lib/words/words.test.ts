@@ -96,7 +96,7 @@ describe('words', () => {
   })
 
   test('O no face but the crew’s shows office records, asks or tallies', () => {
-    for (const kind of ['hold', 'forbid', 'contact', 'privateNote', 'signOffAsk', 'tally'] as const) {
+    for (const kind of ['hold', 'forbid', 'contact', 'lately', 'privateNote', 'signOffAsk', 'tally'] as const) {
       for (const face of ['guest', 'wall'] as const) {
         expect(project(face, kind, { id: 'x' } as AnyRecord, TODAY)).toBeNull()
       }

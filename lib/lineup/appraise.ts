@@ -97,8 +97,11 @@ export function scoreOf(parts: Parts): number {
 }
 
 /** The musts that a line-up does not keep, in the order begun, holds, claims, clocks. */
-export function unmetMusts(problem: Problem, lineUp: readonly Assignment[]): readonly MustRef[] {
-  const lookup = lookupOf(problem)
+export function unmetMusts(
+  problem: Problem,
+  lineUp: readonly Assignment[],
+  lookup: Lookup = lookupOf(problem),
+): readonly MustRef[] {
   const unmet: MustRef[] = []
   for (const [kind, list] of [
     ['begun', problem.begun],

@@ -5,7 +5,7 @@
  */
 import { assert } from '#lib/base'
 import { assignmentsOn, type Turn, turnId } from '#lib/rules'
-import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
+import type { Finding, RecordOf, Records } from '#lib/words'
 import { type BuildOptions, type Built, buildProblem } from './build.ts'
 import { type Explanation, explain, type LeftOut, type Reason } from './explain.ts'
 import { judgeProblem } from './judge.ts'
@@ -14,6 +14,7 @@ import { solveMended } from './mend.ts'
 import { gapPctOf, type Parts, type Problem, type Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
 import { DEFAULT_SEED, solve } from './solve/index.ts'
+import { type ProposedClash, toldClashes } from './told-clashes.ts'
 import { verify } from './verify.ts'
 
 export interface ProposeOptions extends BuildOptions {
@@ -61,6 +62,8 @@ export interface Proposal {
   readonly leftOut: readonly LeftOut[]
   /** Holds, claims and begun work that cannot be as they are; forbids that could not be kept. */
   readonly findings: readonly Finding[]
+  /** Holds, claims and begun turns that no line-up keeps together, smallest sets; none in answers on the way. */
+  readonly clashes: readonly ProposedClash[]
   readonly score: number
   readonly parts: Parts
   /**
@@ -78,8 +81,8 @@ export function propose(records: Records, date: string, options: ProposeOptions)
   const wrong = judgeProblem(built.problem)
   assert(wrong.length === 0, `a built problem has no loose ends: ${JSON.stringify(wrong[0])}`)
   const seed = options.seed ?? DEFAULT_SEED
-  const present = (solution: Solution, explanation: Explanation | null) =>
-    proposalOf(records, date, { ...options, seed }, built, solution, explanation)
+  const present = (solution: Solution, explanation: Explanation | null, told: Told | null = null) =>
+    proposalOf(records, date, { ...options, seed }, built, solution, explanation, told)
   const onBetter = (better: Solution) => {
     if (options.onBetter && options.isWanted?.() !== false) options.onBetter(present(better, null))
   }
@@ -92,8 +95,10 @@ export function propose(records: Records, date: string, options: ProposeOptions)
   assert(faults.length === 0, `the solver keeps its own rules: ${JSON.stringify(faults[0])}`)
   // On a closed day nobody is missed and nothing is left out.
   const isExplained = options.isExplained !== false && problem.shifts.length > 0
-  return present(solution, isExplained ? explain(problem, solution) : null)
+  return present(solution, isExplained ? explain(problem, solution) : null, toldClashes(problem, date, solution))
 }
+
+type Told = ReturnType<typeof toldClashes>
 
 function solveOnce(
   problem: Problem,
@@ -112,6 +117,7 @@ function proposalOf(
   built: Built,
   solution: Solution,
   explanation: Explanation | null,
+  told: Told | null,
 ): Proposal {
   const keptIds = new Set(built.kept.map((turn) => idOf(date, turn)))
   const { lawful, findings } = lawfulTurns(records, date, built.kept, solution)
@@ -134,7 +140,8 @@ function proposalOf(
     changes,
     stay: posted.length - changes.filter(({ before }) => before !== null).length,
     leftOut: explanation?.leftOut ?? [],
-    findings: [...built.findings, ...unmetFindings(built.problem, date, solution), ...findings],
+    findings: [...built.findings, ...(told?.findings ?? []), ...findings],
+    clashes: told?.clashes ?? [],
     score: solution.score,
     parts: solution.parts,
     bound: solution.bound,
@@ -164,17 +171,4 @@ function factsOf(records: Records, problem: Problem, turn: Ids) {
     handTurns: piece?.hands.find((hand) => hand.person === turn.personId)?.turns ?? 0,
     level: person?.levels[records.step.get(turn.stepId)?.techniqueId ?? ''] ?? 0,
   }
-}
-
-/** Musts that could not be together: each alone was possible, so it is the others that stand against it. */
-function unmetFindings(problem: Problem, date: string, solution: Solution): Finding[] {
-  return solution.unmet.flatMap(({ kind, index }) => {
-    const turn = kind === 'hold' ? problem.holds[index] : kind === 'claim' ? problem.claims[index] : undefined
-    if (!turn) return []
-    const ids = { person: turn.person, piece: turn.piece, shift: turn.shift }
-    const id = turnId(date, turn.shift, turn.person)
-    return kind === 'hold'
-      ? [finding('O', 'hold-clashes', { ...ids, hold: id })]
-      : [finding('O', 'claim-clashes', { ...ids, claim: id })]
-  })
 }

@@ -6,7 +6,7 @@
 import { appraise, type Lookup, lookupOf, minutesIn, scoreOf, unmetMusts } from './appraise.ts'
 import { type Assignment, PARTS, type Problem, type ProblemPiece, type ProblemStep, type Solution } from './problem.ts'
 
-type RuleCode =
+export type RuleCode =
   | 'unknown'
   | 'onePlace'
   | 'presence'
@@ -76,9 +76,12 @@ export function verify(problem: Problem, solution: Solution): readonly Fault[] {
   return faults
 }
 
-/** The hard rules alone, for a line-up that has no score yet. */
-export function verifyRules(problem: Problem, lineUp: readonly Assignment[]): readonly Fault[] {
-  const lookup = lookupOf(problem)
+/** The hard rules alone, for a line-up that has no score yet; who asks often hands in the problem's table. */
+export function verifyRules(
+  problem: Problem,
+  lineUp: readonly Assignment[],
+  lookup: Lookup = lookupOf(problem),
+): readonly Fault[] {
   const faults: Fault[] = []
   const seen: Seen[] = []
   for (const turn of lineUp) {

@@ -20,6 +20,7 @@ import { PrintHead } from '../print-head.tsx'
 import { sittersOf } from '../shapes.ts'
 import { type FloorAt, useFloor } from '../use-floor.ts'
 import { changesHeading, count } from '../words.ts'
+import { ClashNotices } from './clash-notices.tsx'
 import { inksOf } from './inks.ts'
 import { bareTurn, type DrawUpAnswer, type DrawUpQuestion } from './proposal.ts'
 import { ProposalMargin } from './proposal-margin.tsx'
@@ -172,6 +173,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
           <b>Could not be kept.</b> {sayFindings(proposal.findings, records)}
         </Notice>
       ) : null}
+      {proposal ? <ClashNotices records={records} clashes={proposal.clashes} onWish={() => setWishes(true)} /> : null}
       {asked.state === 'stopped' && !proposal ? (
         <Notice kind="plain">Stopped. Nothing was drawn up; the Floor is as it was.</Notice>
       ) : null}

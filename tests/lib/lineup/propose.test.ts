@@ -241,8 +241,12 @@ describe('proposal', { timeout: 60_000 }, () => {
     const step = [...lab.step.values()].find((one) => one.pieceId === jaw?.id && one.techniqueId === 'needle')
     if (!amara || !zosia || !jaw || !step) throw new Error('not the demo lab')
     const other = { id: `${start}.morning.zosia`, personId: zosia.id, pieceId: jaw.id, stepId: step.id }
-    const { findings, assignments } = draw(withChanges(lab, [put('hold', { ...amara, ...other })]), start)
-    expect(findings.map(({ code }) => code)).toEqual(['hold-clashes'])
+    const clashing = withChanges(lab, [put('hold', { ...amara, ...other })])
+    const { findings, clashes, assignments } = draw(clashing, start)
+    expect(findings).toEqual([])
+    expect(clashes).toHaveLength(1)
+    expect(clashes[0]?.turns.map(({ personId }) => personId).sort()).toEqual(['amara', 'zosia'])
+    expect(clashes[0]?.rules).toEqual([{ rule: 'seats', ids: ['m1', 'morning'], found: 2, allowed: 1 }])
     expect(assignments.filter((turn) => turn.placeId === 'm1' && turn.shiftId === 'morning')).toHaveLength(1)
   })
 

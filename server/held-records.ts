@@ -1,4 +1,4 @@
-// The lab's true records in memory: board and office always, sheets and single resting pieces while somebody needs
+// The lab's true records in memory: board, office and forecasts always, sheets and single resting pieces while somebody needs
 // them. Changed in place by the gate alone, one op at a time; each change gives back what was there, so that ops that
 // could not be kept are taken out again as if they had never been.
 import { migrate } from '#lib/doc'
@@ -31,7 +31,7 @@ export class HeldRecords {
   }
 
   holds(home: Home): boolean {
-    return home === 'board' || home === 'office' || this.#sheets.has(home)
+    return home === 'board' || home === 'office' || home === 'forecasts' || this.#sheets.has(home)
   }
 
   /** Takes in a home's records as stored. */

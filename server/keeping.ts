@@ -121,10 +121,12 @@ export class Keeping {
     const { store, lab, records } = this.#world
     const board = await store.snapshot(lab, 'board')
     const office = await store.snapshot(lab, 'office')
+    const forecasts = await store.snapshot(lab, 'forecasts')
     records.load('board', board.records)
     records.load('office', office.records)
-    // Read apart, so the office may be newer than the board; entries are whole records, laying them twice is no harm.
-    this.#seq = Math.min(board.seq, office.seq)
+    records.load('forecasts', forecasts.records)
+    // Read apart, so the others may be newer than the board; entries are whole records, laying them twice is no harm.
+    this.#seq = Math.min(board.seq, office.seq, forecasts.seq)
     this.answers.kept(await store.recentOps(lab, RECENT_RECEIPTS))
     await this.#catchUp()
     this.#unsubscribe = store.subscribe(lab, (seq) => {

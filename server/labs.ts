@@ -26,6 +26,7 @@ export interface LabsOptions {
   /** Questions answered by computing. */
   readonly asks?: AskTable
   readonly dayOp?: RoomWorld['dayOp']
+  readonly followUp?: RoomWorld['followUp']
   readonly limits?: Partial<Limits>
   readonly build?: string
   /** A lab without a connection for so long is closed; null keeps it open. */
@@ -40,7 +41,19 @@ export interface Labs {
 
 /** Makes the labs over a store. */
 export function openLabs(options: LabsOptions): Labs {
-  const { store, clock, chance, log, ops, asks = {}, dayOp = null, limits, build = '', idleMs = null } = options
+  const {
+    store,
+    clock,
+    chance,
+    log,
+    ops,
+    asks = {},
+    dayOp = null,
+    followUp = null,
+    limits,
+    build = '',
+    idleMs = null,
+  } = options
   const open = new Map<string, Promise<Room>>()
   let isClosed = false
 
@@ -54,6 +67,7 @@ export function openLabs(options: LabsOptions): Labs {
       ops,
       asks,
       dayOp,
+      followUp,
       build,
       limits: { ...defaultLimits, ...limits },
     })

@@ -1,6 +1,7 @@
 // Opens the lab of a store with everything it needs from elsewhere: the acts of #lib/ops as the gate's table, questions
 // answered by computing, the server's own act at the start of a day.
 import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
+import { foresight, hindsightAsker } from './foresight.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
@@ -28,10 +29,11 @@ export async function openLab(
   const labs = openLabs({
     ...world,
     store,
-    asks: { ...solverAsks(solver), ...seasonAsks(seasons) },
+    asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker },
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
     // One id a day: after a restart, or on another server, it is known to be done.
+    followUp: foresight(() => freshId(world)),
     dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
   })
   const room = await labs.lab(labId)

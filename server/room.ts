@@ -53,12 +53,31 @@ export interface RoomWorld {
   readonly build: string
   /** Makes the server's own op for a day that begins; null where there is none. */
   readonly dayOp: ((date: string) => { readonly id: string; readonly kind: string }) | null
+  /** What the server does by itself after what was kept; null where there is nothing. */
+  readonly followUp: FollowUp | null
+}
+
+/**
+ * What the server works out from the records by itself: acts of its own, and records that follow from others and are in
+ * no log, since a restart works them out again.
+ */
+export interface FollowUp {
+  /** True when changes call for a look; one is taken as the lab opens too. */
+  readonly concerns: (changes: readonly Change[]) => boolean
+  readonly look: (
+    records: Records,
+    when: When,
+  ) => { readonly ops: readonly { readonly id: string; readonly kind: string }[]; readonly derived: readonly Change[] }
 }
 
 /** A batch for few readers leaves at once; for many, batches keep this distance. */
 const SPACING_PER_READER_MS = 0.05
 const SPACING_MAX_MS = 10
 const TICK_MS = 10_000
+/** What follows from an edit may be this late. */
+const LOOK_MS = 100
+/** The server itself carries its role's name in place of a person's id. */
+const SYSTEM: Who = { personId: 'system' as PersonId, role: 'system' }
 /** Zone of a lab that has no settings yet. */
 const ZONE_UNKNOWN = 'UTC'
 
@@ -72,6 +91,7 @@ export class Room {
   readonly #calendar: Calendar
   readonly #connections = new Set<Connection>()
   #cancelTick: () => void = () => {}
+  #cancelLook: (() => void) | null = null
   #isClosed = false
   /** Called when the last connection has gone. */
   onIdle: () => void = () => {}
@@ -103,6 +123,7 @@ export class Room {
     await room.#gate.open()
     room.#tick()
     room.#calendar.look()
+    room.#lookSoon()
     return room
   }
 
@@ -203,6 +224,7 @@ export class Room {
     if (this.#isClosed) return
     this.#isClosed = true
     this.#cancelTick()
+    this.#cancelLook?.()
     this.#calendar.stop()
     await this.#gate.close()
     await this.#texts.close()
@@ -287,6 +309,7 @@ export class Room {
   #show(kept: KeptChanges): void {
     const { changes } = kept
     this.#reading.show(kept)
+    if (this.#world.followUp?.concerns(changes)) this.#lookSoon()
     if (changes.some(({ kind }) => kind === 'lab')) this.#calendar.look()
     const people = changes.filter((change) => change.kind === 'person')
     // After the receipts, which are said at the end of this step: whoever gave up a role still hears that it was kept.
@@ -305,6 +328,28 @@ export class Room {
     }
   }
 
+  /** Looks once for all that was kept within a moment, and never before the receipts of it are out. */
+  #lookSoon(): void {
+    const { followUp, clock, log } = this.#world
+    if (!followUp || this.#isClosed) return
+    this.#cancelLook ??= clock.after(LOOK_MS, () => {
+      this.#cancelLook = null
+      try {
+        const { ops, derived } = followUp.look(this.#held.all, this.when())
+        for (const op of ops) void this.submit(op, SYSTEM).catch(() => {})
+        if (derived.length === 0) return
+        this.#held.apply(derived)
+        this.#reading.show({ changes: derived, seq: this.#gate.seq })
+      } catch (error) {
+        // What follows can be worked out another time; what was kept stands.
+        log(
+          'error',
+          `What follows from the records could not be worked out: ${error instanceof Error ? error.stack : error}`,
+        )
+      }
+    })
+  }
+
   #left(connection: Connection): void {
     if (this.#connections.delete(connection) && this.#connections.size === 0) this.onIdle()
   }
@@ -321,7 +366,7 @@ export class Room {
     this.#reading.turnTo(date)
     // The op's id is the day's: whoever does it again, after a restart or on another server, does nothing.
     const op = this.#held.all.lab.has('lab') && this.#world.dayOp?.(date)
-    if (op) void this.submit(op, { personId: 'system' as PersonId, role: 'system' }).catch(() => {})
+    if (op) void this.submit(op, SYSTEM).catch(() => {})
   }
 }
 

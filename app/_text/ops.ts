@@ -87,6 +87,7 @@ const told: Told = {
     return claimed ? `gave ${say.piece(claimed.pieceId)} back` : 'gave a claim back'
   },
   beginDay: (op) => `began ${sayDate(op.date, 'long')}`,
+  keepForecasts: (op) => `kept ${sayCount(op.forecasts.length, 'forecast')}`,
   start: () => 'started work',
   pause: () => 'paused',
   resume: () => 'went on',

@@ -3,12 +3,12 @@
 // the hours of the present stage since it was reached.
 import { daysBetween } from '#lib/base'
 import type { RecordOf, Records, Stage, Technique } from '#lib/words'
-import { type Experience, experienceOf } from './hours.ts'
+import { type HoursOutlook, hoursOutlook } from './left.ts'
 import type { Spread } from './spread.ts'
 
-/** Weekly hours of every piece, and what the lab's estimates are worth; made once for many pieces. */
+/** Weekly hours of every piece, and what is known of hours left; made once for many pieces. */
 export interface Pace {
-  readonly experience: Experience
+  readonly outlook: HoursOutlook
   readonly weeklyOf: (pieceId: string) => WeeklyHours | null
 }
 
@@ -67,7 +67,7 @@ export function paceOf(records: Records, today: string, logs: readonly RecordOf<
     const logSd = Math.hypot(ABSENCE_LOG_SD, STRANGER_LOG_SD * Math.sqrt(PRIOR_WEEKS / (PRIOR_WEEKS + mine.weeks)))
     return { hours: { median, logSd }, basis: mine.weeks >= PRIOR_WEEKS ? 'own' : 'lab' }
   }
-  return { experience: experienceOf(records), weeklyOf }
+  return { outlook: hoursOutlook(records), weeklyOf }
 }
 
 /** Hours and weeks in which a specimen was in work; null for one that is not. */

@@ -2,7 +2,7 @@
 // three are in the unit of the amount (hours), so a mean over steps is hours of error; they are proper, that is, the
 // least on average for whoever says what they believe (Gneiting & Raftery 2007, JASA 102:359-378).
 import { normalBelow, normalDensity } from '#lib/base'
-import type { Moments } from './hours.ts'
+import type { Moments } from './pert.ts'
 import { meanOf, type Spread } from './spread.ts'
 
 /**

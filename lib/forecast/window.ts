@@ -2,7 +2,7 @@
 // which the lab is closed. A window is the span from 10 to 90 in a hundred; a chance is the share before a date.
 import { addDays, daysBetween } from '#lib/base'
 import type { RecordOf, Records } from '#lib/words'
-import { hoursLeft } from './hours.ts'
+import { pieceLeft } from './left.ts'
 import type { Pace, WeeklyHours } from './pace.ts'
 import { chanceBelow, quantileOf, ratioOf, type Spread } from './spread.ts'
 
@@ -82,7 +82,7 @@ function outlook(records: Records, pieceId: string, pace: Pace): Outlook | 'read
   if (steps.length === 0) return 'unknown'
   if (steps.every(({ state }) => state === 'done' || state === 'dropped')) return 'ready'
   const isUnseen = stageOf(records, pieceId) === 'sealed'
-  const left = hoursLeft(steps, pace.experience, isUnseen)
+  const left = pieceLeft(steps, pace.outlook)
   const weekly = pace.weeklyOf(pieceId)
   if (left === null || weekly === null) return 'unknown'
   return { left, weekly, weeks: ratioOf(left, weekly.hours), isUnseen }

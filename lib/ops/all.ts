@@ -3,6 +3,7 @@ import { bringBack, rest } from './archive.ts'
 import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
 import { answerDue, askDue, endDue, moveDue } from './dues.ts'
+import { keepForecasts } from './forecasts.ts'
 import { setLab, setRoom } from './lab.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
@@ -73,6 +74,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   claim,
   unclaim,
   beginDay,
+  keepForecasts,
   start,
   pause,
   resume,

@@ -1,6 +1,6 @@
 // At the bench: start, pause, resume, finish. One running work a person; what is finished is logged on the Sheet.
 import { assignmentsOn, isClosedOn, judgeDay, type Piece, pieceOf, stepsBefore, turnId } from '#lib/rules'
-import { type Change, type Finding, finding, put, type Records } from '#lib/words'
+import { type Change, type Finding, finding, put, type Records, type Step } from '#lib/words'
 import { by, defineOp, type When, type Who } from './op.ts'
 import { begunWork, isStaff, must, sheetForGate, unknown, unless } from './parts.ts'
 import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
@@ -55,7 +55,7 @@ export const start = defineOp<'start'>({
         minutes: 0,
         runningMinutes: 0,
       }),
-      ...(step.state === 'waiting' ? [put('step', { ...step, state: 'begun' })] : []),
+      ...(step.state === 'waiting' ? [put('step', begun(records, step))] : []),
       ...(piece.placeId === placeId ? [] : [lay(piece, piece.shelf, placeId)]),
       ...putAway(records, piece, placeId),
       // Whoever starts is in, whatever was ticked before.
@@ -75,6 +75,12 @@ export const start = defineOp<'start'>({
     ]
   },
 })
+
+/** The step as it is begun: what is still to be exposed then is what its work will be counted by. */
+function begun(records: Records, step: Readonly<Step>): Step {
+  const surface = records.specimen.get(step.pieceId)?.ratings.toExposeCm2
+  return { ...step, state: 'begun', ...(surface === undefined ? {} : { begunCm2: surface }) }
+}
 
 /** What stands against the turn itself now; being ticked away is answered by starting. */
 function judgeOwnTurn(records: Records, date: string, id: string): readonly Finding[] {

@@ -12,7 +12,7 @@ export function judgeOnlyAdded(records: Records, changes: readonly Change[]): re
   )
   return changes.flatMap((change) => {
     if (change.kind === 'escalation') return escalationFindings(records, change, rested)
-    if (change.kind !== 'log' && change.kind !== 'entry') return []
+    if (change.kind !== 'log' && change.kind !== 'entry' && change.kind !== 'forecast') return []
     const key = `${change.kind} ${change.id}`
     const isThere = records[change.kind].has(change.id) || fresh.has(key)
     fresh.add(key)

@@ -10,6 +10,8 @@ export type Face = 'manager' | 'crew' | 'guest' | 'wall'
 export function faceFor(role: Role, home: Home): Face | null {
   if (home === 'board') return role === 'wall' ? 'wall' : role === 'researcher' ? 'guest' : 'crew'
   if (home === 'office') return role === 'manager' ? 'manager' : role === 'preparator' ? 'crew' : null
+  // Held by the server alone: what they were worth is asked for, and answered to managers and preparators.
+  if (home === 'forecasts') return null
   if (home === 'archive') return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
   return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
 }
@@ -52,6 +54,8 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
   if (face === 'manager') return record
   if (face === 'crew') return kind === 'privateNote' ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
+  // What the hands on a step have to do with it is for those who work here.
+  if (face === 'guest' && kind === 'hours') return { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {
     case 'lab':

@@ -2,6 +2,7 @@
 export * from './atoms.ts'
 export * from './door.ts'
 export * from './faces.ts'
+export * from './forecasts.ts'
 export * from './kinds.ts'
 export * from './lab.ts'
 export * from './messages.ts'

@@ -1,6 +1,7 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
+import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
@@ -36,6 +37,8 @@ export const kinds = {
   log: Log,
   entry: Entry,
   resting: Resting,
+  forecast: Forecast,
+  hours: HoursLearnt,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -46,13 +49,14 @@ export const kindNames = Object.keys(kinds) as readonly Kind[]
 
 const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote']
 
-/** Where a record lives: `board`, `office`, `archive`, or `sheet/<pieceId>`. */
-export type Home = 'board' | 'office' | 'archive' | `sheet/${string}`
+/** Where a record lives: `board`, `office`, `archive`, `forecasts`, or `sheet/<pieceId>`. */
+export type Home = 'board' | 'office' | 'archive' | 'forecasts' | `sheet/${string}`
 
 /** The home of a record. Sheet kinds live with their piece. */
 export function homeOf(kind: Kind, record: AnyRecord | null): Home {
   if (officeKinds.includes(kind)) return 'office'
   if (kind === 'resting') return 'archive'
+  if (kind === 'forecast') return 'forecasts'
   if (kind === 'log' || kind === 'entry') {
     if (!record || !('pieceId' in record)) throw new Error('Believed: sheet records are only added to')
     return `sheet/${record.pieceId}`

@@ -72,6 +72,9 @@ export type Jacket = z.infer<typeof Jacket>
 export const Stage = z.enum(['sealed', 'opened', 'exposing', 'joining', 'stabilised', 'housed', 'released'])
 export type Stage = z.infer<typeof Stage>
 
+/** Square centimetres of surface. */
+const SurfaceCm2 = z.number().check(z.gte(0), z.lte(1_000_000))
+
 /** What is known of a specimen before and during work; each rating from 1 to 5. */
 const Ratings = z.strictObject({
   /** Hard to scratch: 1 crumbles under a brush, 5 rings under a hammer. */
@@ -83,7 +86,7 @@ const Ratings = z.strictObject({
   /** How broken: 1 whole, 5 in many pieces. */
   breakage: Rating,
   /** Surface still to expose, cm². */
-  toExposeCm2: z.number().check(z.gte(0), z.lte(1_000_000)),
+  toExposeCm2: SurfaceCm2,
   on: LocalDate,
   by: z.nullable(PersonId),
 })
@@ -131,6 +134,8 @@ export const Step = z.strictObject({
   hours: z.strictObject({ lowH: Hours, likelyH: Hours, highH: Hours }),
   state: z.enum(['waiting', 'begun', 'done', 'dropped']),
   doneMinutes: Minutes,
+  /** Surface the piece had still to expose when the step was begun, cm²: what is left of it is counted from here. */
+  begunCm2: z.optional(SurfaceCm2),
   /** Who has worked on it and for how long; most first. */
   by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).check(z.maxLength(60)),
   /** Hands needed at once, and how many can work at once. */

@@ -17,6 +17,7 @@ export const kindsOfASeason = [
   'due',
   'question',
   'watch',
+  'hours',
 ] as const satisfies readonly Kind[]
 
 export type SeasonRecords = Pick<Records, (typeof kindsOfASeason)[number]>

@@ -21,6 +21,7 @@ export const kindsOfADay = [
   'hold',
   'forbid',
   'lately',
+  'hours',
 ] as const satisfies readonly Kind[]
 
 export type DayRecords = Pick<Records, (typeof kindsOfADay)[number]>

@@ -1,6 +1,6 @@
 // The acts that make a day: holds and forbids before it is posted, the post itself, seats by hand, claims.
 import * as z from 'zod/mini'
-import { Assignment, Forbid, LocalDate, OpId, Prose, RecordId } from '#lib/words'
+import { Assignment, Forbid, Forecast, LocalDate, OpId, Prose, RecordId } from '#lib/words'
 
 /** Assignments one posted day may have: three shifts of several hundred people. */
 const ASSIGNMENTS_MAX = 1000
@@ -54,6 +54,16 @@ export const Claim = z.strictObject({
   placeId: turn.placeId,
 })
 export const Unclaim = z.strictObject({ id: OpId, kind: z.literal('unclaim'), assignmentId: RecordId })
+
+/** Forecasts kept in one act, at most. */
+const FORECASTS_MAX = 200
+
+/** The server's act of keeping what it forecast, and what became of it. */
+export const KeepForecasts = z.strictObject({
+  id: OpId,
+  kind: z.literal('keepForecasts'),
+  forecasts: z.array(Forecast).check(z.minLength(1), z.maxLength(FORECASTS_MAX)),
+})
 
 /** The server's act at the start of a day: closes what was forgotten, lets go of what is older than a week. */
 export const BeginDay = z.strictObject({ id: OpId, kind: z.literal('beginDay'), date: LocalDate })

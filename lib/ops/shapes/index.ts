@@ -60,6 +60,7 @@ export const opSchemas = {
   claim: day.Claim,
   unclaim: day.Unclaim,
   beginDay: day.BeginDay,
+  keepForecasts: day.KeepForecasts,
   start: work.Start,
   pause: work.Pause,
   resume: work.Resume,

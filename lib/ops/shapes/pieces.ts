@@ -106,7 +106,7 @@ export const EditStep = z.strictObject({
   id: OpId,
   kind: z.literal('editStep'),
   stepId: StepId,
-  patch: z.partial(z.omit(Step, { id: true, pieceId: true, state: true, doneMinutes: true, by: true })),
+  patch: z.partial(z.omit(Step, { id: true, pieceId: true, state: true, doneMinutes: true, begunCm2: true, by: true })),
 })
 
 export const DropStep = z.strictObject({ id: OpId, kind: z.literal('dropStep'), stepId: StepId })

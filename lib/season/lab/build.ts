@@ -3,7 +3,7 @@
  * tables: a technique above the force ceiling, a place without the features, a piece too heavy or too long for it.
  */
 import { addDays, daysBetween } from '#lib/base'
-import { experienceOf, LINKAGE, type Spread, stepLeft } from '#lib/forecast'
+import { type HoursOutlook, hoursOutlook, type Spread } from '#lib/forecast'
 import { noiseLevel, vibrationPoints } from '#lib/limits'
 import { airLimitLpm, labOf, levelOf, massKgOf, type Piece, pieceOf, techniqueOf } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
@@ -50,7 +50,8 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
   const places = placesOf(records)
   const works = worksOf(records)
   const sorts = sortsOf(records, works)
-  const linkage = options.linkage ?? LINKAGE
+  const outlook = hoursOutlook(records)
+  const linkage = options.linkage ?? usualLinkage(works, outlook)
   const ofSorts = tablesOfSorts(records, sorts, crew, from)
   const keys = new Map(sorts.map(({ techniqueId, level }, index) => [`${techniqueId} ${level}`, index]))
   const model: LabModel = {
@@ -78,7 +79,7 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
       crew,
       places,
       airLimit: ofSorts.airLimit,
-      hoursOf: options.hoursOf ?? usualHours(records),
+      hoursOf: options.hoursOf ?? outlook.leftOf,
     }),
   }
   const renewals = renewalsOf(crew, from, addDays(from, days))
@@ -119,13 +120,10 @@ function placesOf(records: Records): readonly Place[] {
     .sort((a, b) => a.features.length - b.features.length || (a.id < b.id ? -1 : 1))
 }
 
-/** Hours left as the forecast tells them from the lab's own finished steps. */
-function usualHours(records: Records): (step: Step) => Spread | null {
-  const experience = experienceOf(records)
-  return (step) => {
-    const piece = pieceOf(records, step.pieceId)
-    return stepLeft(step, experience, piece !== undefined && isSealed(piece))
-  }
+/** What the forecast says of linkage, over all steps to be worked. */
+function usualLinkage(works: readonly PieceWork[], { leftOf }: HoursOutlook): number {
+  const shares = works.flatMap(({ steps }) => steps.flatMap((step) => leftOf(step)?.linkage ?? []))
+  return shares.length === 0 ? 0 : shares.reduce((sum, share) => sum + share, 0) / shares.length
 }
 
 const isSealed = (piece: Piece): boolean => ('stage' in piece ? piece.stage : piece.state) === 'sealed'

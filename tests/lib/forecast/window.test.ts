@@ -1,7 +1,7 @@
 // Finish windows and chances on the demo lab and on small changes of it: honest at the edges, wider with less known.
 import { describe, expect, it } from 'vitest'
 import { addDays } from '#lib/base'
-import { chanceBy, chancesOf, experienceOf, type FinishWindow, finishWindow, paceOf } from '#lib/forecast'
+import { chanceBy, chancesOf, type FinishWindow, finishWindow, paceOf } from '#lib/forecast'
 import { type Change, noRecords, put, type RecordOf, type Records, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
 
@@ -88,7 +88,7 @@ describe('finish window', () => {
     if (!needle) throw new Error('no needle')
     const hours = { lowH: needle.hours.lowH * 3, likelyH: needle.hours.likelyH * 3, highH: needle.hours.highH * 3 }
     const more = changed(put('step', { ...needle, hours }))
-    expect(open(more, skull.id, pace).p50 > open(demo, skull.id, pace).p50).toBe(true)
+    expect(open(more, skull.id).p50 > open(demo, skull.id).p50).toBe(true)
     const lab = demo.lab.get('lab')
     if (!lab) throw new Error('no lab')
     const weeks = Array.from({ length: 14 }, (_, i) => addDays(today, 1 + i))
@@ -126,14 +126,5 @@ describe('pace', () => {
     const again = { ...last, id: 'again', corrects: last.id }
     const once = paceOf(demo, today, logs).weeklyOf(skull.id)?.hours.median
     expect(paceOf(demo, today, [...logs, again]).weeklyOf(skull.id)?.hours.median).toBeCloseTo(once ?? 0, 9)
-  })
-
-  it('learns from finished steps how estimates turn out', () => {
-    const none = experienceOf(noRecords())
-    expect(none.count).toBe(0)
-    expect(none.ratio).toBe(1)
-    const seen = experienceOf(demo)
-    expect(seen.count).toBeGreaterThan(50)
-    expect(seen.logSd).toBeLessThan(none.logSd)
   })
 })

@@ -2,7 +2,7 @@
 // sense. What an op does beyond that is told in the tests of its family.
 import { describe, expect, test } from 'vitest'
 import { type OpKind, opSchemas, parseOp } from '#lib/ops'
-import { put, type Records, Role, withChanges } from '#lib/words'
+import { Forecast, put, type Records, Role, withChanges } from '#lib/words'
 import { aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
@@ -12,8 +12,9 @@ import { pieceCases } from './cases-pieces.ts'
 import { waitingCases } from './cases-waits.ts'
 import { letterOf, mayDo } from './tables.ts'
 
+type Server = 'beginDay' | 'keepForecasts'
 /** Every op but the server's own. */
-const cases: Readonly<Record<Exclude<OpKind, 'beginDay'>, Case>> = {
+const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...labCases,
   ...pieceCases,
   ...waitingCases,
@@ -21,12 +22,12 @@ const cases: Readonly<Record<Exclude<OpKind, 'beginDay'>, Case>> = {
 }
 
 const people = { m: 'mira', p: 'pia', v: 'ana', r: 'rex' } as const
-const named = Object.entries(cases) as [Exclude<OpKind, 'beginDay'>, Case][]
+const named = Object.entries(cases) as [Exclude<OpKind, Server>, Case][]
 const labOf = (one: Case): Records => aSmallLab(...(one.lab ?? []))
 
 describe('each op', () => {
   test('O there is a case for every op', () => {
-    expect([...Object.keys(cases), 'beginDay'].sort()).toEqual(Object.keys(opSchemas).sort())
+    expect([...Object.keys(cases), 'beginDay', 'keepForecasts'].sort()).toEqual(Object.keys(opSchemas).sort())
   })
 
   test.each(named)('O %s is done by those who may and changes something', (kind, one) => {
@@ -63,6 +64,25 @@ describe('each op', () => {
     expect(act(aSmallLab(), 'mira', body).codes).toEqual(['O role'])
     expect(act(aSmallLab(), system, body).codes).toEqual([])
     expect(act(aSmallLab(), system, { ...body, date: TOMORROW }).codes).toEqual(['O not-yet'])
+  })
+
+  test('R6 keepForecasts is the server’s alone, and keeps nothing twice', () => {
+    const one = {
+      ...{ id: 's1.begun.1', stepId: 's1', pieceId: 'skull', at: `${TODAY}T09:00:00.000Z`, on: TODAY, why: 'begun' },
+      ...{ doneMinutes: 0, by: [], left: { median: 12, logSd: 0.6 }, beside: null },
+      facts: {
+        ...{ group: 'exposing', techniqueId: 'needle', sizeCm2: 90, rockHardness: 4, contrast: 3, soundness: 3 },
+        ...{ breakage: 2, isPriority: false, sharedBy: 2, typedH: 10, isUnseen: false },
+      },
+    }
+    const body = { kind: 'keepForecasts', forecasts: [Forecast.parse(one)] } as const
+    expect(act(aSmallLab(), 'mira', body).codes).toEqual(['O role'])
+    const kept = act(aSmallLab(), system, body)
+    expect(kept.codes).toEqual([])
+    expect(act(kept.records, system, body).codes).toEqual(['R6 only-added'])
+    // The same said a moment later is the same.
+    const later = { ...body, forecasts: [Forecast.parse({ ...one, id: 's1.begun.2' })] }
+    expect(act(kept.records, system, later).codes).toEqual(['R6 only-added'])
   })
 
   test('O a role that changed, a person who left and a stranger are told so', () => {

@@ -1,6 +1,7 @@
 // What a move stands for: who acts, when, and the op, drawn mostly from what is there and what may be done, so that
 // histories get somewhere; the rest is tried too, and refused.
 import { addDays } from '#lib/base'
+import { toKeep } from '#lib/forecast'
 import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
@@ -271,6 +272,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       }
     case 'beginDay':
       return { date: when.date }
+    case 'keepForecasts':
+      return { forecasts: toKeep(records, { at: when.at, on: when.date }).slice(0, 5) }
   }
 }
 

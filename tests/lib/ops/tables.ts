@@ -56,6 +56,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   claim: 'mpv',
   unclaim: 'mpv',
   beginDay: '',
+  keepForecasts: '',
   start: 'mpv',
   pause: 'mpv',
   resume: 'mpv',

@@ -40,7 +40,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'specimen':
       return differs(['shelf', 'placeId'])
     case 'step':
-      return differs(['state', 'by', 'doneMinutes'])
+      return differs(['state', 'by', 'doneMinutes', 'begunCm2'])
     case 'question':
       return old ? differs(['answer']) && Reflect.get(old, 'answer') === null : Reflect.get(now, 'by') === who.personId
     case 'due':

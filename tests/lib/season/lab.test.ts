@@ -76,7 +76,7 @@ const crowded = (() => {
     put('due', aDue({ id: 'due2', pieceId: 'other', date: '2026-04-15' })),
   )
 })()
-const asked = { seq: 7, from: TODAY, weeks: 12, futures: 200 }
+const asked = { seq: 7, from: TODAY, weeks: 26, futures: 200 }
 
 describe('what would help', () => {
   it('finds the second microscope, who comes more often, and what each costs others', () => {

@@ -35,6 +35,13 @@ export function stepsFor(problem: Problem): number {
   return Math.min(2_000_000, 150_000 + problem.people.length * problem.shifts.length * 3_000)
 }
 
+/** Many short rounds from the best find more optima than few long ones; below this many steps a turn they find less. */
+const STEPS_PER_TURN = 350
+
+function restartsFor(model: Model, steps: number): number {
+  return Math.max(3, Math.round(steps / (STEPS_PER_TURN * Math.max(1, model.persons * model.shifts))))
+}
+
 /** The best line-up found within the budget. The problem must be free of findings (see judgeProblem). */
 export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   const model = compile(problem)
@@ -49,7 +56,7 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   const best = search(model, {
     seed,
     steps,
-    restarts: options.restarts ?? 3,
+    restarts: options.restarts ?? restartsFor(model, steps),
     heat,
     reduced,
     ...(onBetter === undefined

@@ -3,10 +3,10 @@
  * learners of a mentor who leaves. All of it goes into the journal of the hand that does it.
  */
 import { at } from '#lib/base'
-import { anyPlace, hasLimitsLeft, keepsMust, mentorFor, placeFor } from './fits.ts'
+import { anyPlace, hasLimitsLeft, keepsMust, mentorFor, placeFor, suits } from './fits.ts'
 import { CARRY, displace, ENTRIES_MAX, type Hand, PUT, REMENTOR, TAKE, write } from './journal.ts'
 import { mayBeAt } from './model.ts'
-import { carry, put, rementor, take } from './state.ts'
+import { carry, put, rementor, type State, take } from './state.ts'
 
 /** Puts a turn where it fits, with a mentor if it needs one; false and nothing done when that cannot be. */
 export function settleIn(hand: Hand, turn: number, job: number, place: number): boolean {
@@ -84,6 +84,12 @@ export function carryTo(hand: Hand, group: number, place: number): boolean {
   if (at(state.groupCount, group) !== people) return false
   write(hand, CARRY, group, at(state.groupPlace, group), 0, 0)
   carry(state, group, place)
+  return renewGroup(hand, group)
+}
+
+/** After a carry: everybody of the group still has a mentor in reach, and so has everybody they mentor. */
+function renewGroup(hand: Hand, group: number): boolean {
+  const { state } = hand
   for (let turn = at(state.groupHead, group), next = -1; turn >= 0; turn = next) {
     next = at(state.next, turn)
     if (at(state.learners, turn) > 0 && !renewLearners(hand, turn)) return false
@@ -93,6 +99,45 @@ export function carryTo(hand: Hand, group: number, place: number): boolean {
     if (at(state.mentor, turn) >= 0 && !renewMentor(hand, turn)) return false
   }
   return true
+}
+
+/** Two places exchange all their groups of a shift; false when either does not suit what would come. */
+export function exchangePlaces(hand: Hand, shift: number, a: number, b: number): boolean {
+  const { state } = hand
+  const { model } = state
+  const S = model.shifts
+  const moved: number[] = []
+  for (let person = 0; person < model.persons; person++) {
+    const turn = person * S + shift
+    const job = at(state.job, turn)
+    if (job < 0) continue
+    const group = at(model.jobPiece, job) * S + shift
+    const from = at(state.groupPlace, group)
+    if (from !== a && from !== b) continue
+    const to = from === a ? b : a
+    if (!suits(model, job, to) || !mayBeAt(model, turn, job, to)) return false
+    if (at(state.groupHead, group) === turn) moved.push(group)
+  }
+  if (moved.length === 0 || hand.entries >= ENTRIES_MAX) return false
+  for (const group of moved) {
+    const from = at(state.groupPlace, group)
+    write(hand, CARRY, group, from, 0, 0)
+    carry(state, group, from === a ? b : a)
+  }
+  if (isOverfull(state, a * S + shift) || isOverfull(state, b * S + shift)) return false
+  return moved.every((group) => renewGroup(hand, group))
+}
+
+/** Whether more is at a place in a shift than it takes: only ever so between two halves of one change. */
+function isOverfull(state: State, where: number): boolean {
+  const { model } = state
+  const place = Math.floor(where / model.shifts)
+  return (
+    at(state.seatsUsed, where) > at(model.seats, place) ||
+    at(state.linesUsed, where) > at(model.airLines, place) ||
+    at(state.exclusiveUsed, where) > 1 ||
+    at(state.loadUsed, where) > at(model.loadCap, place)
+  )
 }
 
 /** Makes room for one turn: seat, line, air, the piece's own limits, the person's own limits. */

@@ -1,7 +1,7 @@
 /** Holds, claims, begun turns and clocks come first: the search starts from a line-up that keeps all it can of them. */
 import { at } from '#lib/base'
-import { isOption } from './changes.ts'
 import { keepsMust, suits } from './fits.ts'
+import { isOption } from './guide.ts'
 import { type Hand, keep, undo } from './journal.ts'
 import { MUST_MARKS } from './model.ts'
 import { send } from './moves.ts'

@@ -7,10 +7,12 @@
  * The budget is in steps, so that equal seeds give equal line-ups on every machine.
  */
 import { at, seededRandom } from '#lib/base'
-import { change, fill, guideOf } from './changes.ts'
+import { change } from './changes.ts'
+import { guideOf } from './guide.ts'
 import { handOn, keep, undo } from './journal.ts'
 import type { Model } from './model.ts'
 import { placeMusts } from './musts.ts'
+import { fill } from './refill.ts'
 import { type Anchor, emptyState, put, type State, settle, take } from './state.ts'
 
 /** A line-up as tables: job, place and mentor by turn, -1 for none. */
@@ -43,6 +45,12 @@ export interface SearchOptions {
 /** Steps between two looks at the cancel flag. */
 const STRIDE = 1024
 
+/** Share of the scale at which a round ends: near single quarter-hours. */
+const COLDEST = 0.006
+
+/** Steps between two temperatures. */
+const COOLING = 32
+
 /** Searches and returns the best line-up seen. */
 export function search(model: Model, options: SearchOptions): Snapshot {
   const random = seededRandom(options.seed)
@@ -59,7 +67,7 @@ export function search(model: Model, options: SearchOptions): Snapshot {
   let told = best
   const rounds = Math.max(1, options.restarts)
   const each = Math.ceil(options.steps / rounds)
-  const coldest = guide.spread * 0.004 + 1
+  const coldest = guide.spread * COLDEST + 1
   let done = 0
   for (let round = 0; round < rounds; round++) {
     if (round > 0) {
@@ -67,16 +75,16 @@ export function search(model: Model, options: SearchOptions): Snapshot {
       restore(state, best)
     }
     const hottest = Math.max(coldest, guide.spread * options.heat * (round === 0 ? 1 : 0.5))
-    const cooling = (coldest / hottest) ** (1 / Math.max(1, each / STRIDE))
+    const cooling = (coldest / hottest) ** (1 / Math.max(1, each / COOLING))
     let temperature = hottest
     let worth = settle(state)
     for (let step = 0; step < each; step++, done++) {
       if (done % STRIDE === 0) {
-        temperature = step === 0 ? hottest : temperature * cooling
         if (best !== told) options.onBetter?.(best, done)
         told = best
         if (options.isCancelled?.() === true) return best
       }
+      if (step > 0 && step % COOLING === 0) temperature *= cooling
       const isDone = change(hand, guide)
       const now = isDone ? settle(state) : worth
       if (isDone && (now >= worth || random.unit() < Math.exp((now - worth) / temperature))) {

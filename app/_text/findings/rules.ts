@@ -60,6 +60,14 @@ export const ruleSentences: Sentences = {
     `${say.person(ids.person)} is held on ${say.piece(ids.piece)} in ${say.shift(ids.shift)}, and no line-up with it was found in time. Redraw, or let the hold go.`,
   'claim-missed': (say, ids) =>
     `${say.person(ids.person)} claimed ${say.piece(ids.piece)} in ${say.shift(ids.shift)}, and no line-up with it was found in time. Redraw, or let a hold go.`,
+  'no-way-there': () => 'No line-up of this day has them there.',
+  'stays-there': (say, ids) => {
+    const why: Readonly<Record<string, string>> = { begun: 'has begun', hold: 'is held', claim: 'claimed it' }
+    if (ids.person === undefined)
+      return `${say.piece(ids.piece)} needs somebody at its hour in ${say.shift(ids.shift)}.`
+    const at = ids.place === undefined ? '' : ` at ${say.place(ids.place)}`
+    return `${say.person(ids.person)}${at} would have to make way and ${why[ids.why ?? ''] ?? 'stays'}: ${say.piece(ids.piece)}, ${say.shift(ids.shift)}.`
+  },
   'step-waits': (say, ids) => `“${say.step(ids.step)}” waits for “${say.step(ids.before)}” on ${say.piece(ids.piece)}.`,
   'too-few-hands': (say, ids, { people = 0, least = 0 }) =>
     `“${say.step(ids.step)}” on ${say.piece(ids.piece)} takes ${sayCount(least, 'person', 'people')} at once and has ${sayCount(people, 'person', 'people')}.`,

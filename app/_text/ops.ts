@@ -86,6 +86,7 @@ const told: Told = {
     const claimed = records.assignment.get(op.assignmentId)
     return claimed ? `gave ${say.piece(claimed.pieceId)} back` : 'gave a claim back'
   },
+  seenReseat: () => 'saw a change of seat',
   beginDay: (op) => `began ${sayDate(op.date, 'long')}`,
   keepForecasts: (op) => `kept ${sayCount(op.forecasts.length, 'forecast')}`,
   start: () => 'started work',

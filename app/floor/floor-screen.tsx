@@ -114,9 +114,12 @@ export function FloorScreen() {
   )
 }
 
-/** Somebody seated is away, or somebody in has no seat: a redraw would help. */
+/** Somebody seated is away or sits at a place out of use, or somebody in has no seat: a redraw would help. */
 function hasGapIn(floor: Floor): boolean {
-  return headcountOf(floor).seatless.length > 0 || floor.places.some(({ sitters }) => sitters.some(isGone))
+  return (
+    headcountOf(floor).seatless.length > 0 ||
+    floor.places.some(({ sitters, isClosed }) => sitters.some((one) => isClosed || isGone(one)))
+  )
 }
 
 const isGone = (sitter: Sitter): boolean => sitter.look === 'away'

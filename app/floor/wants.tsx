@@ -49,6 +49,8 @@ function keyOf(want: Want): string {
       return `${want.kind} ${want.personId}`
     case 'seatless':
       return want.kind
+    case 'closed':
+      return `closed ${want.placeId}`
     case 'question':
       return want.question.id
     case 'signOff':
@@ -91,12 +93,30 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
           mark="away"
           note={withoutWords(code(want.sitter.placeId), matesOf(floor, want.sitter).map(name))}
           end={
-            <Button kind="quiet" onClick={() => at.choose(want.sitter.placeId)}>
-              Look
-            </Button>
+            <RedrawOr at={at}>
+              <Button kind="quiet" onClick={() => at.choose(want.sitter.placeId)}>
+                Look
+              </Button>
+            </RedrawOr>
           }
         >
           <b>{name(want.personId)}</b> is away
+        </WantLine>
+      )
+    case 'closed':
+      return (
+        <WantLine
+          mark="leftout"
+          note={`${names(want.personIds.map(name), 3)} ${want.personIds.length === 1 ? 'sits' : 'sit'} there`}
+          end={
+            <RedrawOr at={at}>
+              <Button kind="quiet" onClick={() => at.choose(want.placeId)}>
+                Look
+              </Button>
+            </RedrawOr>
+          }
+        >
+          <b>{code(want.placeId)}</b> is out of use
         </WantLine>
       )
     case 'seatless': {
@@ -107,9 +127,11 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
           mark="seat"
           note={isOne ? 'in, without a seat' : 'a redraw would look for seats for them'}
           end={
-            <Link className={buttonClass('quiet')} href={isOne ? `/crew?person=${first}` : '/crew'}>
-              Look
-            </Link>
+            <RedrawOr at={at}>
+              <Link className={buttonClass('quiet')} href={isOne ? `/crew?person=${first}` : '/crew'}>
+                Look
+              </Link>
+            </RedrawOr>
           }
         >
           <b>{names(want.personIds.map(name), 3)}</b> {isOne ? 'has' : 'have'} no seat
@@ -140,6 +162,17 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
     case 'date':
       return <DateRow want={want} records={records} name={name} />
   }
+}
+
+/** What happened to a posted day is one press from its redraw, for whoever may draw; others look. */
+function RedrawOr({ at, children }: { readonly at: FloorAt; readonly children: ReactNode }) {
+  const isManager = useWho()?.role === 'manager'
+  if (!isManager || !at.records.day.has(at.date)) return children
+  return (
+    <Button kind="quiet" onClick={() => at.draw(true)}>
+      Redraw
+    </Button>
+  )
 }
 
 /** Who is in and works on the same piece at the same place. */

@@ -10,6 +10,7 @@ import { sayDate } from '../_text/index.ts'
 import { Claims } from './claims.tsx'
 import { Coming } from './coming.tsx'
 import { NextTurns } from './next-turns.tsx'
+import { Reseats } from './reseats.tsx'
 import { TurnView } from './turn-view.tsx'
 import { WorkDock } from './work-dock.tsx'
 
@@ -38,6 +39,7 @@ export function MineScreen() {
     <div className="margin-page mx-auto flex max-w-xl flex-col max-tablet:min-h-[calc(100dvh-7rem-3px)] desk:max-w-2xl">
       <h1 className="sr-only">My shift</h1>
       <ShiftLine records={records} mine={mine} date={now.date} onChoose={setChosen} />
+      <Reseats records={records} personId={who.personId} today={now.date} />
       {turn === null ? (
         <Free records={records} mine={mine} personId={who.personId} date={now.date} />
       ) : (

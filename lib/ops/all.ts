@@ -13,6 +13,7 @@ import { post } from './post.ts'
 import { attend, setException, setPattern } from './presence.ts'
 import { answerQuestion, askQuestion, unwatch, watch } from './questions.ts'
 import { correctEntry, correctLog, write } from './records.ts'
+import { seenReseat } from './reseats.ts'
 import { claim, seat, unclaim, unseat } from './seats.ts'
 import type { OpKind } from './shapes/index.ts'
 import { shelve } from './shelve.ts'
@@ -73,6 +74,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   unseat,
   claim,
   unclaim,
+  seenReseat,
   beginDay,
   keepForecasts,
   start,

@@ -94,6 +94,7 @@ function swept(records: Records, date: string): readonly Change[] {
   for (const kind of ['assignment', 'attendance', 'hold'] as const) {
     for (const record of records[kind].values()) if (record.date < oldest) changes.push(remove(kind, record.id))
   }
+  for (const told of records.reseat.values()) if (told.date < date) changes.push(remove('reseat', told.id))
   for (const wish of records.forbid.values()) {
     if (wish.date !== null && wish.date < oldest) changes.push(remove('forbid', wish.id))
   }

@@ -3,6 +3,7 @@
 import { assignmentsOn, isFinished, isSameTurn, judgeDay, judgeDisplaced, judgeHandsOfDay, turnId } from '#lib/rules'
 import { type Assignment, type Finding, finding, put, type Records, remove } from '#lib/words'
 import { by, defineOp, type When, type Who } from './op.ts'
+import { reseatsFor } from './reseats.ts'
 import type { OpOf } from './shapes/index.ts'
 import { forbidAgainst, judgeDate, turnOf } from './wishes.ts'
 
@@ -23,6 +24,7 @@ export const post = defineOp<'post'>({
     const wanted = new Map(resulting(records, op, who, when).map((one) => [one.id, one]))
     const former = records.day.get(op.date)
     return [
+      ...reseatsFor(records, op.date, wanted, who, when),
       put('day', {
         id: op.date,
         postedAt: when.at,

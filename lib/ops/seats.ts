@@ -15,6 +15,7 @@ import {
 import { type Assignment, type Finding, finding, put, type Records, remove } from '#lib/words'
 import { by, defineOp, type When } from './op.ts'
 import { must, unknown, unless } from './parts.ts'
+import { reseatsFor } from './reseats.ts'
 import { forbidAgainst, judgeDate, judgeHoldAlone, turnOf } from './wishes.ts'
 
 function notBegun(records: Records, id: string): readonly Finding[] {
@@ -39,6 +40,14 @@ function judgeWanted(records: Records, date: string, turn: Turn): readonly Findi
 
 function others(records: Records, date: string, id: string): readonly Readonly<Assignment>[] {
   return assignmentsOn(records, date).filter((one) => one.id !== id)
+}
+
+/** The seats of a day with one of them changed, or taken (null). */
+function seatsWith(records: Records, date: string, id: string, seat: Readonly<Assignment> | null) {
+  const seats = new Map(assignmentsOn(records, date).map((one) => [one.id, one]))
+  if (seat) seats.set(id, seat)
+  else seats.delete(id)
+  return seats
 }
 
 type Held = Pick<Turn, 'pieceId' | 'stepId' | 'placeId'>
@@ -81,8 +90,10 @@ export const seat = defineOp<'seat'>({
     const id = turnId(op.date, op.shiftId, op.personId)
     const record = { id, date: op.date, ...turnOf(op) }
     const isHeld = op.hold !== undefined || records.hold.has(id)
+    const seated: Assignment = { ...record, how: 'held', by: who.personId, at: when.at }
     return [
-      put('assignment', { ...record, how: 'held', by: who.personId, at: when.at }),
+      put('assignment', seated),
+      ...reseatsFor(records, op.date, seatsWith(records, op.date, id, seated), who, when),
       ...(isHeld ? [put('hold', { ...record, ...op.hold })] : []),
     ]
   },
@@ -115,14 +126,15 @@ export const unseat = defineOp<'unseat'>({
     ...judgeLeaving(records, assignmentId, when),
     ...judgeHeld(records, records.assignment.get(assignmentId), hold),
   ],
-  apply: (records, { assignmentId, hold }) => {
+  apply: (records, { assignmentId, hold }, who, when) => {
     const { date, shiftId, personId } = must(records.assignment.get(assignmentId), 'an assignment')
     const left = hold
       ? [put('hold', { id: assignmentId, date, shiftId, personId, ...hold })]
       : records.hold.has(assignmentId)
         ? [remove('hold', assignmentId)]
         : []
-    return [remove('assignment', assignmentId), ...left]
+    const told = reseatsFor(records, date, seatsWith(records, date, assignmentId, null), who, when)
+    return [remove('assignment', assignmentId), ...told, ...left]
   },
   inverse: (records, { assignmentId }, id) => {
     const former = records.assignment.get(assignmentId)
@@ -152,16 +164,15 @@ export const claim = defineOp<'claim'>({
       heldForOther(records, op.date, turn) || forbidAgainst(records, op.date, turn, others(records, op.date, id))
     return isKept ? [finding('O', 'ask-manager', { piece: op.pieceId })] : []
   },
-  apply: (_records, op, who, when) => [
-    put('assignment', {
-      id: turnId(op.date, op.shiftId, who.personId),
-      date: op.date,
-      ...turnOf({ ...op, personId: who.personId }),
-      how: 'claimed',
-      by: who.personId,
-      at: when.at,
-    }),
-  ],
+  apply: (records, op, who, when) => {
+    const id = turnId(op.date, op.shiftId, who.personId)
+    const turn = turnOf({ ...op, personId: who.personId })
+    return [
+      put('assignment', { id, date: op.date, ...turn, how: 'claimed', by: who.personId, at: when.at }),
+      // Who takes a seat knows where it is.
+      ...(records.reseat.has(id) ? [remove('reseat', id)] : []),
+    ]
+  },
   inverse: (_records, op, id, who) => ({
     id,
     kind: 'unclaim',

@@ -1,6 +1,6 @@
 // What waits for somebody on the Floor: people who are missed, questions, sign-offs asked for, dates asked for. One
 // row each, the most pressing first; and the dated pieces whose chance is below the lab's line.
-import type { PersonId, RecordOf, Records, Role } from '#lib/words'
+import type { PersonId, PlaceId, RecordOf, Records, Role } from '#lib/words'
 import { type Chances, type Floor, type PieceTag, pieceTag, type Sitter } from './floor-day.ts'
 
 /** One thing that wants somebody. */
@@ -13,6 +13,7 @@ export type Want =
       readonly isTold: boolean
     }
   | { readonly kind: 'away'; readonly personId: PersonId; readonly sitter: Sitter }
+  | { readonly kind: 'closed'; readonly placeId: PlaceId; readonly personIds: readonly PersonId[] }
   | { readonly kind: 'question'; readonly question: RecordOf<'question'> }
   | { readonly kind: 'signOff'; readonly ask: RecordOf<'signOffAsk'> }
   | { readonly kind: 'date'; readonly due: RecordOf<'due'> }
@@ -39,6 +40,10 @@ export function wantsOf(
           sitter,
           isTold: presence?.state === 'late',
         })
+    }
+    for (const { place, isClosed, sitters: here } of floor.places) {
+      const personIds = here.filter(({ work }) => work !== 'finished').map(({ personId }) => personId)
+      if (isClosed && personIds.length > 0) wants.push({ kind: 'closed', placeId: place.id, personIds })
     }
     // Before the day is posted everybody is without a seat; that is no news.
     const seatless = records.day.has(floor.date) ? floor.unseated.filter((person) => person.state === 'in') : []

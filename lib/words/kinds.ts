@@ -5,7 +5,7 @@ import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
-import { Assignment, Entry, Forbid, Hold, Log, Work } from './work.ts'
+import { Assignment, Entry, Forbid, Hold, Log, Reseat, Work } from './work.ts'
 
 /** Version of the records as stored; raised with a migration beside it in lib/doc. */
 export const WORDS_VERSION = 1
@@ -28,6 +28,7 @@ export const kinds = {
   question: Question,
   watch: Watch,
   assignment: Assignment,
+  reseat: Reseat,
   work: Work,
   hold: Hold,
   forbid: Forbid,

@@ -31,6 +31,23 @@ export const Assignment = z.strictObject({
 })
 export type Assignment = z.infer<typeof Assignment>
 
+/**
+ * A seat of a posted day that another hand changed or took, until its person has seen it. Id = the assignment's. What
+ * they have now is the assignment itself.
+ */
+export const Reseat = z.strictObject({
+  /** `date.shift.person` */
+  id: RecordId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  personId: PersonId,
+  /** What they last knew of; null when they had no seat. */
+  was: z.nullable(z.strictObject({ pieceId: PieceId, stepId: StepId, placeId: PlaceId })),
+  by: PersonId,
+  at: Instant,
+})
+export type Reseat = z.infer<typeof Reseat>
+
 /** A wish of the manager for one day that every draw-up keeps; office document, not everybody's until posted. */
 export const Hold = z.strictObject({
   /** `date.shift.person` */

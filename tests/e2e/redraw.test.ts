@@ -6,6 +6,7 @@ import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBrowser, visit } from '../kit/browser.ts'
 
+import { boardAs, type LiveClient } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
@@ -83,3 +84,79 @@ test('before letting go one sees what would follow, by hand and by keyboard', as
   expect(complaints).toEqual([])
   await context.close()
 }, 120_000)
+
+test('a no-show and a broken place: one press to the redraw, one to post it, and the phones are told', async () => {
+  const board = await boardAs(server.url, 'thea')
+  const thea = await visit(browser, server.url, 'thea', '/', desk)
+  const { page } = thea
+  await page.getByRole('button', { name: 'Draw up' }).click(SOON)
+  await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  await page.getByRole('button', { name: 'Post', exact: true }).click(SOON)
+  await within(board.until((records) => records.day.has(TODAY)))
+  const posted = turnsOf(board)
+
+  // Work begins; then a place breaks under two people, and somebody rings in sick.
+  const begun = posted.find((turn) => turn.placeId !== 'h1' && turn.shiftId === 'morning')
+  if (!begun) throw new Error('nobody is seated in the morning')
+  const busy = await boardAs(server.url, begun.personId)
+  const work = await busy.act({ kind: 'start', workId: 'work-begun' as never, assignmentId: begun.id })
+  expect(work).toBeNull()
+  const broken = posted.find((turn) => turn.shiftId === 'morning' && turn.placeId === 'h1' && turn.how === 'drawn')
+  const missing = posted.find(
+    (turn) => turn.shiftId === 'morning' && turn.how === 'drawn' && turn.id !== begun.id && turn.id !== broken?.id,
+  )
+  if (!broken || !missing) throw new Error('the morning has too few people for this')
+  const phone = await visit(browser, server.url, broken.personId, '/mine', {
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+  })
+  await shown(phone.page.getByRole('heading', { name: /^H1/ })).toBeVisible(SOON)
+  const staff = await boardAs(server.url, 'thea')
+  const shiftId = missing.shiftId
+  const sick = { kind: 'attend', personId: missing.personId, date: TODAY, shiftId, state: 'away', dueAt: null } as const
+  expect(await staff.act(sick)).toBeNull()
+  const shut = { kind: 'closePlace', placeId: broken.placeId, until: '2026-03-14', reason: 'The lamp is out' } as const
+  expect(await staff.act(shut)).toBeNull()
+
+  // Both are among what wants the manager; one press leads to the redraw.
+  await shown(page.getByText('is out of use').first()).toBeVisible(SOON)
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: 'is out of use' })
+    .getByRole('button', { name: 'Redraw' })
+    .click(SOON)
+  await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  const heading = page.getByRole('heading', { name: /changes?, .* stays?$/ })
+  await shown(heading).toBeVisible(SOON)
+  await page.getByRole('button', { name: 'Post', exact: true }).click(SOON)
+  await within(board.until((records) => (records.day.get(TODAY)?.times ?? 0) > 1))
+
+  const after = turnsOf(board)
+  const seatOf = (id: string) => after.find((turn) => turn.id === id)
+  expect(seatOf(begun.id)).toMatchObject({ pieceId: begun.pieceId, placeId: begun.placeId })
+  expect(seatOf(missing.id)).toBeUndefined()
+  expect(
+    after.filter((turn) => turn.shiftId === 'morning' && turn.placeId === broken.placeId && turn.how === 'drawn'),
+  ).toEqual([])
+  const changed = posted.filter(
+    (turn) => turn.id !== missing.id && JSON.stringify(bare(seatOf(turn.id))) !== JSON.stringify(bare(turn)),
+  )
+  // Nobody moves who need not: far fewer than sit there.
+  expect(changed.length).toBeLessThan(posted.length / 3)
+
+  // The phone says so, after a reload too, until it is seen; then it is gone for good.
+  const told = phone.page.getByText(/^(Your place changed: .* instead of H1|You have no place any more)/).first()
+  await shown(told).toBeVisible(SOON)
+  await phone.page.reload()
+  await shown(told).toBeVisible(SOON)
+  await phone.page.getByRole('button', { name: 'Seen' }).click(SOON)
+  await shown(told).toHaveCount(0)
+  await within(board.until((records) => !records.reseat.has(broken.id)))
+  for (const other of [board, busy, staff]) other.close()
+  await phone.context.close()
+  await thea.context.close()
+}, 180_000)
+
+const turnsOf = (board: LiveClient) => [...board.records().assignment.values()].filter((turn) => turn.date === TODAY)
+
+const bare = (turn: ReturnType<typeof turnsOf>[number] | undefined) => turn && [turn.pieceId, turn.stepId, turn.placeId]

@@ -138,6 +138,7 @@ const unknown: Sentences = {
   'unknown-ask': gone('That question for sign-off'),
   'unknown-assignment': gone('That seat'),
   'unknown-work': gone('That work'),
+  'unknown-reseat': gone('That change'),
   'unknown-hold': gone('That hold'),
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),

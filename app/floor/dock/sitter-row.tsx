@@ -33,6 +33,7 @@ export function SitterRow({ at, floor, sitter, pieces }: SitterRowProps) {
   const words = [
     sitter.technique,
     mentor ? `learning, beside ${mentor}` : sitter.level > 0 ? sayLevel(sitter.level) : '',
+    at.records.reseat.has(assignmentIdOf(at, sitter)) ? 'has not seen the change yet' : '',
     sitter.work === 'running' ? 'at work' : sitter.work === 'paused' ? 'pausing' : '',
   ].filter(Boolean)
   return (

@@ -65,5 +65,8 @@ export const KeepForecasts = z.strictObject({
   forecasts: z.array(Forecast).check(z.minLength(1), z.maxLength(FORECASTS_MAX)),
 })
 
+/** One has seen that one's seat was changed. */
+export const SeenReseat = z.strictObject({ id: OpId, kind: z.literal('seenReseat'), assignmentId: RecordId })
+
 /** The server's act at the start of a day: closes what was forgotten, lets go of what is older than a week. */
 export const BeginDay = z.strictObject({ id: OpId, kind: z.literal('beginDay'), date: LocalDate })

@@ -59,6 +59,7 @@ export const opSchemas = {
   unseat: day.Unseat,
   claim: day.Claim,
   unclaim: day.Unclaim,
+  seenReseat: day.SeenReseat,
   beginDay: day.BeginDay,
   keepForecasts: day.KeepForecasts,
   start: work.Start,

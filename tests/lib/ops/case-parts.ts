@@ -22,6 +22,10 @@ export const assignmentId = aTurn().id
 export const posted = put('day', { id: TODAY, postedAt: NOW, postedBy: aTurn().by, times: 1, note: '' })
 export const seated = put('assignment', aTurn())
 export const claimed = put('assignment', aTurn({ how: 'claimed' }))
+export const reseated = (personId = 'ana') => {
+  const { id, date, shiftId, personId: whose, by } = aTurn({ personId })
+  return put('reseat', { id, date, shiftId, personId: whose, was: null, by, at: NOW })
+}
 export const working = put('work', aWork())
 export const paused = put('work', aWork({ state: 'paused' }))
 export const finished = put('work', aWork({ state: 'finished' }))

@@ -9,6 +9,7 @@ import {
   oneTurn,
   paused,
   posted,
+  reseated,
   seated,
   tied,
   turn,
@@ -109,6 +110,16 @@ export const dayCases = {
         { assignmentId: aTurn({ personId: 'ben' }).id },
         [put('assignment', aTurn({ personId: 'ben', how: 'claimed' }))],
       ],
+    ],
+  },
+  seenReseat: {
+    who: 'ana',
+    isOwn: true,
+    lab: [reseated()],
+    good: { assignmentId },
+    bad: [
+      ['O unknown-reseat', { assignmentId: 'x' }],
+      ['O not-yours', { assignmentId: aTurn({ personId: 'ben' }).id }, [reseated('ben')]],
     ],
   },
   start: {

@@ -203,8 +203,8 @@ describe('random histories', { timeout: 120_000 }, () => {
       expect(parseOp(inverse).op, inverse.kind).toBeTruthy()
       const taken = withChanges(after, applyOp(after, inverse, who, when))
       const isWritten = op.kind === 'moveStage'
-      expect(facts(leftBy(op, taken), isWritten), `${op.kind} → ${inverse.kind}`).toEqual(
-        facts(leftBy(op, before), isWritten),
+      expect(facts(leftBy(op, taken, who), isWritten), `${op.kind} → ${inverse.kind}`).toEqual(
+        facts(leftBy(op, before, who), isWritten),
       )
     })
     expect(Math.min(again, back)).toBeGreaterThan(RUNS)
@@ -222,8 +222,16 @@ function overPlanned(after: Records, op: Op, who: Who): readonly string[] {
     .flatMap((personId) => overLimit(after, op.date, personId))
 }
 
-/** The records without what an act and its inverse rightly leave: a planned step stays on the Sheet, dropped; a piece that went to rest lies on its shelf. */
-function leftBy(op: Op, records: Records): Records {
+/**
+ * The records without what an act and its inverse rightly leave: a planned step stays on the Sheet, dropped; a piece that
+ * went to rest lies on its shelf; who changes their own seat has seen what others changed of it.
+ */
+function leftBy(op: Op, given: Records, who: Who): Records {
+  const seen = [...given.reseat.values()].filter((told) => told.personId === who.personId)
+  const records = withChanges(
+    given,
+    seen.map((told) => remove('reseat', told.id)),
+  )
   if (op.kind === 'addStep') return withChanges(records, [remove('step', op.step.id)])
   if (op.kind !== 'rest') return records
   const specimen = records.specimen.get(op.pieceId)

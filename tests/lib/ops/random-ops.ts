@@ -35,6 +35,8 @@ function ownedBy(records: Records, kind: Move['kind']): readonly { readonly id: 
   switch (kind) {
     case 'start':
       return [...records.assignment.values()]
+    case 'seenReseat':
+      return [...records.reseat.values()]
     case 'unclaim':
       return [...records.assignment.values()].filter((one) => one.how === 'claimed')
     case 'pause':
@@ -227,6 +229,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
     case 'unseat':
     case 'unclaim':
       return { assignmentId }
+    case 'seenReseat':
+      return { assignmentId: idOf(records.reseat, 0) }
     case 'claim': {
       const { personId: _own, ...rest } = turn
       return rest

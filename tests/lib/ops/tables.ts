@@ -55,6 +55,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   unseat: 'mp',
   claim: 'mpv',
   unclaim: 'mpv',
+  seenReseat: 'mpv',
   beginDay: '',
   keepForecasts: '',
   start: 'mpv',
@@ -85,6 +86,7 @@ export const mayTouch: Readonly<Record<'volunteer' | 'researcher', readonly Kind
     'log',
     'entry',
     'tally',
+    'reseat',
   ],
   researcher: ['person', 'due', 'watch', 'question'],
 }

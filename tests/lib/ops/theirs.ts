@@ -31,6 +31,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'work':
     case 'log':
     case 'tally':
+    case 'reseat':
       return (
         'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
       )

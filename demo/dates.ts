@@ -11,15 +11,16 @@ interface Around {
   readonly today: string
 }
 
-type DueSketch = readonly [string, number, Draft<'due'>['kind'], boolean, string, string]
+/** Piece, days from today, for what, whether it is fixed, by whom, note, and its chance as noted a week ago. */
+type DueSketch = readonly [string, number, Draft<'due'>['kind'], boolean, string, string, number]
 
 const dues: readonly DueSketch[] = [
-  ['Back with ribs', 19, 'exhibit', true, 'thea', 'opening of the new hall'],
-  ['Skull in block', 125, 'exhibit', true, 'thea', 'case 3, spring exhibition'],
-  ['Paddle in nodule', 98, 'loan', true, 'thea', 'courier booked'],
-  ['Shell, many pieces', 145, 'thesis', false, 'tamsin', 'photographs for chapter two'],
-  ['Hip, left half', 205, 'visit', false, 'ulrich', 'here for one week'],
-  ['Thigh bone', 110, 'loan', true, 'thea', 'crate is ordered'],
+  ['Back with ribs', 19, 'exhibit', true, 'thea', 'opening of the new hall', 0.21],
+  ['Skull in block', 125, 'exhibit', true, 'thea', 'case 3, spring exhibition', 0.96],
+  ['Paddle in nodule', 98, 'loan', true, 'thea', 'courier booked', 0.99],
+  ['Shell, many pieces', 145, 'thesis', false, 'tamsin', 'photographs for chapter two', 0.84],
+  ['Hip, left half', 205, 'visit', false, 'ulrich', 'here for one week', 0.97],
+  ['Thigh bone', 110, 'loan', true, 'thea', 'crate is ordered', 0.99],
 ]
 
 /** Dates, questions, watchers and what else hangs on single pieces. */
@@ -28,9 +29,23 @@ export function demoDates(written: Written, { lab, people, today }: Around, chan
   const changes: Change[] = []
   const at = (daysAgo: number, time: string) => instant(lab.zone, addDays(today, -daysAgo), minuteOf(time))
   const due = (draft: Omit<Draft<'due'>, 'id'>) => changes.push(record('due', { id: `due-${draft.pieceId}`, ...draft }))
-  for (const [name, days, kind, isHard, by, note] of dues) {
+  const weekAgo = addDays(today, -7)
+  for (const [name, days, kind, isHard, by, note, noted] of dues) {
     const piece = find(name)
-    if (piece) due({ pieceId: piece.id, date: addDays(today, days), kind, isHard, state: 'accepted', by: by, note })
+    if (!piece) continue
+    const date = addDays(today, days)
+    due({ pieceId: piece.id, date, kind, isHard, state: 'accepted', by, note })
+    const dueId = `due-${piece.id}`
+    changes.push(
+      record('outlook', {
+        id: `${dueId}.${weekAgo}`,
+        dueId,
+        on: weekAgo,
+        date,
+        chance: noted,
+        median: addDays(date, -30),
+      }),
+    )
   }
   const wanted = find('Ring of eye bones')
   if (wanted) {

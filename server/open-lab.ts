@@ -1,11 +1,12 @@
 // Opens the lab of a store with everything it needs from elsewhere: the acts of #lib/ops as the gate's table, questions
 // answered by computing, the server's own act at the start of a day.
 import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
+import type { PersonId } from '#lib/words'
 import { foresight, hindsightAsker } from './foresight.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
-import { createSeasons, seasonAsks } from './season/index.ts'
+import { createSeasons, noteWeekly, seasonAsks } from './season/index.ts'
 import { createSolver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
@@ -37,6 +38,9 @@ export async function openLab(
     dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
   })
   const room = await labs.lab(labId)
+  const stopNoting = noteWeekly(room, { clock: world.clock, seasons }, (op) => {
+    room.submit(op, { personId: 'system' as PersonId, role: 'system' }).catch(() => {})
+  })
   return {
     records: () => room.records,
     async act(body, who) {
@@ -50,6 +54,7 @@ export async function openLab(
     signOut: (session) => room.endSession(session.key),
     isWell: () => room.state === 'well',
     async close() {
+      stopNoting()
       await labs.close()
       await Promise.all([solver.close(), seasons.close()])
     },

@@ -61,6 +61,7 @@ const told: Told = {
   moveDue: (op, say, records) =>
     `moved the date of ${say.piece(records.due.get(op.dueId)?.pieceId)} to ${sayDate(op.date, 'short')}`,
   endDue: (op, say, records) => `marked the date of ${say.piece(records.due.get(op.dueId)?.pieceId)} ${op.state}`,
+  noteOutlooks: (op) => `noted ${sayCount(op.outlooks.length, 'chance')} of dates`,
   watch: (op, say) => `began to follow ${say.piece(op.pieceId)}`,
   unwatch: (op, say) => `stopped following ${say.piece(op.pieceId)}`,
   askQuestion: (op, say) => `asked about ${say.piece(op.pieceId)}`,

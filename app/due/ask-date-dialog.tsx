@@ -6,7 +6,7 @@ import { useBoard, useNewId, useWho } from '../_board/index.ts'
 import { Button, Check, Dialog, Notice, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDueKind } from '../_text/index.ts'
-import { ChanceLine } from './move-date-dialog.tsx'
+import { PromiseLine } from './promise-line.tsx'
 
 type AskDateDialogProps = {
   readonly isOpen: boolean
@@ -76,7 +76,7 @@ export function AskDateDialog({ isOpen, onClose, today }: AskDateDialogProps) {
           value={date}
           onChange={(event) => setDate(event.target.value)}
         />
-        {isOpen ? <ChanceLine pieceId={pieceId} date={date} today={today} /> : null}
+        {isOpen ? <PromiseLine pieceId={pieceId} date={date} today={today} /> : null}
         <Select
           label="For"
           value={dueKind}

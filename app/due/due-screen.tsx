@@ -1,21 +1,34 @@
 'use client'
 // Dated specimens, most at risk first, each with its finish window against its date on one time axis; requests that
 // wait for the manager; and for everybody the question "may we promise?" as a date one asks for.
+import Link from 'next/link'
 import { useDeferredValue, useMemo, useState } from 'react'
 import { dayNumber } from '#lib/base'
+import type { SeasonAnswer } from '#lib/season'
 import { type DueBoard, dueBoard } from '#lib/views'
 import type { Records } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
-import { Button, Check, Notice, PageHeading, RowsComing, SectionHeading, useWidth } from '../_parts/controls/index.ts'
+import {
+  Button,
+  buttonClass,
+  Check,
+  Notice,
+  PageHeading,
+  RowsComing,
+  SectionHeading,
+  useWidth,
+} from '../_parts/controls/index.ts'
 import { box, hatch, KeyItem, type Scale, TimeAxis } from '../_parts/figures/index.ts'
-import { sayDate } from '../_text/index.ts'
+import { grouped, sayDate } from '../_text/index.ts'
 import { count, few } from '../floor/words.ts'
+import { useSeason } from '../season/use-season.ts'
 import { AskDateDialog } from './ask-date-dialog.tsx'
 import { DueItem } from './due-item.tsx'
 
 /** The screen. */
 export function DueScreen() {
   const who = useWho()
+  const role = who?.role
   const records = useBoard((board) => board)
   const now = useNow(60_000)
   const settled = useDeferredValue(records)
@@ -24,9 +37,10 @@ export function DueScreen() {
   const watched = useMemo(() => followedBy(settled, who?.personId ?? ''), [settled, who])
   // A researcher comes for the specimens they wait for; everybody else for the lab's.
   const onlyOwn = isOwn ?? (who?.role === 'researcher' && watched.size > 0)
+  const { season, isCounting } = useSeason()
   const board = useMemo(
-    () => (now.ms === 0 ? null : dueBoard(settled, now.date, onlyOwn ? watched : null)),
-    [settled, now.date, now.ms, onlyOwn, watched],
+    () => (now.ms === 0 ? null : dueBoard(settled, now.date, { only: onlyOwn ? watched : null, season })),
+    [settled, now.date, now.ms, onlyOwn, watched, season],
   )
   if (!records.lab.has('lab') || board === null)
     return (
@@ -56,10 +70,16 @@ export function DueScreen() {
         {watched.size > 0 ? <Check label="Only what I follow" isOn={onlyOwn} onToggle={setOwn} /> : <span />}
         <Key />
       </div>
-      <DueRows records={records} board={board} today={now.date} onlyOwn={onlyOwn} />
-      <p className="pt-4 text-small text-umber">
-        Windows and chances are counted from the steps' estimates and the hours a week the pieces have been getting.
-        They are estimates, not promises.
+      <DueRows records={records} board={board} season={season} today={now.date} onlyOwn={onlyOwn} />
+      <p className="pt-4 text-small text-umber" role="status">
+        {sayBasis(season, isCounting)}
+      </p>
+      <p className="pt-2">
+        {role === 'manager' || role === 'preparator' ? (
+          <Link href="/season" className={buttonClass('line')}>
+            The season: what runs short, which jackets to open
+          </Link>
+        ) : null}
       </p>
       <AskDateDialog isOpen={isAsking} onClose={() => setAsking(false)} today={now.date} />
     </div>
@@ -73,21 +93,29 @@ function followedBy(records: Records, personId: string): ReadonlySet<string> {
   return new Set([...watched, ...asked].map((one) => one.pieceId))
 }
 
+/** What the windows rest on. */
+function sayBasis(season: SeasonAnswer | null, isCounting: boolean): string {
+  if (season === null)
+    return `Windows and chances are a quick count from hours left and the hours a week pieces have been getting${isCounting ? '; the season is being played out' : ''}. They are estimates, not promises.`
+  return `Windows and chances come from ${grouped(season.futures)} ways the next ${season.weeks} weeks may go, with everybody's pattern, skills, places and air${season.isWhole ? '' : '; a newer count is under way'}. They are estimates, not promises.`
+}
+
 type DueRowsProps = {
   readonly records: Records
   readonly board: DueBoard
+  readonly season: SeasonAnswer | null
   readonly today: string
   readonly onlyOwn: boolean
 }
 
 /** Requests and dates under one axis. */
-function DueRows({ records, board, today, onlyOwn }: DueRowsProps) {
+function DueRows({ records, board, season, today, onlyOwn }: DueRowsProps) {
   const [frame, width] = useWidth<HTMLDivElement>(900)
   const isWide = width >= 860
   const left = isWide ? Math.max(340, Math.min(430, width * 0.31)) : 0
   const axisWidth = isWide ? width - left - 208 : width
   const scale: Scale = { ...board.days, left: 10, right: axisWidth - 10 }
-  const shared = { records, scale, axisWidth, left, today }
+  const shared = { records, season, scale, axisWidth, left, today }
   return (
     <div ref={frame} className="measured">
       {board.rows.length + board.asked.length === 0 ? (

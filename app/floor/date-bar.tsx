@@ -1,10 +1,11 @@
 'use client'
 // The day above the plan: its name with a step to either side, the shifts standing on the hours, and what may be done
 // with the day.
+import Link from 'next/link'
 import { memo, type ReactNode } from 'react'
 import { minuteOf } from '#lib/base'
-import { paintsFor } from '../_board/index.ts'
-import { Button } from '../_parts/controls/index.ts'
+import { paintsFor, useWho } from '../_board/index.ts'
+import { Button, buttonClass } from '../_parts/controls/index.ts'
 import { ShiftRail } from '../_parts/figures/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { type FloorAt, openDay } from './use-floor.ts'
@@ -19,6 +20,8 @@ export type DateBarProps = {
 /** The day and its shifts. */
 export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
   const { records, date } = at
+  const role = useWho()?.role
+  const isStaff = role === 'manager' || role === 'preparator'
   const before = openDay(records, date, -1)
   const after = openDay(records, date, 1)
   return (
@@ -44,6 +47,11 @@ export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
             label={`Day after, ${sayDate(after, 'long')}`}
             onClick={() => at.goTo(after)}
           />
+        )}
+        {isFixed || !isStaff ? null : (
+          <Link href="/season" className={buttonClass('quiet')}>
+            Season
+          </Link>
         )}
         {at.isToday || isFixed ? null : (
           <Button kind="quiet" onClick={() => at.goTo(at.today)}>

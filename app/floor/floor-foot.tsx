@@ -1,7 +1,9 @@
 'use client'
 // What stands beneath the plan: the air, the key, what waits on the racks, who is here, and the room as a list.
 import type { Floor } from '#lib/views'
+import { useWho } from '../_board/index.ts'
 import { Button, Fold } from '../_parts/controls/index.ts'
+import { useSeasonOnce } from '../season/use-season.ts'
 import { AirStrip } from './air-strip.tsx'
 import { PlanKey } from './plan-key.tsx'
 import { RackLine } from './rack-line.tsx'
@@ -18,6 +20,8 @@ export type FloorFootProps = {
 
 /** All of it. */
 export function FloorFoot({ at, floor, isDot }: FloorFootProps) {
+  const role = useWho()?.role
+  useSeasonOnce(role !== undefined && role !== 'wall')
   return (
     <>
       <div className="grid gap-x-8 gap-y-3 desk:grid-cols-2">

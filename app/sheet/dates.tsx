@@ -4,13 +4,15 @@
 import { useMemo } from 'react'
 import { dayNumber } from '#lib/base'
 import { finishWindow, paceOf } from '#lib/forecast'
+import { type DueWindow, dueBoard, pieceForecast } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { Button, DialogButton, Notice, Section, useWidth } from '../_parts/controls/index.ts'
 import { FinishWindow, type Scale, TimeAxis } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate, sayDistance, sayDueKind, sayDueState, sayHoursSpan, sayReady, sayWindow } from '../_text/index.ts'
-import { useChances } from '../floor/use-chances.ts'
+import { sayWhy } from '../season/say.ts'
+import { useSeason } from '../season/use-season.ts'
 import { DueForm } from './due-form.tsx'
 import { nameOf, type SheetAt } from './sheet-at.ts'
 import { sayShort } from './words.ts'
@@ -44,39 +46,53 @@ export function Dates({ at }: { readonly at: SheetAt }) {
   )
 }
 
-/** The finish window, drawn and said. */
+/** The finish window, drawn and said: the season's once it is counted, a quick count until then. */
 function Ready({ at }: { readonly at: SheetAt }) {
   const { records, today, sheet } = at
-  const chances = useChances(records, today)
-  const forecast = useMemo(
+  const { season } = useSeason()
+  const quick = useMemo(
     () => (today < '2000' ? null : finishWindow(records, sheet.id, today, paceOf(records, today))),
     [records, sheet.id, today],
+  )
+  const forecast = useMemo(
+    () => (quick === null ? null : pieceForecast(season, sheet.id, quick)),
+    [season, sheet.id, quick],
+  )
+  const rows = useMemo(
+    () => dueBoard(records, today, { only: new Set([sheet.id]), season }).rows.filter((row) => row.chance !== null),
+    [records, today, sheet.id, season],
   )
   if (!forecast || forecast.state === 'unknown') {
     return sheet.due ? <p className="pt-2 text-umber">No steps and no pace to go by yet, so no forecast.</p> : null
   }
   if (forecast.state === 'ready') return <p className="named pt-2 text-say">All its steps are done.</p>
-  const { window } = forecast
-  const tenths = chances.get(sheet.id)
+  const { window, leftH, isUnseen } = forecast
+  const row = rows.find(({ due }) => due.id === sheet.due?.id)
   return (
     <div className="pt-2">
       <p className="named text-say">
-        {sheet.due && tenths !== undefined ? `${sayReady(tenths / 10, sayShort(sheet.due.date, today))} ` : ''}
-        Ready {sayWindow(window.p10, window.p90)}, most likely about {sayDate(window.p50, 'short')}.
+        {row && row.chance !== null ? `${sayReady(row.chance, sayShort(row.due.date, today))} ` : ''}
+        {sayFinish(window)}
       </p>
-      <Lens at={at} window={window} />
+      {window.beyond.includes('p10') ? null : <Lens at={at} window={window} />}
       <p className="text-small text-umber">
-        {sayHoursSpan(window.leftH.p10, window.leftH.p90)} left at about {Math.round(window.weeklyH * 2) / 2} h a week
-        {window.basis === 'lab' ? ', the pace such pieces get here' : ', its own pace of late'}.
-        {window.isUnseen ? ' Not opened yet, so the window is wide.' : ''}
+        {sayHoursSpan(leftH.p10, leftH.p90)} left.
+        {isUnseen ? ' Not opened yet, so the window is wide.' : ''}
+        {row?.outlook ? ` ${sayWhy(row.outlook.reasons, records)}` : ''}
       </p>
     </div>
   )
 }
 
-type Window = Extract<ReturnType<typeof finishWindow>, { state: 'open' }>['window']
+function sayFinish({ p10, p50, p90, beyond }: DueWindow): string {
+  if (beyond.includes('p10')) return `Hardly ready before ${sayDate(p90, 'full')}.`
+  if (beyond.includes('p50'))
+    return `Ready ${sayDate(p10, 'full')} at the earliest, more likely after ${sayDate(p90, 'full')}.`
+  const span = beyond.includes('p90') ? `${sayDate(p10, 'full')} or later` : sayWindow(p10, p90)
+  return `Ready ${span}, most likely about ${sayDate(p50, 'short')}.`
+}
 
-function Lens({ at, window }: { readonly at: SheetAt; readonly window: Window }) {
+function Lens({ at, window }: { readonly at: SheetAt; readonly window: DueWindow }) {
   const [frame, width] = useWidth<HTMLDivElement>(340)
   const { due } = at.sheet
   const todayDay = dayNumber(at.today)
@@ -101,7 +117,7 @@ function Lens({ at, window }: { readonly at: SheetAt; readonly window: Window })
         medianDay={median}
         highDay={high}
         lowWord={sayShort(window.p10, at.today)}
-        highWord={sayShort(window.p90, at.today)}
+        highWord={`${window.beyond.includes('p90') ? 'after ' : ''}${sayShort(window.p90, at.today)}`}
         dueDay={dueDay}
         dueWord={due ? `due ${sayShort(due.date, at.today)}` : undefined}
         label={`Finish window ${sayWindow(window.p10, window.p90)}, median ${sayDate(window.p50, 'short')}`}

@@ -7,6 +7,7 @@ import { useNewId } from '../_board/index.ts'
 import { ActForm, Check, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { capital, sayDueKind } from '../_text/index.ts'
+import { PromiseLine } from '../due/promise-line.tsx'
 import type { SheetAt } from './sheet-at.ts'
 
 const dueKinds = ['exhibit', 'loan', 'visit', 'thesis', 'own'] as const
@@ -54,6 +55,7 @@ export function DueForm({ at, due, onDone }: DueFormProps) {
         min={at.today}
         onChange={(event) => setDate(event.target.value)}
       />
+      <PromiseLine pieceId={at.sheet.id} date={date} today={at.today} />
       {due ? null : (
         <Select
           label="For"

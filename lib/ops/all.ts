@@ -2,7 +2,7 @@
 import { bringBack, rest } from './archive.ts'
 import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
-import { answerDue, askDue, endDue, moveDue } from './dues.ts'
+import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
 import { keepForecasts } from './forecasts.ts'
 import { setLab, setRoom } from './lab.ts'
 import type { OpDef } from './op.ts'
@@ -59,6 +59,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   answerDue,
   moveDue,
   endDue,
+  noteOutlooks,
   watch,
   unwatch,
   askQuestion,

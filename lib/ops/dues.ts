@@ -1,6 +1,6 @@
 // Dates for pieces: asked for, accepted, moved, ended.
-import { daysBetween } from '#lib/base'
-import { type Due, type Finding, finding, put, type Records } from '#lib/words'
+import { addDays, daysBetween } from '#lib/base'
+import { type Due, type Finding, finding, put, RecordId, type Records, remove } from '#lib/words'
 import { knownPiece } from './care.ts'
 import { by, defineOp } from './op.ts'
 import { must, unknown, unless } from './parts.ts'
@@ -76,4 +76,25 @@ export const endDue = defineOp<'endDue'>({
   apply: (records, { dueId, state }) => [put('due', { ...must(records.due.get(dueId), 'a date'), state })],
   inverse: (records, { dueId }, id) =>
     records.due.get(dueId)?.state === 'accepted' ? { id, kind: 'answerDue', dueId, accept: true } : null,
+})
+
+/** Days for which last chances stay to be compared with. */
+const OUTLOOKS_KEPT = 63
+
+/** The server's weekly note of chances. Dates that ended meanwhile are passed over, old notes leave. */
+export const noteOutlooks = defineOp<'noteOutlooks'>({
+  kind: 'noteOutlooks',
+  roles: [],
+  judge: (_records, { on }, _who, when) => unless(on <= when.date, 'O', 'not-yet', { date: on }),
+  apply: (records, { on, outlooks }) => [
+    ...outlooks.flatMap((outlook) => {
+      const due = records.due.get(outlook.dueId)
+      return due && isLive(due)
+        ? [put('outlook', { ...outlook, id: RecordId.parse(`${outlook.dueId}.${on}`), on })]
+        : []
+    }),
+    ...[...records.outlook.values()]
+      .filter((one) => one.on < addDays(on, -OUTLOOKS_KEPT) || !records.due.has(one.dueId))
+      .map((one) => remove('outlook', one.id)),
+  ],
 })

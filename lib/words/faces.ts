@@ -39,6 +39,7 @@ const forGuests: readonly Kind[] = [
   'step',
   'escalation',
   'due',
+  'outlook',
   'question',
   'watch',
   'assignment',

@@ -4,7 +4,7 @@ import type * as z from 'zod/mini'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
-import { Due, Escalation, Jacket, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
+import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
 import { Assignment, Entry, Forbid, Hold, Log, Reseat, Work } from './work.ts'
 
 /** Version of the records as stored; raised with a migration beside it in lib/doc. */
@@ -25,6 +25,7 @@ export const kinds = {
   step: Step,
   escalation: Escalation,
   due: Due,
+  outlook: Outlook,
   question: Question,
   watch: Watch,
   assignment: Assignment,

@@ -172,6 +172,20 @@ export const Due = z.strictObject({
 })
 export type Due = z.infer<typeof Due>
 
+/** The chance of a date as it was told on a day, kept once a week so that drift is seen. Id = `due.on`. */
+export const Outlook = z.strictObject({
+  id: RecordId,
+  dueId: DueId,
+  on: LocalDate,
+  /** The date it was told for: moved since, the two are not to be compared. */
+  date: LocalDate,
+  /** Share of futures in which the piece is ready on the date. */
+  chance: z.number().check(z.gte(0), z.lte(1)),
+  /** The day by which half of the futures are ready; null: not within the season. */
+  median: z.nullable(LocalDate),
+})
+export type Outlook = z.infer<typeof Outlook>
+
 /** A question on a piece, and its answer. */
 export const Question = z.strictObject({
   id: RecordId,

@@ -22,8 +22,8 @@ export type FinishWindowProps = {
   readonly dueWord?: string | undefined
   /** The whole window in a sentence, for readers. */
   readonly label: string
-  /** Another window behind it: what "try it" would change. */
-  readonly tried?: { readonly lowDay: number; readonly medianDay: number; readonly highDay: number } | undefined
+  /** Another date that is only thought of, with its word. */
+  readonly tried?: { readonly day: number; readonly word: string } | undefined
 }
 
 /** One row's finish window on the common axis. */
@@ -72,23 +72,6 @@ export function FinishWindow(props: FinishWindowProps) {
         </>
       )}
       <path className="stroke-ink" fill="none" d={straightPath(shape)} strokeWidth={1.2} strokeLinejoin="round" />
-      {tried === undefined ? null : (
-        <path
-          className="stroke-chalk"
-          fill="none"
-          strokeWidth={2}
-          strokeDasharray="5 3"
-          d={straightPath(
-            lens(
-              along(scale, tried.lowDay),
-              along(scale, tried.medianDay),
-              along(scale, tried.highDay),
-              middle,
-              tall + 5,
-            ),
-          )}
-        />
-      )}
       <path className="stroke-ink" d={`M${median} ${middle - tall - 4}V${middle + tall + 4}`} strokeWidth={3} />
       <text
         className="fill-umber halo"
@@ -117,8 +100,43 @@ export function FinishWindow(props: FinishWindowProps) {
           </text>
         </g>
       )}
+      {tried === undefined ? null : <TriedPlumb {...tried} x={along(scale, tried.day)} {...{ middle, tall, width }} />}
     </svg>
   )
+}
+
+/** The date one is thinking of: in chalk and broken, since nothing is posted. */
+function TriedPlumb({ x, word, middle, tall, width }: TriedPlumbProps) {
+  const isLeft = x + 10 + wordWidth(word, 14) > width
+  return (
+    <g>
+      <path
+        className="stroke-chalk"
+        d={`M${x} ${middle - tall - 20}V${middle + tall + 8}`}
+        strokeWidth={2}
+        strokeDasharray="5 3"
+      />
+      <path className="fill-none stroke-chalk" d={`M${x - 5.5} ${middle + tall + 7}h11l-5.500 10z`} strokeWidth={2} />
+      <text
+        className="fill-chalk halo"
+        x={isLeft ? x - 8 : x + 8}
+        y={11}
+        fontSize={14}
+        fontWeight={620}
+        textAnchor={isLeft ? 'end' : 'start'}
+      >
+        {word}
+      </text>
+    </g>
+  )
+}
+
+type TriedPlumbProps = {
+  readonly x: number
+  readonly word: string
+  readonly middle: number
+  readonly tall: number
+  readonly width: number
 }
 
 /** The lens as a fine polygon: thin at both ends, thickest at the median, whatever the skew. */

@@ -3,7 +3,7 @@ export { AirPipe } from './air-pipe.tsx'
 export { FinishWindow } from './finish-window.tsx'
 export { ForceComb } from './force-comb.tsx'
 export { box, hatch } from './hatch.ts'
-export type { Scale } from './scale.ts'
+export { along, type Scale } from './scale.ts'
 export { ShiftRail } from './shift-rail.tsx'
 export {
   ChanceDots,
@@ -16,4 +16,4 @@ export {
 } from './small.tsx'
 export { StagePath, type StagePathStep } from './stage-path.tsx'
 export { Stool, StoolAt, type StoolState } from './stool.tsx'
-export { AxisRules, TimeAxis } from './time-axis.tsx'
+export { AxisRules, monthStarts, TimeAxis } from './time-axis.tsx'

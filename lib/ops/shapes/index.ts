@@ -44,6 +44,7 @@ export const opSchemas = {
   answerDue: pieces.AnswerDue,
   moveDue: pieces.MoveDue,
   endDue: pieces.EndDue,
+  noteOutlooks: pieces.NoteOutlooks,
   watch: pieces.WatchPiece,
   unwatch: pieces.UnwatchPiece,
   askQuestion: pieces.AskQuestion,

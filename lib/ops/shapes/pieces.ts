@@ -8,6 +8,7 @@ import {
   LocalDate,
   OpId,
   OptionalLine,
+  Outlook,
   PieceId,
   PlaceId,
   Prose,
@@ -145,6 +146,14 @@ export const EndDue = z.strictObject({
   kind: z.literal('endDue'),
   dueId: DueId,
   state: z.enum(['met', 'dropped']),
+})
+
+/** The server's note of what the dates' chances are this week. */
+export const NoteOutlooks = z.strictObject({
+  id: OpId,
+  kind: z.literal('noteOutlooks'),
+  on: LocalDate,
+  outlooks: z.array(z.omit(Outlook, { id: true, on: true })).check(z.maxLength(2000)),
 })
 
 export const WatchPiece = z.strictObject({ id: OpId, kind: z.literal('watch'), pieceId: PieceId })

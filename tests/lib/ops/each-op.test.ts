@@ -1,9 +1,10 @@
 // Every op once: done by each role that may, refused to each that may not, refused in a state in which it makes no
 // sense. What an op does beyond that is told in the tests of its family.
 import { describe, expect, test } from 'vitest'
+import { addDays } from '#lib/base'
 import { type OpKind, opSchemas, parseOp } from '#lib/ops'
 import { Forecast, put, type Records, Role, withChanges } from '#lib/words'
-import { aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
+import { aDue, aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
 import { dayCases } from './cases-day.ts'
@@ -12,7 +13,7 @@ import { pieceCases } from './cases-pieces.ts'
 import { waitingCases } from './cases-waits.ts'
 import { letterOf, mayDo } from './tables.ts'
 
-type Server = 'beginDay' | 'keepForecasts'
+type Server = 'beginDay' | 'keepForecasts' | 'noteOutlooks'
 /** Every op but the server's own. */
 const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...labCases,
@@ -27,7 +28,9 @@ const labOf = (one: Case): Records => aSmallLab(...(one.lab ?? []))
 
 describe('each op', () => {
   test('O there is a case for every op', () => {
-    expect([...Object.keys(cases), 'beginDay', 'keepForecasts'].sort()).toEqual(Object.keys(opSchemas).sort())
+    expect([...Object.keys(cases), 'beginDay', 'keepForecasts', 'noteOutlooks'].sort()).toEqual(
+      Object.keys(opSchemas).sort(),
+    )
   })
 
   test.each(named)('O %s is done by those who may and changes something', (kind, one) => {
@@ -83,6 +86,19 @@ describe('each op', () => {
     // The same said a moment later is the same.
     const later = { ...body, forecasts: [Forecast.parse({ ...one, id: 's1.begun.2' })] }
     expect(act(kept.records, system, later).codes).toEqual(['R6 only-added'])
+  })
+
+  test('O noteOutlooks is the server’s alone, keeps what is live and lets the old go', () => {
+    const told = { dueId: 'opening', date: '2026-05-02', chance: 0.6, median: null }
+    const body = { kind: 'noteOutlooks', on: TODAY, outlooks: [told, { ...told, dueId: 'gone' }] } as const
+    expect(act(aSmallLab(), 'mira', body).codes).toEqual(['O role'])
+    expect(act(aSmallLab(), system, { ...body, on: TOMORROW }).codes).toEqual(['O not-yet'])
+    const lab = aSmallLab(put('due', aDue({ id: 'opening' })))
+    const { records } = act(lab, system, body)
+    expect([...records.outlook.values()]).toEqual([expect.objectContaining({ id: `opening.${TODAY}`, chance: 0.6 })])
+    const later = addDays(TODAY, 64)
+    const kept = act(records, system, { ...body, on: later }, whenAt({ date: later })).records
+    expect([...kept.outlook.keys()]).toEqual([`opening.${later}`])
   })
 
   test('O a role that changed, a person who left and a stranger are told so', () => {

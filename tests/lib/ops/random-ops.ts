@@ -278,6 +278,11 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { date: when.date }
     case 'keepForecasts':
       return { forecasts: toKeep(records, { at: when.at, on: when.date }).slice(0, 5) }
+    case 'noteOutlooks':
+      return {
+        on: when.date,
+        outlooks: [...records.due.values()].map(({ id, date }) => ({ dueId: id, date, chance: 0.5, median: null })),
+      }
   }
 }
 

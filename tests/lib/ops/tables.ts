@@ -40,6 +40,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   answerDue: 'm',
   moveDue: 'm',
   endDue: 'm',
+  noteOutlooks: '',
   watch: 'mpvr',
   unwatch: 'mpvr',
   askQuestion: 'mpvr',

@@ -50,18 +50,18 @@ describe('the board of dates', () => {
 
   it('tells nothing of a piece without steps, and does not call it at risk', () => {
     const [row] = board(put('specimen', aSpecimen({ id: 'bare' })), due('bare', 9)).rows
-    expect(row).toMatchObject({ chance: null, isAtRisk: false, drive: null })
+    expect(row).toMatchObject({ chance: null, isAtRisk: false, leftH: null })
   })
 
   it('says that nobody has seen inside a sealed jacket', () => {
     const sealed = [put('jacket', aJacket({ id: 'jk' })), put('step', aStep({ id: 'jk-1', pieceId: 'jk' }))]
-    expect(board(...sealed, due('jk', 90)).rows[0]?.drive?.isUnseen).toBe(true)
+    expect(board(...sealed, due('jk', 90)).rows[0]?.isUnseen).toBe(true)
   })
 
   it('keeps to what one follows', () => {
     const records = aSmallLab(...piece('a'), ...piece('b'), due('a', 9), due('b', 9))
-    expect(dueBoard(records, TODAY, new Set(['b'])).rows.map((row) => row.number)).toEqual(['b'])
-    expect(dueBoard(records, TODAY, new Set()).rows).toEqual([])
+    expect(dueBoard(records, TODAY, { only: new Set(['b']) }).rows.map((row) => row.number)).toEqual(['b'])
+    expect(dueBoard(records, TODAY, { only: new Set() }).rows).toEqual([])
   })
 
   it('counts who follows a piece', () => {

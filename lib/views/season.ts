@@ -1,0 +1,60 @@
+// The season for screens: what is scarce, fullest first, and the weeks in which nothing is to spare.
+import { addDays } from '#lib/base'
+import type { Bottleneck, PlannedTurn, SeasonAnswer } from '#lib/season'
+
+export type BottleneckRow = {
+  readonly bottleneck: Bottleneck
+  /** Weeks, by number from the season's first, in which the middle future uses nearly all there is. */
+  readonly tight: readonly number[]
+  /** Mean share of what there is that the middle future uses, over the weeks in which there is any. */
+  readonly share: number
+  /** The same at the upper end of the band: what nine in ten futures stay below. */
+  readonly worstShare: number
+}
+
+/** From this share on, a week has nothing to spare: an illness or a late start is felt. */
+const TIGHT = 0.9
+
+/** What is scarce, fullest first; what is never used is left out. */
+export function bottlenecks(season: SeasonAnswer): readonly BottleneckRow[] {
+  return season.load
+    .map((bottleneck): BottleneckRow => {
+      const shareOf = (end: 'p50' | 'p90') =>
+        bottleneck.used.map((band, week) => {
+          const there = bottleneck.there[week] ?? 0
+          return there > 0 ? band[end] / there : null
+        })
+      const middle = shareOf('p50')
+      return {
+        bottleneck,
+        tight: middle.flatMap((share, week) => (share !== null && share >= TIGHT ? [week] : [])),
+        share: meanOf(middle),
+        worstShare: meanOf(shareOf('p90')),
+      }
+    })
+    .filter(({ worstShare }) => worstShare > 0)
+    .sort(
+      (a, b) =>
+        b.tight.length - a.tight.length || b.worstShare - a.worstShare || (a.bottleneck.id < b.bottleneck.id ? -1 : 1),
+    )
+}
+
+function meanOf(shares: readonly (number | null)[]): number {
+  const known = shares.filter((share) => share !== null)
+  return known.reduce((sum, share) => sum + share, 0) / Math.max(1, known.length)
+}
+
+/** The last day that was looked at. */
+export const lastDayOf = (season: Pick<SeasonAnswer, 'from' | 'weeks'>): string =>
+  addDays(season.from, season.weeks * 7 - 1)
+
+/** The plan's turns by date, in order. */
+export function planByDay(plan: readonly PlannedTurn[]): ReadonlyMap<string, readonly PlannedTurn[]> {
+  const days = new Map<string, PlannedTurn[]>()
+  for (const turn of plan) {
+    const day = days.get(turn.date)
+    if (day) day.push(turn)
+    else days.set(turn.date, [turn])
+  }
+  return new Map([...days].sort(([a], [b]) => (a < b ? -1 : 1)))
+}

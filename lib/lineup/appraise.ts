@@ -63,8 +63,7 @@ export function appraiseTurn(problem: Problem, lookup: Lookup, turn: Assignment)
 }
 
 /** The parts of a whole line-up. */
-export function appraise(problem: Problem, lineUp: readonly Assignment[]): Parts {
-  const lookup = lookupOf(problem)
+export function appraise(problem: Problem, lineUp: readonly Assignment[], lookup: Lookup = lookupOf(problem)): Parts {
   const parts = emptyParts()
   const pieceOf = new Map<string, string>()
   const broughtTo = new Map<string, Set<string>>()

@@ -3,7 +3,7 @@
  * applied to the problem, so that what an explanation promises can be tried.
  */
 import { never } from '#lib/base'
-import type { Problem, ProblemPerson, ProblemPiece, ProblemPlace } from './problem.ts'
+import type { Assignment, Forbid, Problem, ProblemPerson, ProblemPiece, ProblemPlace } from './problem.ts'
 
 export type Change =
   | { readonly code: 'seat'; readonly place: string; readonly amount: number }
@@ -22,8 +22,16 @@ export type Change =
   | { readonly code: 'classMinutes'; readonly person: string; readonly techniqueClass: string; readonly amount: number }
   | { readonly code: 'people' | 'turns'; readonly piece: string; readonly step: string; readonly amount: number }
   | { readonly code: 'learners'; readonly amount: number }
+  | { readonly code: 'escalate'; readonly piece: string; readonly step: string }
+  | { readonly code: 'untie'; readonly piece: string }
+  | { readonly code: 'length'; readonly place: string; readonly amount: number }
+  | { readonly code: 'fitting'; readonly place: string; readonly features: readonly string[] }
+  | { readonly code: 'allow'; readonly turn: Omit<Assignment, 'mentor'> }
+  /** One more place like this one, where a place takes one piece at a time. */
+  | { readonly code: 'place'; readonly like: string; readonly id: string }
   | {
-      readonly code: 'person'
+      /** Somebody more who can do that; a mentor is one at level 4 beside whom others learn. */
+      readonly code: 'person' | 'mentor'
       readonly id: string
       readonly shift: string
       readonly technique: string
@@ -36,6 +44,8 @@ export type Change =
  */
 export function sizeOf(change: Change): number {
   switch (change.code) {
+    case 'allow':
+      return 15
     case 'seat':
     case 'airLine':
     case 'open':
@@ -52,11 +62,21 @@ export function sizeOf(change: Change): number {
       return 45
     case 'classMinutes':
       return 50
+    case 'escalate':
+      return 55
+    case 'untie':
+      return 70
     case 'vibration':
     case 'noise':
       return 80
     case 'level':
       return 60 + 20 * (change.to - change.from)
+    case 'mentor':
+      return 75
+    case 'length':
+    case 'place':
+    case 'fitting':
+      return 150
     case 'person':
       return 200
     default:
@@ -64,8 +84,12 @@ export function sizeOf(change: Change): number {
   }
 }
 
+/** The problem with all changes made. */
+export const applyChanges = (problem: Problem, changes: readonly Change[]): Problem =>
+  changes.reduce(applyChange, problem)
+
 /** The problem with the change made. */
-export function applyChange(problem: Problem, change: Change): Problem {
+function applyChange(problem: Problem, change: Change): Problem {
   const place = (id: string, edit: (entry: ProblemPlace) => ProblemPlace): Problem => ({
     ...problem,
     places: problem.places.map((entry) => (entry.id === id ? edit(entry) : entry)),
@@ -120,13 +144,30 @@ export function applyChange(problem: Problem, change: Change): Problem {
       }))
     case 'people':
     case 'turns':
+    case 'escalate':
       return {
         ...problem,
         pieces: problem.pieces.map((entry) => (entry.id === change.piece ? stretch(entry, change) : entry)),
       }
     case 'learners':
       return { ...problem, learnersPerMentorMax: problem.learnersPerMentorMax + change.amount }
+    case 'untie':
+      return {
+        ...problem,
+        pieces: problem.pieces.map((entry) => (entry.id === change.piece ? { ...entry, tiedTo: null } : entry)),
+      }
+    case 'length':
+      return place(change.place, (entry) => ({ ...entry, lengthCmMax: more(entry.lengthCmMax, change.amount) }))
+    case 'fitting':
+      return place(change.place, (entry) => ({ ...entry, features: [...entry.features, ...change.features] }))
+    case 'allow':
+      return { ...problem, forbids: problem.forbids.filter((forbid) => !isForbiddenBy(forbid, change.turn)) }
+    case 'place': {
+      const twin = twinOf(problem, change)
+      return twin === null ? problem : { ...problem, places: [...problem.places, twin] }
+    }
     case 'person':
+    case 'mentor':
       return { ...problem, people: [...problem.people, newcomer(problem, change)] }
     default:
       return never(change)
@@ -135,12 +176,13 @@ export function applyChange(problem: Problem, change: Change): Problem {
 
 function stretch(
   piece: ProblemPiece,
-  change: { readonly code: 'people' | 'turns'; readonly step: string; readonly amount: number },
+  change: Extract<Change, { readonly code: 'people' | 'turns' | 'escalate' }>,
 ): ProblemPiece {
   return {
     ...piece,
     steps: piece.steps.map((step) => {
       if (step.id !== change.step) return step
+      if (change.code === 'escalate') return { ...step, isEscalated: true }
       return change.code === 'turns'
         ? { ...step, turnsLeft: step.turnsLeft + change.amount }
         : { ...step, people: { ...step.people, max: step.people.max + change.amount } }
@@ -148,7 +190,26 @@ function stretch(
   }
 }
 
-function newcomer(problem: Problem, change: Extract<Change, { readonly code: 'person' }>): ProblemPerson {
+/** One more place like another, beside it; null when that one is not there. */
+export function twinOf({ places }: Problem, change: Extract<Change, { readonly code: 'place' }>): ProblemPlace | null {
+  const model = places.find(({ id }) => id === change.like)
+  if (model === undefined) return null
+  const back = places.filter(({ neighbours }) => neighbours.includes(model.id)).map(({ id }) => id)
+  return { ...model, id: change.id, neighbours: [...new Set([model.id, ...model.neighbours, ...back])] }
+}
+
+/** Whether a forbid names this turn. */
+export function isForbiddenBy(forbid: Forbid, turn: Omit<Assignment, 'mentor'>): boolean {
+  return (
+    (forbid.person ?? turn.person) === turn.person &&
+    (forbid.shift ?? turn.shift) === turn.shift &&
+    (forbid.piece ?? turn.piece) === turn.piece &&
+    (forbid.step ?? turn.step) === turn.step &&
+    (forbid.place ?? turn.place) === turn.place
+  )
+}
+
+function newcomer(problem: Problem, change: Extract<Change, { readonly code: 'person' | 'mentor' }>): ProblemPerson {
   const shift = problem.shifts.find((entry) => entry.id === change.shift)
   return {
     id: change.id,

@@ -1,10 +1,10 @@
 /**
  * What stands between one turn and a line-up as it is: each rule the turn would break if it were simply added, as
- * the change that would remove it. An empty list means it fits; null means no small change helps (the force
- * ceiling, a piece that is elsewhere, a place without the feature).
+ * the change that would remove it. An empty list means it fits; null means that no change of the day helps (the piece
+ * is worked on elsewhere in that shift) or that the changes are larger than was asked for.
  */
 import { type Lookup, lookupOf, minutesIn } from './appraise.ts'
-import type { Change } from './change.ts'
+import { type Change, isForbiddenBy, sizeOf, twinOf } from './change.ts'
 import type { Assignment, Problem, ProblemPiece, ProblemPlace, ProblemStep } from './problem.ts'
 
 /** A line-up tabled for many such questions. */
@@ -26,8 +26,7 @@ export interface Way {
 }
 
 /** Tables a line-up. */
-export function roomOf(problem: Problem, lineUp: readonly Assignment[]): Room {
-  const lookup = lookupOf(problem)
+export function roomOf(problem: Problem, lineUp: readonly Assignment[], lookup: Lookup = lookupOf(problem)): Room {
   const turnsOfStep = new Map<string, number>()
   const airUsed = new Map<string, number>()
   for (const turn of lineUp) {
@@ -48,7 +47,10 @@ export function roomOf(problem: Problem, lineUp: readonly Assignment[]): Room {
   }
 }
 
-/** The obstacles to adding a turn for a person who is free in that shift. */
+/**
+ * The obstacles to adding a turn for a person who is free in that shift. `most` is the largest size of changes of
+ * interest; `isAlone` false leaves the fewest people of the step to whoever adds the others.
+ */
 export function wayTo(
   room: Room,
   person: string,
@@ -56,23 +58,31 @@ export function wayTo(
   piece: ProblemPiece,
   step: ProblemStep,
   place: ProblemPlace,
+  most = Number.POSITIVE_INFINITY,
+  isAlone = true,
 ): Way | null {
   const { problem, lookup } = room
-  if (step.force !== null && step.force > piece.ceiling && !step.isEscalated) return null
-  if (piece.tiedTo !== null && piece.tiedTo !== place.id) return null
-  if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax) return null
-  if (!step.features.every((feature) => place.features.includes(feature))) return null
-  if (isForbidden(problem, { person, shift, piece: piece.id, step: step.id, place: place.id })) return null
   const group = room.atPiece.get(`${piece.id}\n${shift}`) ?? []
   if (group.some((turn) => turn.step !== step.id || turn.place !== place.id)) return null
-  if (group.length + 1 < step.people.min) return null
+  if (isAlone && group.length + 1 < step.people.min) return null
   const here = room.atPlace.get(`${place.id}\n${shift}`) ?? []
   const pieces = new Set(here.map((turn) => turn.piece))
   if (group.length === 0) {
     const isExclusive = (id: string): boolean => place.isExclusive || (lookup.piece.get(id)?.isExclusive ?? false)
-    if (isExclusive(piece.id) && [...pieces].some(isExclusive)) return null
+    if (isExclusive(piece.id) && [...pieces].some(isExclusive))
+      return wayToTwin(room, { person, shift, piece, step, place, most, isAlone })
   }
   const changes: Change[] = []
+  const lacking = step.features.filter((feature) => !place.features.includes(feature))
+  if (lacking.length > 0) changes.push({ code: 'fitting', place: place.id, features: lacking })
+  if (piece.tiedTo !== null && piece.tiedTo !== place.id) changes.push({ code: 'untie', piece: piece.id })
+  if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax)
+    changes.push({ code: 'length', place: place.id, amount: piece.lengthCm - place.lengthCmMax })
+  if (step.force !== null && step.force > piece.ceiling && !step.isEscalated)
+    changes.push({ code: 'escalate', piece: piece.id, step: step.id })
+  if (sizeOfAll(changes) > most) return null
+  const bare = { person, shift, piece: piece.id, step: step.id, place: place.id }
+  if (problem.forbids.some((forbid) => isForbiddenBy(forbid, bare))) changes.push({ code: 'allow', turn: bare })
   if (place.isCheckOverdue || place.closed.includes(shift)) changes.push({ code: 'open', place: place.id, shift })
   if (here.length >= place.seats) changes.push({ code: 'seat', place: place.id, amount: here.length + 1 - place.seats })
   if (group.length >= step.people.max) {
@@ -93,11 +103,67 @@ export function wayTo(
     if (air > 0) changes.push({ code: 'air', shift, amount: air })
   }
   changes.push(...limitChanges(room, person, shift, step))
+  if (sizeOfAll(changes) > most) return null
   const skill = skillChange(room, person, shift, piece, step, place)
   if (skill.change !== null) changes.push(skill.change)
-  const turn = { person, shift, piece: piece.id, step: step.id, place: place.id, mentor: skill.mentor }
-  return { turn, changes }
+  if (sizeOfAll(changes) > most) return null
+  return { turn: { ...bare, mentor: skill.mentor }, changes }
 }
+
+/** For each step of each piece the way with the smallest changes, none larger than `most`. */
+export function waysOf(room: Room, person: string, shift: string, most?: number): readonly Way[] {
+  return room.problem.pieces.flatMap((piece) => waysToPiece(room, person, shift, piece, most))
+}
+
+/** For each step of a piece the way with the smallest changes, none larger than `most`. */
+export function waysToPiece(
+  room: Room,
+  person: string,
+  shift: string,
+  piece: ProblemPiece,
+  most = Number.POSITIVE_INFINITY,
+): readonly Way[] {
+  const ways: Way[] = []
+  for (const step of piece.steps) {
+    const level = room.lookup.person.get(person)?.levels[step.technique] ?? 0
+    // By far the most common obstacle, and the only one that no place helps.
+    if (most === 0 && level < needOf(piece, step) && (level !== 1 || needOf(piece, step) !== 2)) continue
+    let [least, size]: [Way | null, number] = [null, most + 1]
+    for (const place of room.problem.places) {
+      const way = size === 0 ? null : wayTo(room, person, shift, piece, step, place, size - 1)
+      if (way !== null) [least, size] = [way, sizeOfAll(way.changes)]
+    }
+    if (least !== null) ways.push(least)
+  }
+  return ways
+}
+
+/** Where a place takes one piece at a time and has one, only one more such place would help. */
+function wayToTwin(
+  room: Room,
+  of: {
+    readonly person: string
+    readonly shift: string
+    readonly piece: ProblemPiece
+    readonly step: ProblemStep
+    readonly place: ProblemPlace
+    readonly most: number
+    readonly isAlone: boolean
+  },
+): Way | null {
+  const change: Change = { code: 'place', like: of.place.id, id: `${of.place.id} once more` }
+  const twin = twinOf(room.problem, change)
+  const most = of.most - sizeOf(change)
+  const way = twin && most >= 0 ? wayTo(room, of.person, of.shift, of.piece, of.step, twin, most, of.isAlone) : null
+  return way && { turn: way.turn, changes: [change, ...way.changes] }
+}
+
+/** The size of several changes together. */
+export const sizeOfAll = (changes: readonly Change[]): number =>
+  changes.reduce((sum, change) => sum + sizeOf(change), 0)
+
+/** The level that a step takes from whoever works alone. */
+export const needOf = (piece: ProblemPiece, step: ProblemStep): number => Math.max(step.level, piece.isDelicate ? 3 : 2)
 
 /** What a line-up's turn works on. */
 export function stepOf(lookup: Lookup, turn: Assignment): ProblemStep | undefined {
@@ -146,7 +212,7 @@ function skillChange(
 ): { readonly change: Change | null; readonly mentor: string | null } {
   const { problem, lookup } = room
   const level = lookup.person.get(person)?.levels[step.technique] ?? 0
-  const need = Math.max(step.level, piece.isDelicate ? 3 : 2)
+  const need = needOf(piece, step)
   if (level >= need) return { change: null, mentor: null }
   const train: Change = { code: 'level', person, technique: step.technique, from: level, to: need }
   if (level !== 1 || need !== 2) return { change: train, mentor: null }
@@ -170,17 +236,6 @@ function skillChange(
   if (load(least.person) < problem.learnersPerMentorMax) return { change: null, mentor: least.person }
   const amount = load(least.person) + 1 - problem.learnersPerMentorMax
   return { change: { code: 'learners', amount }, mentor: least.person }
-}
-
-function isForbidden(problem: Problem, turn: Omit<Assignment, 'mentor'>): boolean {
-  return problem.forbids.some(
-    (forbid) =>
-      (forbid.person ?? turn.person) === turn.person &&
-      (forbid.shift ?? turn.shift) === turn.shift &&
-      (forbid.piece ?? turn.piece) === turn.piece &&
-      (forbid.step ?? turn.step) === turn.step &&
-      (forbid.place ?? turn.place) === turn.place,
-  )
 }
 
 function tableBy(

@@ -24,6 +24,7 @@ import { ClashNotices } from './clash-notices.tsx'
 import { inksOf } from './inks.ts'
 import { bareTurn, type DrawUpAnswer, type DrawUpQuestion } from './proposal.ts'
 import { ProposalMargin } from './proposal-margin.tsx'
+import { sayBound } from './say-worth.ts'
 
 export type LineUpProps = {
   readonly at: FloorAt
@@ -149,7 +150,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
       <Live
         message={
           proposal && changes && !isAsking
-            ? `Drawn up: ${changesHeading(changes.changes.length, changes.stay, true)}. ${count(proposal.leftOut.length)} left out.`
+            ? `Drawn up: ${changesHeading(changes.changes.length, changes.stay, true)}. ${count(proposal.leftOut.length)} left out. ${sayBound(proposal, false)}`
             : ''
         }
       />
@@ -216,6 +217,7 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
                   proposal={proposal}
                   changes={changes}
                   isRedraw={question.redraw}
+                  isAsking={isAsking}
                   chosenChange={chosenChange}
                   onChooseChange={setChosenChange}
                   onWish={() => setWishes(true)}

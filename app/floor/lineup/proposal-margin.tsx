@@ -21,8 +21,10 @@ import type { FloorAt } from '../use-floor.ts'
 import { changesHeading, changeWords, few, firstHeading, plural } from '../words.ts'
 import { ChangeRow, Wishes } from './change-row.tsx'
 import { proposedOf, reasonOf } from './proposal.ts'
-import { sayLeftOut, sayReason } from './say.ts'
+import { sayReason } from './say.ts'
+import { sayLeftOut } from './say-left-out.ts'
 import { WishesList } from './wishes-list.tsx'
+import { Worth } from './worth.tsx'
 
 export type ProposalMarginProps = {
   readonly at: FloorAt
@@ -30,6 +32,8 @@ export type ProposalMarginProps = {
   readonly proposal: Proposal
   readonly changes: LineUpChanges
   readonly isRedraw: boolean
+  /** Better ones may still come. */
+  readonly isAsking: boolean
   readonly chosenChange: number | null
   readonly onChooseChange: (n: number | null) => void
   readonly onWish: () => void
@@ -53,6 +57,7 @@ export function ProposalMargin(props: ProposalMarginProps) {
     : `${few(changes.stay)} ${plural(changes.stay, 'stays', 'stay')}${changes.held > 0 ? `, ${few(changes.held)} of them held` : ''}`
   return (
     <div className="flex flex-col gap-6">
+      <Worth proposal={proposal} isAsking={props.isAsking} />
       <Section
         title={
           isFirst

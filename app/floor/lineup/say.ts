@@ -1,11 +1,11 @@
-// Reasons in words, made from the solver's terms: at most three short sentences of because, then cost or gain; and for
-// what is left out, what binds and what would change it.
-import type { Change, LeftOut, Reason } from '#lib/lineup'
+// Reasons in words, made from the solver's terms: at most three short sentences of because, then cost or gain.
+import type { Reason } from '#lib/lineup'
 import type { PieceTag } from '#lib/views'
 import type { Records } from '#lib/words'
 import { chanceWords } from '../../_parts/figures/index.ts'
 import { sayCount, sayDate } from '../../_text/index.ts'
 import { numberOf } from '../number-of.ts'
+import { sayShare } from './say-share.ts'
 
 const MOST_SENTENCES = 3
 
@@ -96,96 +96,14 @@ function sayRunnerUp(records: Records, { runnerUp, piece, place, step }: Reason)
   if (!runnerUp) return null
   const { turn, lossPerMille } = runnerUp
   const say = namesOf(records)
-  const isNear = lossPerMille <= 2
+  const worse = lossPerMille < 1 ? ', as good for the day' : `, ${sayShare(lossPerMille)} worse for the day`
   if (turn.piece === piece && turn.place === place) {
     if (turn.step === step) return null
     const other = say.technique(say.step(turn.step)?.techniqueId ?? '')
-    return isNear ? `${capital(other)} on it would be nearly as good.` : `Next best: ${other} on it.`
+    return `Next best: ${other} on it${worse}.`
   }
   const other = `${numberOf(records, turn.piece)} at ${say.code(turn.place)}`
-  return isNear ? `${other} would be nearly as good.` : `Next best: ${other}.`
-}
-
-/** Who or what is left out: what binds, and what would change it. */
-export function sayLeftOut(records: Records, left: LeftOut): string {
-  const say = namesOf(records)
-  // A person who would have to come is nobody yet and cannot be named.
-  const then =
-    left.turn && left.change?.code !== 'person'
-      ? left.kind === 'piece'
-        ? `${say.person(left.turn.person)} could take it at ${say.code(left.turn.place)}`
-        : `${numberOf(records, left.turn.piece)} at ${say.code(left.turn.place)}`
-      : ''
-  if (left.code === 'nothing') {
-    return left.kind === 'person'
-      ? 'No piece suits as things stand, and no single change would help.'
-      : 'Nobody in can do its next step, and no single change would help.'
-  }
-  if (left.code === 'fits' || !left.change) return `It would fit${then ? `: ${then}` : ''}. Others gain more.`
-  return `${sayBinding(say, left.change)} Would change ${sayChange(say, left.change)}${then ? `: ${then}` : ''}.`
-}
-
-type Say = ReturnType<typeof namesOf>
-
-function sayBinding(say: Say, change: Change): string {
-  switch (change.code) {
-    case 'seat':
-      return `${say.code(change.place)} is full.`
-    case 'airLine':
-      return `${say.code(change.place)} has no air line left.`
-    case 'load':
-      return `${say.code(change.place)} does not bear it.`
-    case 'open':
-      return `${say.code(change.place)} is out of use.`
-    case 'air':
-      return `The air of the ${say.shift(change.shift)} is used.`
-    case 'level':
-      return `${say.person(change.person)} is level ${change.from} in ${say.technique(change.technique)}.`
-    case 'vibration':
-      return `${say.person(change.person)} is at the day's limit for vibration.`
-    case 'noise':
-      return `${say.person(change.person)} is at the day's limit for noise.`
-    case 'classMinutes':
-      return `${say.person(change.person)} has no minutes left for that kind of tool.`
-    case 'people':
-      return 'As many hands as the step takes are on it.'
-    case 'turns':
-      return 'Its step has no hours left today.'
-    case 'learners':
-      return 'The mentor has as many learners as the lab allows.'
-    case 'person':
-      return `Nobody in is free with ${say.technique(change.technique)} at level ${change.level}.`
-  }
-}
-
-function sayChange(say: Say, change: Change): string {
-  switch (change.code) {
-    case 'seat':
-      return `with ${sayCount(change.amount, 'more seat')} there`
-    case 'airLine':
-      return `with ${sayCount(change.amount, 'more air line')}`
-    case 'load':
-      return `at a place that bears ${change.amount} kg more`
-    case 'open':
-      return `with ${say.code(change.place)} back in use`
-    case 'air':
-      return `with ${change.amount} L/min more air`
-    case 'level':
-      return `with a sign-off to level ${change.to}`
-    case 'vibration':
-    case 'noise':
-      return 'tomorrow, or with gentler work'
-    case 'classMinutes':
-      return 'tomorrow'
-    case 'people':
-      return 'with one more pair of hands allowed'
-    case 'turns':
-      return 'with a longer estimate'
-    case 'learners':
-      return 'with one more learner allowed'
-    case 'person':
-      return `if somebody with ${say.technique(change.technique)} came in the ${say.shift(change.shift)}`
-  }
+  return `Next best: ${other}${worse}.`
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

@@ -175,7 +175,7 @@ class Used {
 
   /** Whether there is room for one more turn. */
   has(option: Option): boolean {
-    const { turn, piece, step, place } = option
+    const { turn, step, place } = option
     const group = this.#groups.get(option.group) ?? []
     if (group.some((one) => one.turn.step !== turn.step || one.turn.place !== turn.place)) return false
     if (group.length >= step.people.max) return false

@@ -1,0 +1,296 @@
+/**
+ * Who and what a line-up leaves out: for each person without work and each dated piece that nobody works on, the
+ * smallest changes that would bring it in beside the line-up as it stands, and whether that is worth it.
+ *
+ * Two things are told, each by computation. With the changes made the named turns can be added and no rule is broken:
+ * the checker says so. And the changed day is searched twice from there, once with the turn in it and once with the
+ * person or piece kept out: only when the first is no worse is it called included; else its loss is told.
+ */
+import { appraise, appraiseTurn, minutesIn, scoreOf } from './appraise.ts'
+import { applyChanges, type Change } from './change.ts'
+import { needOf, type Room, roomOf, sizeOfAll, type Way, waysOf, waysToPiece, wayTo } from './obstacles.ts'
+import type { Assignment, Forbid, Problem, ProblemPiece, ProblemStep, Solution } from './problem.ts'
+import { compile } from './solve/compile.ts'
+import { DEFAULT_SEED, toSolution } from './solve/index.ts'
+import { search } from './solve/search.ts'
+import { startOf } from './solve/start.ts'
+import { verifyRules } from './verify.ts'
+
+export interface LeftOut {
+  readonly kind: 'person' | 'piece'
+  readonly id: string
+  /** The shift in which a person is idle; null for a piece, which is left out all day. */
+  readonly shift: string | null
+  /** What binds: the code of the first change; `fits` when none is needed; `nothing` when there is nothing to do. */
+  readonly code: Change['code'] | 'fits' | 'nothing'
+  /** All of them together let it in. */
+  readonly changes: readonly Change[]
+  /** The turns that the changes make possible: its own first, then those of helpers and a mentor who come with it. */
+  readonly turns: readonly Assignment[]
+  /** With the changes made, a line-up with it is as good as any found without. */
+  readonly isIncluded: boolean
+  /** What it would cost the day with the changes made, in thousandths; 0 when included, null when it was not tried. */
+  readonly lossPerMille: number | null
+}
+
+/** Something that would bring it in. */
+interface Entry {
+  readonly turns: readonly Assignment[]
+  readonly changes: readonly Change[]
+}
+
+/** Different changes that are tried for one left out, smallest first. */
+const ENTRIES = 4
+/** Changes of the day up to this size are looked for first; what takes weeks or a new bench only when there is none. */
+const OF_THE_DAY = 120
+/** Searches in all, two for each entry tried, so that a large lab is not kept waiting. */
+const SEARCHES = 80
+const STEPS = 1500
+const HEAT = 0.2
+
+/** Everything left out, people in the order of the day, then pieces, the most urgent first. */
+export function leftOutOf(problem: Problem, solution: Solution): readonly LeftOut[] {
+  const room = roomOf(problem, solution.lineUp)
+  const trial = new Trial(solution)
+  const idle = idleTurns(room)
+  const people = idle.map(({ person, shift }) => {
+    const entries = smallest(room, entriesOfPerson(room, idle, person, shift))
+    return verdict(room, trial, { kind: 'person', id: person, shift }, entries)
+  })
+  const worked = new Set(solution.lineUp.map((turn) => turn.piece))
+  const pieces = problem.pieces
+    .filter(({ id, urgencyPercent, steps }) => urgencyPercent > 0 && !worked.has(id) && steps.length > 0)
+    .sort((a, b) => b.urgencyPercent - a.urgencyPercent || (a.id < b.id ? -1 : 1))
+    .map((piece) => {
+      const entries = smallest(room, entriesOfPiece(room, idle, piece))
+      return verdict(room, trial, { kind: 'piece', id: piece.id, shift: null }, entries)
+    })
+  return [...people, ...pieces]
+}
+
+type Seat = Pick<Assignment, 'person' | 'shift'>
+
+function idleTurns({ problem, lookup, lineUp }: Room): readonly Seat[] {
+  const busy = new Set(lineUp.map((turn) => `${turn.person}\n${turn.shift}`))
+  return lookup.order.flatMap((shift) =>
+    problem.people
+      .filter(({ id }) => !busy.has(`${id}\n${shift}`) && minutesIn(lookup, id, shift) >= 15)
+      .map(({ id }) => ({ person: id, shift })),
+  )
+}
+
+function entriesOfPerson(room: Room, idle: readonly Seat[], person: string, shift: string): readonly Entry[] {
+  const near = waysOf(room, person, shift, OF_THE_DAY)
+  const ways = near.length > 0 ? near : waysOf(room, person, shift)
+  const company = room.problem.pieces.flatMap((piece) => withCompany(room, idle, { person, shift }, piece))
+  return [...withMentors(room, ways), ...company]
+}
+
+function entriesOfPiece(room: Room, idle: readonly Seat[], piece: ProblemPiece): readonly Entry[] {
+  const of = (most: number): Entry[] =>
+    idle.flatMap(({ person, shift }) => [...withMentors(room, waysToPiece(room, person, shift, piece, most))])
+  const company = idle.flatMap((seat) => withCompany(room, idle, seat, piece))
+  const near = [...of(OF_THE_DAY), ...company]
+  if (near.length > 0) return near
+  // With everybody busy or unable, it is hands that are missing.
+  return [...newcomers(room, idle, piece), ...of(Number.POSITIVE_INFINITY)]
+}
+
+const NEWCOMER = 'one more'
+
+function newcomers(room: Room, idle: readonly Seat[], piece: ProblemPiece): readonly Entry[] {
+  return room.lookup.order.flatMap((shift) =>
+    piece.steps.flatMap((step) => {
+      const change = aNewcomer(NEWCOMER, shift, piece, step)
+      const wider = roomOf(applyChanges(room.problem, [change]), room.lineUp)
+      const seat = { person: NEWCOMER, shift }
+      const alone = waysToPiece(wider, NEWCOMER, shift, piece).filter(({ turn }) => turn.step === step.id)
+      return [...alone.map(entryOf), ...withCompany(wider, idle, seat, piece)].map(({ turns, changes }) => ({
+        turns,
+        changes: [change, ...changes],
+      }))
+    }),
+  )
+}
+
+const aNewcomer = (id: string, shift: string, piece: ProblemPiece, step: ProblemStep): Change => ({
+  code: 'person',
+  id,
+  shift,
+  technique: step.technique,
+  level: needOf(piece, step),
+})
+
+const entryOf = ({ turn, changes }: Way): Entry => ({ turns: [turn], changes })
+
+/** The ways as they are, and where a sign-off is asked of a learner, also with a mentor who comes instead. */
+function* withMentors(room: Room, ways: readonly Way[]): Generator<Entry> {
+  const seen = new Set<string>()
+  for (const way of ways) {
+    yield entryOf(way)
+    const level = way.changes.find((change) => change.code === 'level')
+    if (level?.code !== 'level' || level.from !== 1 || level.to !== 2 || room.problem.learnersPerMentorMax === 0)
+      continue
+    const key = `${level.technique}\n${way.turn.place}`
+    if (!seen.has(key)) yield* withMentor(room, way, level.technique)
+    seen.add(key)
+  }
+}
+
+function withMentor(room: Room, way: Way, technique: string): readonly Entry[] {
+  const { shift } = way.turn
+  const mentor: Change = { code: 'mentor', id: NEWCOMER, shift, technique, level: 4 }
+  const rest = way.changes.filter(({ code }) => code !== 'level')
+  const turn = { ...way.turn, mentor: NEWCOMER }
+  const wider = roomOf(applyChanges(room.problem, [...rest, mentor]), [...room.lineUp, turn])
+  const place = wider.lookup.place.get(turn.place)
+  if (place === undefined) return []
+  const near = wider.problem.places.filter(
+    ({ id, neighbours }) => id === place.id || place.neighbours.includes(id) || neighbours.includes(place.id),
+  )
+  let best: Way | null = null
+  for (const piece of wider.problem.pieces) {
+    for (const step of piece.steps) {
+      if (step.technique !== technique || step.people.min > 1) continue
+      for (const there of near) {
+        const own = wayTo(
+          wider,
+          NEWCOMER,
+          shift,
+          piece,
+          step,
+          there,
+          best === null ? OF_THE_DAY : sizeOfAll(best.changes) - 1,
+        )
+        if (own !== null) best = own
+      }
+    }
+  }
+  return best === null ? [] : [{ turns: [turn, best.turn], changes: [...rest, mentor, ...best.changes] }]
+}
+
+/** Steps that several do at once: with others who have no work either, and as many more as are missing. */
+function withCompany(room: Room, idle: readonly Seat[], seat: Seat, piece: ProblemPiece): readonly Entry[] {
+  const { shift } = seat
+  return piece.steps.flatMap((step) => {
+    if (step.people.min <= 1 || room.atPiece.has(`${piece.id}\n${shift}`)) return []
+    let best: Entry | null = null
+    for (const place of room.problem.places) {
+      const limit: number = best === null ? Number.POSITIVE_INFINITY : sizeOfAll(best.changes) - 1
+      let [problem, turns, changes]: [Problem, Assignment[], Change[]] = [room.problem, [], []]
+      const others = idle.filter((one) => one.shift === shift && one.person !== seat.person).map(({ person }) => person)
+      for (const [n, person] of [
+        seat.person,
+        ...others,
+        ...Array.from({ length: step.people.min }, () => null),
+      ].entries()) {
+        if (turns.length >= step.people.min || (n > 0 && turns.length === 0) || sizeOfAll(changes) > limit) break
+        const more = person === null ? [aNewcomer(`${NEWCOMER} to help ${n}`, shift, piece, step)] : []
+        const wider = roomOf(applyChanges(problem, more), [...room.lineUp, ...turns])
+        const way: Way | null = wayTo(
+          wider,
+          person ?? `${NEWCOMER} to help ${n}`,
+          shift,
+          piece,
+          step,
+          wider.lookup.place.get(place.id) ?? place,
+          turns.length === 0 || person === null ? limit : 0,
+          false,
+        )
+        if (way === null) continue
+        turns = [...turns, way.turn]
+        changes = [...changes, ...more, ...way.changes]
+        problem = applyChanges(problem, [...more, ...way.changes])
+      }
+      if (turns.length >= step.people.min && sizeOfAll(changes) <= limit) best = { turns, changes }
+    }
+    return best === null ? [] : [best]
+  })
+}
+
+/** The smallest entries, each with changes of its own; of equal changes the turn that is worth most. */
+function smallest(room: Room, entries: readonly Entry[]): readonly Entry[] {
+  const worth = ({ turns }: Entry): number =>
+    turns[0] === undefined ? 0 : scoreOf(appraiseTurn(room.problem, room.lookup, turns[0]))
+  const sorted = entries
+    .map((entry) => ({
+      entry,
+      size: sizeOfAll(entry.changes),
+      worth: worth(entry),
+      key: JSON.stringify(entry.changes),
+    }))
+    .sort((a, b) => a.size - b.size || b.worth - a.worth || (a.key < b.key ? -1 : 1))
+  const seen = new Set<string>()
+  return sorted.filter(({ key }) => !seen.has(key) && seen.add(key).size <= ENTRIES).map(({ entry }) => entry)
+}
+
+function verdict(
+  room: Room,
+  trial: Trial,
+  of: Pick<LeftOut, 'kind' | 'id' | 'shift'>,
+  entries: readonly Entry[],
+): LeftOut {
+  let first: LeftOut | null = null
+  for (const { turns, changes } of entries) {
+    const problem = applyChanges(room.problem, changes)
+    if (verifyRules(problem, [...room.lineUp, ...turns]).length > 0) continue
+    const forbid = of.kind === 'piece' ? { piece: of.id } : { person: of.id, shift: of.shift }
+    const lossPerMille = trial.lossPerMille(problem, turns, changes.length === 0, forbid)
+    const isIncluded = lossPerMille !== null && lossPerMille <= 0
+    const left = {
+      ...of,
+      code: changes[0]?.code ?? ('fits' as const),
+      changes,
+      turns,
+      isIncluded,
+      lossPerMille: isIncluded ? 0 : lossPerMille,
+    }
+    if (isIncluded) return left
+    first ??= left
+  }
+  return first ?? { ...of, code: 'nothing', changes: [], turns: [], isIncluded: false, lossPerMille: null }
+}
+
+/** Searches a changed day with somebody or something in it, and without. */
+class Trial {
+  readonly #present: Solution
+  #searches = SEARCHES
+
+  constructor(present: Solution) {
+    this.#present = present
+  }
+
+  /** What it costs to have the first turn in, in thousandths, rounded up; null when the searches are used up. */
+  lossPerMille(
+    problem: Problem,
+    turns: readonly Assignment[],
+    isSame: boolean,
+    forbid: Partial<Forbid>,
+  ): number | null {
+    const [own] = turns
+    if (own === undefined || this.#searches < 2) return null
+    const { person, shift, piece, step, place } = own
+    const inside = this.#best({ ...problem, holds: [...problem.holds, { person, shift, piece, step, place }] }, [
+      ...this.#present.lineUp,
+      ...turns,
+    ])
+    const keptOut = { person: null, shift: null, piece: null, step: null, place: null, ...forbid }
+    const isKnown = isSame && this.#present.isProven
+    const outside = isKnown
+      ? { unmet: this.#present.unmet.length, score: this.#present.score }
+      : this.#best({ ...problem, forbids: [...problem.forbids, keptOut] }, this.#present.lineUp)
+    // Whatever has to be given up for it outweighs all marks.
+    if (inside.unmet !== outside.unmet) return inside.unmet < outside.unmet ? 0 : 1000
+    if (inside.score >= outside.score) return 0
+    return Math.ceil((1000 * (outside.score - inside.score)) / Math.max(1, outside.score))
+  }
+
+  #best(problem: Problem, lineUp: readonly Assignment[]): { readonly unmet: number; readonly score: number } {
+    this.#searches--
+    const model = compile(problem)
+    const start = startOf(model, lineUp)
+    const found = search(model, { seed: DEFAULT_SEED, steps: STEPS, restarts: 1, heat: HEAT, start })
+    const { lineUp: best, unmet } = toSolution(model, found)
+    return { unmet: unmet.length, score: scoreOf(appraise(problem, best)) }
+  }
+}

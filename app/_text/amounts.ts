@@ -23,6 +23,18 @@ export function sayHoursSpan(lowH: number, highH: number): string {
   return low.endsWith(' h') && high.endsWith(' h') ? `${low.slice(0, -2)} to ${high}` : `${low} to ${high}`
 }
 
+/** A factor on hours as one says it: half as long again, a fifth less. */
+export function sayFactor(factor: number): string {
+  const more = factor >= 1
+  const size = more ? factor : 1 / factor
+  if (size >= 2.5) return more ? `${Math.round(size)} times as long` : 'less than half as long'
+  if (size >= 1.75) return more ? 'twice as long' : 'half as long'
+  if (size >= 1.42) return more ? 'half as long again' : 'a third less'
+  if (size >= 1.28) return more ? 'a third longer' : 'a quarter less'
+  if (size >= 1.15) return more ? 'a fifth longer' : 'a sixth less'
+  return more ? 'a little longer' : 'a little less'
+}
+
 /** Kilograms: 0.4 kg, 12 kg, 1 400 kg. */
 export function sayKg(kg: number): string {
   return `${kg < 10 ? trim(Math.round(kg * 10) / 10) : grouped(Math.round(kg))} kg`

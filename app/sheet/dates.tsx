@@ -14,6 +14,7 @@ import { sayDate, sayDistance, sayDueKind, sayDueState, sayHoursSpan, sayReady, 
 import { sayWhy } from '../season/say.ts'
 import { useSeason } from '../season/use-season.ts'
 import { DueForm } from './due-form.tsx'
+import { HoursWhy } from './hours-why.tsx'
 import { nameOf, type SheetAt } from './sheet-at.ts'
 import { sayShort } from './words.ts'
 
@@ -80,6 +81,7 @@ function Ready({ at }: { readonly at: SheetAt }) {
         {isUnseen ? ' Not opened yet, so the window is wide.' : ''}
         {row?.outlook ? ` ${sayWhy(row.outlook.reasons, records)}` : ''}
       </p>
+      <HoursWhy at={at} />
     </div>
   )
 }

@@ -8,6 +8,7 @@ import {
   sayDay,
   sayDays,
   sayDistance,
+  sayFactor,
   sayHours,
   sayHoursSpan,
   sayKg,
@@ -21,6 +22,21 @@ import {
   sayWindow,
   tenthsOf,
 } from '../../../app/_text/index.ts'
+
+it('says a factor on hours as one says it, both ways', () => {
+  const said = [3.2, 2, 1.5, 1.3, 1.2, 1.08, 0.95, 0.85, 0.75, 0.66, 0.5, 0.3].map(sayFactor)
+  expect(said).toEqual([
+    ...[
+      '3 times as long',
+      'twice as long',
+      'half as long again',
+      'a third longer',
+      'a fifth longer',
+      'a little longer',
+    ],
+    ...['a little less', 'a sixth less', 'a quarter less', 'a third less', 'half as long', 'less than half as long'],
+  ])
+})
 
 describe('dates', () => {
   it('says a date in four forms', () => {

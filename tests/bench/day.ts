@@ -1,14 +1,16 @@
 /**
- * `npm run -s bench -- day [--days N] [--seed S] [--peer-seconds T] [--sizes 12x2,40x2,120x3] [--no-peer]`
+ * `npm run -s bench -- day [--days N] [--seed S] [--peer-seconds T] [--sizes 12x2,40x2,120x3] [--no-peer]
+ * [--redraw-days N] [--no-redraw]`
  *
  * The day solver at three sizes, seeded days, beside a general MIP solver on the same rules as equations. Every
- * line-up is gone over by the checker that shares no code with the search. Then redraws after one to three people
- * did not come. The table goes to standard error, one line of JSON to standard output.
+ * line-up is gone over by the checker that shares no code with the search. Then redraws (day-redraw.ts). The table goes
+ * to standard error, one line of JSON to standard output.
  */
 import { performance } from 'node:perf_hooks'
-import { boundOf, type Problem, redraw, type Solution, solve, verify } from '#lib/lineup'
+import { boundOf, type Solution, solve, verify } from '#lib/lineup'
 import { aDay, type DaySize } from '../lib/lineup/days.ts'
 import { solveByPeer } from '../lib/lineup/peer.ts'
+import { benchRedraws } from './day-redraw.ts'
 
 interface Size extends DaySize {
   readonly name: string
@@ -73,12 +75,9 @@ export async function run(args: readonly string[]): Promise<number> {
       `${size.name}: ${row.ms} ms (most ${row.msMax}), score ${row.score}, at most ${row.gapPct} % better exists (most ${row.gapPctMax}), broken ${row.broken}, peer ${row.peerScore ?? '–'} in ${row.peerMs ?? '–'} ms, proven ${row.peerProven} of ${row.days}, ours below it ${row.belowPeerPct ?? '–'} %\n`,
     )
   }
-  const redrawn = [1, 2, 3].map((absent) => benchRedraw(absent, seed))
-  for (const row of redrawn) {
-    process.stderr.write(
-      `redraw 40x2, ${row.absent} absent: ${row.changed} changed, loss ${row.scoreLossPct} %, ${row.ms} ms\n`,
-    )
-  }
+  const redrawn = args.includes('--no-redraw')
+    ? []
+    : await benchRedraws({ days: Number(value('--redraw-days', String(days))), seed, peerSeconds, withPeer })
   process.stdout.write(`${JSON.stringify({ sizes: rows, redraw: redrawn })}\n`)
   return rows.some((row) => row.broken > 0) || redrawn.some((row) => row.broken > 0) ? 1 : 0
 }
@@ -130,38 +129,6 @@ async function benchSize(size: Size, { days, seed, peerSeconds, withPeer }: Sett
     peerBound: null,
     peerProven: peers.filter(({ isProven }) => isProven).length,
     belowPeerPct: peers.length > 0 ? round(mean(peers.map(({ below }) => below))) : null,
-  }
-}
-
-interface RedrawRow {
-  readonly absent: number
-  readonly changed: number
-  readonly fewestPossible: number | null
-  readonly scoreLossPct: number
-  readonly ms: number
-  readonly broken: number
-}
-
-/** The first people of the posted line-up do not come; all else stands. */
-function benchRedraw(absent: number, seed: number): RedrawRow {
-  const day = aDay({ people: 40, shifts: 2, pieces: 300, places: 30 }, seed)
-  const posted = solve(day, { seed, steps: 300_000 })
-  const missing = new Set([...new Set(posted.lineUp.map((turn) => turn.person))].slice(0, absent))
-  const problem: Problem = {
-    ...day,
-    people: day.people.map((person) => (missing.has(person.id) ? { ...person, presence: [] } : person)),
-    posted: [...posted.lineUp],
-  }
-  const started = performance.now()
-  const redrawn = redraw(problem, { seed })
-  const ms = Math.round(performance.now() - started)
-  return {
-    absent,
-    changed: redrawn.changedPeople,
-    fewestPossible: null,
-    scoreLossPct: round((100 * (redrawn.bestScore - redrawn.solution.score)) / redrawn.bestScore),
-    ms,
-    broken: verify(problem, redrawn.solution).length,
   }
 }
 

@@ -8,7 +8,7 @@
  */
 import { at, seededRandom } from '#lib/base'
 import { change } from './changes.ts'
-import { guideOf } from './guide.ts'
+import { type Guide, guideOf } from './guide.ts'
 import { handOn, keep, undo } from './journal.ts'
 import type { Model } from './model.ts'
 import { placeMusts } from './musts.ts'
@@ -36,6 +36,8 @@ export interface SearchOptions {
   readonly ladder?: Map<number, Snapshot>
   /** Worth of each of the model's options with what it uses priced: the order in which options are tried. */
   readonly reduced?: Float64Array
+  /** The guide of an earlier search on the same model and the same `reduced`. */
+  readonly guide?: Guide
   /** Called with each better line-up, at most once in every STRIDE steps. */
   readonly onBetter?: (snapshot: Snapshot, stepsDone: number) => void
   /** Asked once in every STRIDE steps; true ends the search with the best so far. */
@@ -56,7 +58,7 @@ export function search(model: Model, options: SearchOptions): Snapshot {
   const random = seededRandom(options.seed)
   const state = emptyState(model, options.anchor)
   const hand = handOn(state, random)
-  const guide = guideOf(model, options.reduced)
+  const guide = options.guide ?? guideOf(model, options.reduced)
   if (options.start !== undefined) restore(state, options.start)
   note(state, options.ladder)
   placeMusts(hand)

@@ -216,7 +216,7 @@ export function settle(state: State): number {
 }
 
 /** Whether a group has the people its step needs. */
-function isActive(state: State, group: number): boolean {
+export function isActive(state: State, group: number): boolean {
   const count = at(state.groupCount, group)
   return count > 0 && count >= at(state.model.jobMin, at(state.groupJob, group))
 }

@@ -124,7 +124,9 @@ export async function fewestChanges(
     let isHere = false
     for (const shift of problem.shifts) {
       const own = [...model.turns].filter(([, turn]) => turn.person === person.id && turn.shift === shift.id)
-      const isIn = person.presence.some((presence) => presence.shift === shift.id)
+      const isIn = person.presence.some(
+        ({ shift: id, from, to }) => id === shift.id && Math.min(to, shift.end) - Math.max(from, shift.start) >= 15,
+      )
       const posted = isIn
         ? problem.posted.find((turn) => turn.person === person.id && turn.shift === shift.id)
         : undefined

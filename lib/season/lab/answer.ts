@@ -1,22 +1,15 @@
 /** From tallies to the answer that screens draw: windows, chances, reasons, load and the first turns of the plan. */
 import { addDays, at, atDouble } from '#lib/base'
-import type {
-  Band,
-  DateOutlook,
-  JacketOutlook,
-  PieceOutlook,
-  PlannedTurn,
-  SeasonAnswer,
-  SeasonWindow,
-} from '../words.ts'
+import type { Band, DateOutlook, JacketOutlook, PieceOutlook, SeasonAnswer, SeasonWindow } from '../words.ts'
 import type { Aims } from './aims.ts'
 import type { LabSeason } from './build.ts'
 import { keyOf } from './chance.ts'
 import { bandOf, bottlenecksOf, type Load, reasonsOf } from './load.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
-import { drawHours, MEDIAN, runFuture } from './run.ts'
-import type { Runner } from './runner.ts'
+import { drawHours, MEDIAN } from './run.ts'
+import { LEFT, type Runner } from './runner.ts'
+import { turnsOf } from './story.ts'
 import { readyBy, readyDay, type Tally } from './tally.ts'
 
 export interface Counted {
@@ -53,7 +46,7 @@ export function answerOf(
       .map((piece) => jacketOutlook(counted, piece))
       .sort((a, b) => b.value / (b.leftH.p50 + 1) - a.value / (a.leftH.p50 + 1) || (a.pieceId < b.pieceId ? -1 : 1)),
     load: bottlenecksOf(model, load),
-    plan: planOf(model, order, counted.runner, PLAN_DAYS),
+    plan: turnsOf({ model, order, runner: counted.runner }, { key: MEDIAN, isMedian: true }, PLAN_DAYS),
     assumed,
   }
 }
@@ -144,39 +137,19 @@ function beginOf(tally: Tally, piece: number, from: string) {
   return { begunShare: sum / Math.max(1, tally.futures), opensOn }
 }
 
-/** The turns of the first days if all took its median time and everybody came. */
-function planOf(model: LabModel, order: Order, runner: Runner, days: number): readonly PlannedTurn[] {
-  const turns: PlannedTurn[] = []
-  const witness = {
-    turns: (slot: number, step: number, place: number, picked: Int32Array, count: number) => {
-      const day = at(model.slotDay, slot)
-      if (day >= days) return
-      for (let i = 0; i < count; i++) {
-        turns.push({
-          date: addDays(model.from, day),
-          shiftId: model.shiftIds[at(model.slotShift, slot)] ?? '',
-          personId: model.personIds[at(picked, i)] ?? '',
-          pieceId: idOf(model, at(model.stepPiece, step)),
-          stepId: model.stepIds[step] ?? '',
-          placeId: model.placeIds[place] ?? '',
-        })
-      }
-    },
-    slotEnds: () => {},
-  }
-  runFuture(model, order, runner, { key: MEDIAN, isMedian: true }, witness)
-  return turns
-}
-
 /** Hours left on each piece, as a band over draws of the same chance as the futures. */
-export function hoursOfPieces(model: LabModel, runner: Runner, seed: number, draws: number): readonly Band[] {
+export function hoursOfPieces(
+  { model, order, runner }: { readonly model: LabModel; readonly order: Order; readonly runner: Runner },
+  seed: number,
+  draws: number,
+): readonly Band[] {
   const pieces = model.pieceIds.length
   const sums = Array.from({ length: pieces }, () => new Float64Array(draws))
   for (let draw = 0; draw < draws; draw++) {
-    drawHours(model, runner, keyOf(seed, draw), false)
+    drawHours(model, order, runner, keyOf(seed, draw), false)
     for (let s = 0; s < model.stepPiece.length; s++) {
       const own = sums[at(model.stepPiece, s)]
-      if (own) own[draw] = atDouble(own, draw) + at(runner.left, s) / 60
+      if (own) own[draw] = atDouble(own, draw) + at(runner.steps, at(order.stepBit, s) * runner.stride + LEFT) / 60
     }
   }
   return sums.map((own) => bandOf([...own]))

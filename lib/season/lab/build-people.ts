@@ -85,20 +85,6 @@ export function presenceMasks(
   return present
 }
 
-/** Who is expected on each day in any half-day. */
-export function presentOnDay(present: Int32Array, daySlot: Int32Array, words: number): Int32Array {
-  const days = daySlot.length - 1
-  const onDay = new Int32Array(days * words)
-  for (let day = 0; day < days; day++) {
-    for (let slot = at(daySlot, day); slot < at(daySlot, day + 1); slot++) {
-      for (let w = 0; w < words; w++) {
-        onDay[day * words + w] = at(onDay, day * words + w) | at(present, slot * words + w)
-      }
-    }
-  }
-  return onDay
-}
-
 /** Sign-offs that hold on the first day and run out before the last. */
 export function renewalsOf(crew: readonly RecordOf<'person'>[], from: string, to: string) {
   return crew.flatMap((person) =>

@@ -8,7 +8,7 @@ import { ceilingOf, massKgOf, type Piece, stepsBefore, techniqueOf } from '#lib/
 import type { RecordOf, Records } from '#lib/words'
 import { saltOf } from './chance.ts'
 import { addBit, membersOf, wordsFor } from './masks.ts'
-import type { Sort } from './model.ts'
+import { HANDS, type Sort } from './model.ts'
 
 type Step = RecordOf<'step'>
 type Place = RecordOf<'place'>
@@ -41,19 +41,16 @@ export function tablesOfSteps(records: Records, sources: StepSources) {
   const { works, crew, places, hoursOf } = sources
   const rows = works.flatMap((work, piece) => work.steps.map((step) => ({ ...work, index: piece, step })))
   const indexOf = new Map(rows.map(({ step }, index) => [step.id as string, index]))
-  const peopleWords = wordsFor(crew.length)
   const placeWords = wordsFor(places.length)
   const stepPlaces = new Int32Array(rows.length * placeWords)
-  const stepHands = new Int32Array(rows.length * peopleWords)
+  const stepHands = new Int32Array(rows.length * HANDS).fill(-1)
   const stepStuck = new Int32Array(rows.length)
   const personIndex = new Map(crew.map(({ id }, index) => [id as string, index]))
   const before: number[][] = rows.map(() => [])
   for (const [s, row] of rows.entries()) {
     for (const place of placesFor(records, row.piece, row.step, places)) addBit(stepPlaces, s * placeWords, place)
-    for (const { personId } of row.step.by) {
-      const person = personIndex.get(personId)
-      if (person !== undefined) addBit(stepHands, s * peopleWords, person)
-    }
+    const hands = row.step.by.flatMap(({ personId }) => personIndex.get(personId) ?? [])
+    stepHands.set(hands.slice(0, HANDS), s * HANDS)
     for (const id of waitsFor(records, row.piece, row.step)) {
       const index = indexOf.get(id)
       if (index === undefined) stepStuck[s] = 1
@@ -114,7 +111,7 @@ function placesFor(records: Records, piece: Piece, step: Step, places: readonly 
     if (!technique.needs.every((feature) => place.features.includes(feature))) continue
     if (place.seats < step.peopleMin || (technique.airLpm > 0 && place.airLines < step.peopleMin)) continue
     const lengthM = Math.max(place.widthM, place.depthM) * OVERHANG
-    if (!isOwn && (massKgOf(piece) > place.loadKgMax || piece.lengthM > lengthM)) continue
+    if (massKgOf(piece) > place.loadKgMax || (!isOwn && piece.lengthM > lengthM)) continue
     fits.push(index)
   }
   return fits

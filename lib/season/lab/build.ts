@@ -8,7 +8,7 @@ import { noiseLevel, vibrationPoints } from '#lib/limits'
 import { airLimitLpm, labOf, levelOf, massKgOf, type Piece, pieceOf, techniqueOf } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 import type { Assumed } from '../words.ts'
-import { ALONE, calendarOf, crewOf, DELICATE, presenceMasks, presentOnDay, renewalsOf } from './build-people.ts'
+import { ALONE, calendarOf, crewOf, DELICATE, presenceMasks, renewalsOf } from './build-people.ts'
 import { type PieceWork, tablesOfSteps } from './build-steps.ts'
 import { saltOf } from './chance.ts'
 import { givenOf } from './given.ts'
@@ -63,11 +63,10 @@ export function buildSeason(records: Records, { from, weeks, minute = 0, ...opti
     personIds: crew.map(({ id }) => id),
     peopleWords,
     present,
-    presentOnDay: presentOnDay(present, calendar.daySlot, peopleWords),
     personSalt: Int32Array.from(crew, ({ id }) => saltOf(id)),
     personAway: given.away.map((share) => Math.round(share * 2 ** 32)),
     ...ofSorts,
-    ...tablesOfPlaces(places, works, from),
+    ...tablesOfPlaces(places, works, from, resting(records, works)),
     ...tablesOfPieces(works, places),
     shared: Math.sqrt(linkage),
     own: Math.sqrt(1 - linkage),
@@ -162,6 +161,9 @@ function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly 
     airLimit: Math.floor(airLimitLpm(records) + 1e-6),
     sortVibration: Float64Array.from(techniques, (technique) => vibrationAnHour(technique)),
     sortNoise: Float64Array.from(techniques, (technique) => noiseAnHour(technique, limits?.noiseDba ?? 0)),
+    sortExposes: Int32Array.from(techniques, (technique) =>
+      vibrationAnHour(technique) + noiseAnHour(technique, limits?.noiseDba ?? 0) > 0 ? 1 : 0,
+    ),
     vibrationLimit: limits?.vibrationPoints ?? 0,
     noiseLimit: 100,
     sortCure: whole(cureDaysOf),
@@ -184,7 +186,30 @@ function noiseAnHour(technique: Readonly<Technique> | undefined, limitDba: numbe
 
 const runningMinutes = ({ runningPct }: Readonly<Technique>): number => (60 * runningPct) / 100
 
-function tablesOfPlaces(places: readonly Place[], works: readonly PieceWork[], from: string) {
+/**
+ * Places taken for good: what is tied there has no work left and must be moved by somebody first, or two pieces are tied
+ * to a place that takes one.
+ */
+function resting(records: Records, works: readonly PieceWork[]): ReadonlySet<string> {
+  const worked = new Set<string>(works.map(({ piece }) => piece.id))
+  const tiedAt = new Set<string>()
+  const taken = new Set<string>()
+  for (const pieces of [records.specimen, records.jacket]) {
+    for (const { id, isTied, placeId } of pieces.values()) {
+      if (!isTied || placeId === null) continue
+      if (tiedAt.has(placeId) || !worked.has(id)) taken.add(placeId)
+      tiedAt.add(placeId)
+    }
+  }
+  return taken
+}
+
+function tablesOfPlaces(
+  places: readonly Place[],
+  works: readonly PieceWork[],
+  from: string,
+  taken: ReadonlySet<string>,
+) {
   const tied = new Int32Array(places.length).fill(-1)
   for (const [index, { piece }] of works.entries()) {
     const place = piece.isTied ? places.findIndex(({ id }) => id === piece.placeId) : -1
@@ -199,7 +224,10 @@ function tablesOfPlaces(places: readonly Place[], works: readonly PieceWork[], f
     placeAirLines: whole(({ airLines }) => airLines),
     placeExclusive: whole(({ isExclusive }) => (isExclusive ? 1 : 0)),
     placeLoad: whole(({ loadKgMax }) => Math.floor(loadKgMax)),
-    placeOpenDay: whole(({ closedUntil }) => (closedUntil === null ? 0 : Math.max(0, daysBetween(from, closedUntil)))),
+    placeOpenDay: whole(({ id, isExclusive, closedUntil }) => {
+      if (isExclusive && taken.has(id)) return NEVER
+      return closedUntil === null ? 0 : Math.max(0, daysBetween(from, closedUntil))
+    }),
     placeTied: tied,
   }
 }

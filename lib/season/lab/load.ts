@@ -6,11 +6,12 @@
 import { add, at, atDouble } from '#lib/base'
 import type { Bottleneck, Cause, Reason } from '../words.ts'
 import type { Aims } from './aims.ts'
+import type { Witness } from './give-out.ts'
 import { hasBit, lowestBit } from './masks.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
-import type { Witness } from './run.ts'
-import type { Runner } from './runner.ts'
+import { canAt } from './roster.ts'
+import { LAST_SLOT, OPEN_STEPS, PIECE_STRIDE, type Runner, SOAKS_UNTIL } from './runner.ts'
 
 /** Rows of what is scarce: techniques, then kinds of place, then air. */
 export interface Load {
@@ -90,10 +91,10 @@ function countFull(
   const state = new Uint8Array(load.rows)
   for (let sort = 0; sort < m.sorts.length; sort++) {
     const row = at(rowOfSort, sort)
-    for (let w = 0; w < m.peopleWords; w++) {
-      const can = at(r.now.can, sort * m.peopleWords + w)
-      const here = can & at(m.present, slot * m.peopleWords + w) & ~at(r.away, w)
-      if (here !== 0) state[row] = (state[row] ?? 0) | 1
+    const from = canAt(m, r.rosters, r.now.roster, sort)
+    for (let w = 0; w < r.rosters.words; w++) {
+      const can = at(r.now.can, from + w)
+      if ((can & at(r.here, w)) !== 0) state[row] = (state[row] ?? 0) | 1
       if ((can & at(r.free, w)) !== 0) state[row] = (state[row] ?? 0) | 2
     }
   }
@@ -116,23 +117,29 @@ function countFull(
 
 /** What a dated piece did in a half-day, or what it waited for. */
 function note(m: LabModel, o: Order, r: Runner, slot: number, piece: number, counts: Int32Array): void {
-  if (at(r.openSteps, piece) === 0) return
+  if (at(r.pieces, piece * PIECE_STRIDE + OPEN_STEPS) === 0) return
   let first = -1
   for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1) && first < 0; s++) {
     if (hasBit(r.ready, 0, at(o.stepBit, s))) first = s
   }
   const sort = first < 0 ? 0 : at(m.stepSort, first)
-  const cause = at(r.lastSlot, piece) === slot ? HOURS : first < 0 ? REST : causeOf(m, r, slot, sort)
+  const cause =
+    at(r.pieces, piece * PIECE_STRIDE + LAST_SLOT) === slot
+      ? HOURS
+      : first < 0 || at(r.pieces, piece * PIECE_STRIDE + SOAKS_UNTIL) > at(m.slotDay, slot)
+        ? REST
+        : causeOf(m, r, sort)
   add(counts, cause * m.sorts.length + sort, 1)
 }
 
 /** Why a ready step got nothing: nobody in who can, no air, all who can at other pieces, or no place. */
-function causeOf(m: LabModel, r: Runner, slot: number, sort: number): number {
+function causeOf(m: LabModel, r: Runner, sort: number): number {
   let here = 0
   let free = 0
-  for (let w = 0; w < m.peopleWords; w++) {
-    const can = at(r.now.can, sort * m.peopleWords + w)
-    here |= can & at(m.present, slot * m.peopleWords + w) & ~at(r.away, w)
+  const from = canAt(m, r.rosters, r.now.roster, sort)
+  for (let w = 0; w < r.rosters.words; w++) {
+    const can = at(r.now.can, from + w)
+    here |= can & at(r.here, w)
     free |= can & at(r.free, w)
   }
   if (here === 0) return PEOPLE

@@ -12,6 +12,9 @@ export interface Sort {
   readonly level: number
 }
 
+/** Hands of a step that are remembered: who knows the piece is asked first. */
+export const HANDS = 3
+
 export interface LabModel {
   /** The first day, and how many days the season has. */
   readonly from: string
@@ -36,8 +39,6 @@ export interface LabModel {
   readonly peopleWords: number
   /** Who is expected by pattern and exceptions: `peopleWords` words a half-day. */
   readonly present: Int32Array
-  /** The same over all half-days of a day. */
-  readonly presentOnDay: Int32Array
   /** What each person's chance is drawn with. */
   readonly personSalt: Int32Array
   /** Chance in 2^32 that each is away unforeseen for a day. */
@@ -56,6 +57,8 @@ export interface LabModel {
   /** Vibration points and hundredths of the noise limit for each hour by the clock; 0 for quiet hand work. */
   readonly sortVibration: Float64Array
   readonly sortNoise: Float64Array
+  /** 1 where there is any of either. */
+  readonly sortExposes: Int32Array
   readonly vibrationLimit: number
   readonly noiseLimit: number
   /** Days a step of this sort cures or dries when it is finished, before what waits for it may begin. */
@@ -109,7 +112,7 @@ export interface LabModel {
   readonly after: Int32Array
   /** Where it may be done: `placeWords` words a step. */
   readonly stepPlaces: Int32Array
-  /** Who has worked on it before: `peopleWords` words a step. */
+  /** Who has worked on it before, most first: `HANDS` people a step, -1 for none. */
   readonly stepHands: Int32Array
   /** 1 where nobody may do it, or nowhere: its piece cannot be finished in this season. */
   readonly stepStuck: Int32Array

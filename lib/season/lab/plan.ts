@@ -31,17 +31,18 @@ export function planOrder(model: LabModel, aims: Aims, options: PlanOptions): Or
   const first = firstOrder(model, aims)
   const accepted = aims.dates.filter(({ isAsked }) => !isAsked)
   const dated = [...new Set(accepted.map(({ piece }) => piece))]
-  if (dated.length < 2) return orderOf(model, first)
+  const { seed, candidates = CANDIDATES, isCancelled } = options
+  if (dated.length < 2 || candidates === 0) return orderOf(model, first)
   const pieces = Int32Array.from(accepted, ({ piece }) => piece)
   const weights = Float64Array.from(accepted, ({ weight }) => weight)
-  const judge = (order: Int32Array, seed: number, futures: number): number => {
-    const trial = tryOut(model, orderOf(model, order), pieces, { seed, futures })
+  const judge = (order: Int32Array, ofSeed: number, futures: number): number => {
+    const trial = tryOut(model, orderOf(model, order), pieces, { seed: ofSeed, futures })
     return weighed(
       weights,
       accepted.map(({ day }, index) => scoreOf(trial, index, day)),
     )
   }
-  const random = seededRandom(options.seed)
+  const random = seededRandom(seed)
   // Dated pieces come first in the first order, so only its head is searched.
   const head = first.slice(0, dated.length)
   const rest = first.subarray(dated.length)
@@ -54,8 +55,8 @@ export function planOrder(model: LabModel, aims: Aims, options: PlanOptions): Or
   let best: Int32Array = head
   let bestScore = judge(first, SEARCH_SEED, JUDGED_ON)
   const most = weights.reduce((sum, weight) => sum + weight, 0)
-  for (let tried = 0; tried < (options.candidates ?? CANDIDATES); tried++) {
-    if (bestScore >= most - 1e-9 || options.isCancelled?.() === true) break
+  for (let tried = 0; tried < candidates; tried++) {
+    if (bestScore >= most - 1e-9 || isCancelled?.() === true) break
     const candidate = moved(best, random.below(head.length), random.below(head.length))
     const score = judge(whole(candidate), SEARCH_SEED, JUDGED_ON)
     if (score <= bestScore) continue

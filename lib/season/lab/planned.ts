@@ -10,6 +10,8 @@ export interface AskedOptions extends SeasonOptions {
   readonly seq: number
   readonly seed?: number
   readonly futures?: number
+  /** Orders of the dated pieces that are tried for the plan. */
+  readonly candidates?: number
   /** Asked between futures; true ends with what is counted so far. */
   readonly isCancelled?: () => boolean
 }
@@ -27,7 +29,6 @@ export const SEASON_SEED = 1
 export function planSeason(records: Records, options: AskedOptions): Planned {
   const season = buildSeason(records, options)
   const aims = aimsOf(records, season.model)
-  const { isCancelled, seed = SEASON_SEED } = options
-  const order = planOrder(season.model, aims, { seed, ...(isCancelled ? { isCancelled } : {}) })
+  const order = planOrder(season.model, aims, { ...options, seed: options.seed ?? SEASON_SEED })
   return { records, season, aims, order }
 }

@@ -30,8 +30,8 @@ export function playSeason(planned: Planned, options: PlayOptions): SeasonAnswer
   const { seq, seed = SEASON_SEED, futures = FUTURES, isCancelled, isWanted, onAnswer } = options
   const { season, aims, order } = planned
   const { model } = season
-  const runner = createRunner(model, order.readyAtFirst.length)
-  const hours = hoursOfPieces(model, runner, seed, WATCHED)
+  const runner = createRunner(model, order)
+  const hours = hoursOfPieces({ model, order, runner }, seed, WATCHED)
   const tally = emptyTally(model)
   const load = emptyLoad(model, aims)
   const counted = { season, aims, order, runner, tally, load, hours }

@@ -29,7 +29,7 @@ export function tryOut(
     isCancelled,
   }: { readonly seed: number; readonly futures: number; readonly isCancelled?: () => boolean },
 ): Trial {
-  const runner = createRunner(model, order.readyAtFirst.length)
+  const runner = createRunner(model, order)
   const until = new Int32Array(model.pieceIds.length)
   for (const piece of pieces) until[piece] = 1
   const trial = { pieces, days: new Int32Array(futures * pieces.length), futures: 0 }

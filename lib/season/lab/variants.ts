@@ -1,6 +1,5 @@
 /** The season's tables with one thing changed. Numbers of pieces, steps and people stay, so chance stays with them. */
 import { addDays, at, weekdayOf } from '#lib/base'
-import { presentOnDay } from './build-people.ts'
 import { addBit, hasBit, membersOf, wordsFor } from './masks.ts'
 import type { LabModel } from './model.ts'
 
@@ -37,7 +36,7 @@ export function withHalfDay(m: LabModel, person: number, weekday: number, shift:
     if (at(m.slotShift, slot) !== shift || weekdayOf(addDays(m.from, at(m.slotDay, slot))) !== weekday) continue
     addBit(present, slot * m.peopleWords, person)
   }
-  return { ...m, present, presentOnDay: presentOnDay(present, m.daySlot, m.peopleWords) }
+  return { ...m, present }
 }
 
 /** Somebody is signed off for some sorts of work from a day on. */

@@ -14,7 +14,7 @@ let seasons: ReturnType<typeof createSeasons>
 
 beforeAll(async () => {
   const worker = await bundle('server/season/worker.ts', 'season-worker')
-  seasons = createSeasons({ log: (_level, what) => faults.push(what), worker, threads: 1 })
+  seasons = createSeasons({ log: (_level, what) => faults.push(what), worker, threads: 1, ceilingMs: 300_000 })
 }, 60_000)
 afterAll(() => seasons.close())
 
@@ -43,7 +43,7 @@ const seasonOf = (answers: readonly unknown[]): SeasonAnswer => {
   return last as SeasonAnswer
 }
 
-describe('season threads', { timeout: 60_000 }, () => {
+describe('season threads', { timeout: 300_000 }, () => {
   it('answer a manager with every date, piece, load and plan, and keep the answer', async () => {
     const season = seasonOf(await asked('manager', 'thea', 'season', {}))
     expect(season).toMatchObject({ seq: 1, isWhole: true, from: today })

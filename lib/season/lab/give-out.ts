@@ -1,0 +1,323 @@
+/**
+ * Giving out one half-day: who comes, then the most urgent ready step of all sorts of work, again and again, as long as
+ * there are people, places and air. Each sort in play has a head, its most urgent ready step; a sort is out of play
+ * when nobody is left who can, or no place, or no air.
+ */
+import { add, at, atDouble } from '#lib/base'
+import { mix } from './chance.ts'
+import { addBit, dropBit, hasBit, lowestBit } from './masks.ts'
+import { HANDS, type LabModel } from './model.ts'
+import type { Order } from './order.ts'
+import { canAt, personAt } from './roster.ts'
+import {
+  FEWEST,
+  HAND,
+  HELD_AT,
+  LAST_PLACE,
+  LAST_SLOT,
+  LEFT,
+  MASS,
+  MOST,
+  PIECE,
+  PIECE_STRIDE,
+  PLACES,
+  RANK,
+  type Runner,
+  SOAKS_UNTIL,
+  STEP,
+} from './runner.ts'
+
+/** What is told of each turn as it is given; null when only finish days are wanted. */
+export interface Witness {
+  /** `count` people of `runner.picked` work on the step at the place in the half-day. */
+  readonly turns: (slot: number, step: number, place: number, picked: Int32Array, count: number) => void
+  /** A half-day with anybody in it is given out; `runner.free` are those without a turn. */
+  readonly slotEnds: (slot: number) => void
+}
+
+/** Gives out one half-day. True when a step ended or went to soak. */
+export function giveOut(
+  m: LabModel,
+  o: Order,
+  r: Runner,
+  slot: number,
+  isMedian: boolean,
+  witness: Witness | null,
+): boolean {
+  if (!comeIn(m, r, slot, isMedian)) return false
+  freshPlaces(m, r)
+  r.now.airLeft = m.airLimit
+  let heads = headsOf(m, o, r)
+  while (heads > 0) {
+    let first = 0
+    let rank = at(r.headRank, 0)
+    for (let i = 1; i < heads; i++) {
+      const other = at(r.headRank, i)
+      if (other < rank) {
+        rank = other
+        first = i
+      }
+    }
+    const sort = at(r.headSort, first)
+    let isOut = at(m.sortAir, sort) > r.now.airLeft || !isAnybody(m, r, sort)
+    if (!isOut) {
+      const count = seat(m, r, slot, at(r.headRow, first), sort, witness)
+      isOut = (count === 0 && !isAnyPlace(m, r, sort)) || !nextHead(o, r, first, sort, slot)
+    }
+    if (isOut) heads = dropHead(r, first, heads)
+  }
+  if (witness !== null) witness.slotEnds(slot)
+  return r.now.endedCount > 0
+}
+
+/** Seats, air lines and loads as they are at the beginning of a half-day. */
+function freshPlaces(m: LabModel, r: Runner): void {
+  for (let i = 0; i < r.now.usedCount; i++) {
+    const place = at(r.placeUsed, i)
+    r.seatsLeft[place] = at(m.placeSeats, place)
+    r.linesLeft[place] = at(m.placeAirLines, place)
+    r.loadLeft[place] = at(m.placeLoad, place)
+  }
+  r.now.usedCount = 0
+  for (let w = 0; w < m.placeWords; w++) r.freePlaces[w] = at(r.openPlaces, w)
+}
+
+/** The most urgent ready step of each sort that somebody here can do. */
+function headsOf(m: LabModel, o: Order, r: Runner): number {
+  let heads = 0
+  for (let sort = 0; sort < m.sorts.length; sort++) {
+    if (!isAnybody(m, r, sort)) continue
+    const end = at(o.sortWord, sort + 1)
+    let word = at(r.firstWord, sort)
+    while (word < end && at(r.ready, word) === 0) word++
+    r.firstWord[sort] = word
+    if (word === end) continue
+    const bits = at(r.ready, word)
+    const row = word * 32 + lowestBit(bits)
+    r.headSort[heads] = sort
+    r.headWord[heads] = word
+    r.headBits[heads] = bits
+    r.headRow[heads] = row
+    r.headRank[heads] = at(r.steps, row * r.stride + RANK)
+    heads++
+  }
+  return heads
+}
+
+/** Whether somebody is free who can. */
+function isAnybody(m: LabModel, r: Runner, sort: number): boolean {
+  const from = canAt(m, r.rosters, r.now.roster, sort)
+  for (let w = 0; w < r.rosters.words; w++) if ((at(r.now.can, from + w) & at(r.free, w)) !== 0) return true
+  return false
+}
+
+/** Whether any place is left that the sort could use; what is held has its own. */
+function isAnyPlace(m: LabModel, r: Runner, sort: number): boolean {
+  if (at(r.heldOfSort, sort) > 0) return true
+  for (let w = 0; w < m.placeWords; w++) {
+    if ((at(r.sortPlaces, sort * m.placeWords + w) & at(r.freePlaces, w)) !== 0) return true
+  }
+  return false
+}
+
+/** Moves a head to the next ready step of its sort on a piece that has no turn yet; false when there is none. */
+function nextHead(o: Order, r: Runner, head: number, sort: number, slot: number): boolean {
+  let bits = at(r.headBits, head)
+  let word = at(r.headWord, head)
+  const end = at(o.sortWord, sort + 1)
+  for (;;) {
+    bits &= bits - 1
+    while (bits === 0) {
+      if (++word >= end) return false
+      bits = at(r.ready, word)
+    }
+    const row = word * 32 + lowestBit(bits)
+    const from = row * r.stride
+    if (at(r.pieces, at(r.steps, from + PIECE) * PIECE_STRIDE + LAST_SLOT) === slot) continue
+    r.headWord[head] = word
+    r.headBits[head] = bits
+    r.headRow[head] = row
+    r.headRank[head] = at(r.steps, from + RANK)
+    return true
+  }
+}
+
+function dropHead(r: Runner, head: number, heads: number): number {
+  const last = heads - 1
+  r.headSort[head] = at(r.headSort, last)
+  r.headRow[head] = at(r.headRow, last)
+  r.headRank[head] = at(r.headRank, last)
+  r.headWord[head] = at(r.headWord, last)
+  r.headBits[head] = at(r.headBits, last)
+  return last
+}
+
+/** Gives a step its place and people for the half-day; how many, 0 when it gets none. */
+function seat(m: LabModel, r: Runner, slot: number, row: number, sort: number, witness: Witness | null): number {
+  const step = row * r.stride
+  const piece = at(r.steps, step + PIECE) * PIECE_STRIDE
+  // A piece is in one place, at one step, in one half-day: the first head of a sort may be on one that has its turn.
+  if (at(r.pieces, piece + LAST_SLOT) === slot || at(r.pieces, piece + SOAKS_UNTIL) > at(m.slotDay, slot)) return 0
+  const place = placeFor(m, r, slot, step, piece)
+  if (place < 0) return 0
+  const air = at(m.sortAir, sort)
+  const fewest = at(r.steps, step + FEWEST)
+  let most = Math.min(at(r.steps, step + MOST), at(r.seatsLeft, place))
+  if (air > 0) most = Math.min(most, at(r.linesLeft, place), Math.floor(r.now.airLeft / air))
+  if (most < fewest) return 0
+  // No more hands than there is work for.
+  if (most > 1) most = Math.min(most, Math.max(fewest, Math.ceil(at(r.steps, step + LEFT) / at(m.slotMinutes, slot))))
+  let count = 0
+  while (count < most) {
+    const spot = spotFor(m, r, slot, step, sort)
+    if (spot < 0) break
+    r.pickedSpot[count] = spot
+    r.picked[count++] = personAt(r.rosters, r.now.roster, spot)
+    dropBit(r.free, 0, spot)
+  }
+  if (count < fewest) {
+    for (let i = 0; i < count; i++) addBit(r.free, 0, at(r.pickedSpot, i))
+    return 0
+  }
+  settle(m, r, slot, row, sort, place, count)
+  if (witness !== null) witness.turns(slot, at(r.steps, step + STEP), place, r.picked, count)
+  return count
+}
+
+/** The place: where it is held, where it lies, or the plainest that is free. -1 for none. `step`, `piece`: row starts. */
+function placeFor(m: LabModel, r: Runner, slot: number, step: number, piece: number): number {
+  const held = at(r.pieces, piece + HELD_AT)
+  if (held >= 0) {
+    const isOpen = at(m.placeOpenDay, held) <= at(m.slotDay, slot)
+    return isOpen && hasBit(r.steps, step + PLACES, held) ? held : -1
+  }
+  const last = at(r.pieces, piece + LAST_PLACE)
+  if (last >= 0 && hasBit(r.steps, step + PLACES, last) && hasBit(r.freePlaces, 0, last)) {
+    if (takes(r, last, step, piece)) return last
+  }
+  for (let w = 0; w < m.placeWords; w++) {
+    for (let rest = at(r.steps, step + PLACES + w) & at(r.freePlaces, w); rest !== 0; rest &= rest - 1) {
+      const place = w * 32 + lowestBit(rest)
+      if (takes(r, place, step, piece)) return place
+    }
+  }
+  return -1
+}
+
+/** Whether a free place bears the piece and has seats for the fewest hands. */
+const takes = (r: Runner, place: number, step: number, piece: number): boolean =>
+  at(r.loadLeft, place) >= at(r.pieces, piece + MASS) && at(r.seatsLeft, place) >= at(r.steps, step + FEWEST)
+
+/** Somebody free who can: who knows the piece, else who has nothing under way, else whoever there is. -1 for none. */
+function spotFor(m: LabModel, r: Runner, slot: number, step: number, sort: number): number {
+  const { rosters } = r
+  const { roster } = r.now
+  const from = canAt(m, rosters, roster, sort)
+  const isExposing = at(m.sortExposes, sort) === 1
+  for (let i = 0; i < HANDS; i++) {
+    const person = at(r.steps, step + HAND + i)
+    if (person < 0) break
+    const spot = at(rosters.spot, roster * m.personIds.length + person)
+    if (spot < 0 || !hasBit(r.free, 0, spot) || !hasBit(r.now.can, from, spot)) continue
+    if (!isExposing || maySuffer(m, r, slot, sort, person)) return spot
+  }
+  for (let round = 0; round < 2; round++) {
+    for (let w = 0; w < rosters.words; w++) {
+      const own = round === 0 ? ~at(r.engaged, w) : at(r.engaged, w)
+      for (let rest = at(r.now.can, from + w) & at(r.free, w) & own; rest !== 0; rest &= rest - 1) {
+        const spot = w * 32 + lowestBit(rest)
+        if (!isExposing || maySuffer(m, r, slot, sort, personAt(rosters, roster, spot))) return spot
+      }
+    }
+  }
+  return -1
+}
+
+/** Whether the half-day keeps the person within the day's limits of vibration and noise. */
+function maySuffer(m: LabModel, r: Runner, slot: number, sort: number, person: number): boolean {
+  const hours = at(m.slotLength, slot) / 60
+  return (
+    atDouble(r.vibration, person) + atDouble(m.sortVibration, sort) * hours <= m.vibrationLimit + SLACK &&
+    atDouble(r.noise, person) + atDouble(m.sortNoise, sort) * hours <= m.noiseLimit + SLACK
+  )
+}
+
+/** For sums of fractions, not for exposure. */
+const SLACK = 1e-6
+
+/** Writes a turn down: the picked people work on the step at the place. */
+function settle(m: LabModel, r: Runner, slot: number, row: number, sort: number, place: number, count: number): void {
+  const step = row * r.stride
+  const index = at(r.steps, step + PIECE)
+  const piece = index * PIECE_STRIDE
+  const air = at(m.sortAir, sort)
+  r.pieces[piece + LAST_SLOT] = slot
+  r.pieces[piece + LAST_PLACE] = place
+  if (at(r.beginDay, index) < 0) r.beginDay[index] = at(m.slotDay, slot)
+  r.placeUsed[r.now.usedCount++] = place
+  add(r.seatsLeft, place, -count)
+  add(r.loadLeft, place, -at(r.pieces, piece + MASS))
+  if (air > 0) {
+    add(r.linesLeft, place, -count)
+    r.now.airLeft -= air * count
+  }
+  if (at(m.placeExclusive, place) === 1 || at(r.seatsLeft, place) === 0) dropBit(r.freePlaces, 0, place)
+  for (let i = 0; i < count; i++) {
+    const person = at(r.picked, i)
+    r.engagedOn[person] = row
+    remember(r, step, person)
+  }
+  if (at(m.sortExposes, sort) === 1) expose(m, r, slot, sort, count)
+  const left = at(r.steps, step + LEFT) - count * at(m.slotMinutes, slot)
+  r.steps[step + LEFT] = left
+  if (left <= 0 || at(m.sortSoak, sort) > 0) r.ended[r.now.endedCount++] = row
+}
+
+/** The person is the last who worked on the step. */
+function remember(r: Runner, step: number, person: number): void {
+  const from = step + HAND
+  if (at(r.steps, from) === person) return
+  let i = 1
+  while (i < HANDS - 1 && at(r.steps, from + i) !== person) i++
+  for (; i > 0; i--) r.steps[from + i] = at(r.steps, from + i - 1)
+  r.steps[from] = person
+}
+
+/** Adds the half-day's vibration and noise to the picked people's day. */
+function expose(m: LabModel, r: Runner, slot: number, sort: number, count: number): void {
+  const hours = at(m.slotLength, slot) / 60
+  for (let i = 0; i < count; i++) {
+    const person = at(r.picked, i)
+    r.vibration[person] = atDouble(r.vibration, person) + atDouble(m.sortVibration, sort) * hours
+    r.noise[person] = atDouble(r.noise, person) + atDouble(m.sortNoise, sort) * hours
+  }
+  r.now.isExposed = true
+}
+
+/** Who comes of those expected in a half-day; whoever is away is so for the whole day. False when nobody comes. */
+function comeIn(m: LabModel, r: Runner, slot: number, isMedian: boolean): boolean {
+  const { rosters } = r
+  const roster = at(rosters.slotRoster, slot)
+  const size = at(rosters.size, roster)
+  r.now.roster = roster
+  let anybody = 0
+  for (let w = 0; w < rosters.words; w++) {
+    let here = 0
+    let engaged = 0
+    const from = (roster * rosters.words + w) * 32
+    const count = Math.min(32, size - w * 32)
+    for (let spot = 0; spot < count; spot++) {
+      const person = at(rosters.people, from + spot)
+      const draw = mix(r.now.dayKey ^ at(m.personSalt, person)) >>> 0
+      if (!isMedian && draw < atDouble(m.personAway, person)) continue
+      here |= 1 << spot
+      const own = at(r.engagedOn, person)
+      if (own >= 0 && at(r.steps, own * r.stride + LEFT) > 0) engaged |= 1 << spot
+    }
+    r.here[w] = here
+    r.free[w] = here
+    r.engaged[w] = engaged
+    anybody |= here
+  }
+  return anybody !== 0
+}

@@ -12,6 +12,7 @@ import { demoToday } from './today.ts'
 import { writeYear } from './written.ts'
 import { replayYear } from './year.ts'
 
+export { demoForecasts } from './forecasts.ts'
 export { demoTechniques } from './techniques.ts'
 
 export interface DemoOptions {

@@ -2,7 +2,7 @@
 // action values and one manager to be. Written to the store as the first entries of its history, all or nothing.
 import { localAt } from '#lib/base'
 import { type Change, Lab, PersonId, put, type RecordOf, usualLimits, usualWeights } from '#lib/words'
-import { demoRecords, demoTechniques } from '../demo/index.ts'
+import { demoForecasts, demoRecords, demoTechniques } from '../demo/index.ts'
 import { freshId } from './fresh-id.ts'
 import type { Entry, Store } from './store/contract.ts'
 import type { Chance, Clock } from './world.ts'
@@ -19,7 +19,9 @@ export interface World {
 /** Makes the demo lab; answers its id. */
 export function foundDemo(store: Store, world: World, zone: string, scale: number): Promise<string> {
   const today = localAt(zone, world.clock.now()).date
-  return found(store, world, 'demo', demoRecords({ seed: DEMO_SEED, today, scale, zone }))
+  const records = demoRecords({ seed: DEMO_SEED, today, scale, zone })
+  // A larger lab is there to be measured: its past is learnt from as it is opened, without what it forecast.
+  return found(store, world, 'demo', scale === 1 ? [...records, ...demoForecasts(records)] : records)
 }
 
 /** Makes an empty lab with one manager who has not joined yet; answers its id. */

@@ -79,6 +79,11 @@ export function DueScreen() {
           <Link href="/season" className={buttonClass('line')}>
             The season: what runs short, which jackets to open
           </Link>
+        ) : null}{' '}
+        {role === 'manager' || role === 'preparator' ? (
+          <Link href="/due/hindsight" className={buttonClass('quiet')}>
+            How good the forecasts were
+          </Link>
         ) : null}
       </p>
       <AskDateDialog isOpen={isAsking} onClose={() => setAsking(false)} today={now.date} />

@@ -9,48 +9,26 @@
 // are found by EM (Dempster, Laird & Rubin 1977) from scaled inverse chi-square priors. Where somebody typed an
 // estimate, the step is a mixture of that and the facts, with a weight that is learnt too.
 import { assert, atDouble as at } from '#lib/base'
+import {
+  BIAS,
+  beliefs,
+  biasSd,
+  type Cell,
+  FIRST_YEAR_SD,
+  type Scales,
+  TRUST,
+  usualScales,
+  usualTrust,
+} from './beliefs.ts'
 import { factor, inverse, solve } from './cholesky.ts'
-import { Equations, type Table } from './equations.ts'
+import { Equations } from './equations.ts'
+import { type Cells, cellsOf, type Row } from './rows.ts'
 import { truncatedAbove } from './tail.ts'
-
-/** One step of the lab's past. */
-export interface Row {
-  /** Ways in which it differs from common practice; keys are columns of the fit. */
-  readonly facts: readonly Cell[]
-  /** Effects that no typed estimate foresees: hands, year, learning. */
-  readonly others: readonly Cell[]
-  /** Log hours by common practice. */
-  readonly usual: number
-  /** Log of the typed hours; null when nobody typed any. */
-  readonly typed: number | null
-  /** Log hours worked. */
-  readonly logH: number
-  /** True while it is not finished: it takes longer than that. */
-  readonly isOpen: boolean
-  readonly pieceId: string
-}
-
-export interface Cell {
-  readonly key: string
-  readonly value: number
-}
 
 /** What a column's effect may be before anything is seen; columns of one family share a variance that is learnt. */
 export interface Effect {
   readonly key: string
   readonly sd: number | 'technique' | 'hands'
-}
-
-/** Variances and the weight of typed estimates: what EM finds, and where the next fit starts. */
-export interface Scales {
-  /** Of a step without and with a typed estimate. */
-  readonly noise: readonly [number, number]
-  readonly piece: number
-  readonly technique: number
-  readonly hands: number
-  readonly year: number
-  /** Weight of a typed estimate against the facts, 0 to 1. */
-  readonly trust: number
 }
 
 export interface Fit {
@@ -66,37 +44,8 @@ export interface Fit {
   readonly errors: Float64Array
 }
 
-/** Scaled inverse chi-square beliefs about variances: usual standard deviation, and the steps it weighs as much as. */
-const beliefs = {
-  noise: [
-    { sd: 0.5, weight: 4 },
-    { sd: 0.4, weight: 3 },
-  ],
-  piece: { sd: 0.3, weight: 4 },
-  technique: { sd: 0.35, weight: 6 },
-  hands: { sd: 0.2, weight: 6 },
-  year: { sd: 0.05, weight: 24 },
-} as const
-const usualTrust = { mean: 0.65, sd: 0.3 }
-
-export const usualScales: Scales = {
-  noise: [beliefs.noise[0].sd ** 2, beliefs.noise[1].sd ** 2],
-  piece: beliefs.piece.sd ** 2,
-  technique: beliefs.technique.sd ** 2,
-  hands: beliefs.hands.sd ** 2,
-  year: beliefs.year.sd ** 2,
-  trust: usualTrust.mean,
-}
-
-/** Bias of typed estimates, and what the weight's own uncertainty multiplies; beside the effects of the caller. */
-export const BIAS = 'typed'
-export const TRUST = 'trust'
-const biasSd = 0.35
 /** Columns of the run of the years, one a stretch of months; each goes on from the one before. */
 export const yearKey = (stretch: number): string => `year ${stretch}`
-/** Where the years begin: all before is one level. */
-const FIRST_YEAR_SD = 0.3
-
 export interface FitOptions {
   /** All effects but bias, trust and years. */
   readonly effects: readonly Effect[]
@@ -110,16 +59,6 @@ export interface FitOptions {
 /** Rounds end when no scale moves more than this. */
 const CLOSE = 0.002
 
-/** Rows with what of their cells does not change. */
-interface Cells extends Table {
-  readonly value: Float64Array
-  /** 1 for a cell that a typed estimate takes the place of in part. */
-  readonly isFact: Uint8Array
-  readonly rows: readonly Row[]
-  /** Cell of the trust column in each row; -1 where nobody typed. */
-  readonly trustAt: Int32Array
-}
-
 /** Fits the model. Throws when a row has a column that is none of the effects. Pure: equal input, equal output. */
 export function fitHours(rows: readonly Row[], options: FitOptions): Fit {
   const keys = [
@@ -132,50 +71,6 @@ export function fitHours(rows: readonly Row[], options: FitOptions): Fit {
   for (let round = 0; round < options.rounds; round++) if (state.round() < CLOSE) break
   state.settle()
   return state.fit()
-}
-
-function cellsOf(given: readonly Row[], keys: readonly string[]): Cells {
-  const rows = given.toSorted((a, b) => (a.pieceId < b.pieceId ? -1 : a.pieceId > b.pieceId ? 1 : 0))
-  const index = new Map(keys.map((key, i) => [key, i]))
-  let cells = 0
-  for (const { facts, others, typed } of rows) cells += facts.length + others.length + (typed === null ? 0 : 2)
-  const from = new Int32Array(rows.length + 1)
-  const column = new Int32Array(cells)
-  const value = new Float64Array(cells)
-  const isFact = new Uint8Array(cells)
-  const trustAt = new Int32Array(rows.length).fill(-1)
-  const trustColumn = index.get(TRUST)
-  const pieces: number[] = []
-  let next = 0
-  // In the order of the columns: rows are short, so each cell is moved up to its place.
-  const put = (start: number, key: string, amount: number, fact: 0 | 1) => {
-    const found = index.get(key)
-    assert(found !== undefined, `every column is an effect, ${key} too`)
-    let k = next++
-    for (; k > start && (column[k - 1] as number) > found; k--) {
-      column[k] = column[k - 1] as number
-      value[k] = at(value, k - 1)
-      isFact[k] = isFact[k - 1] as number
-    }
-    column[k] = found
-    value[k] = amount
-    isFact[k] = fact
-  }
-  rows.forEach((row, i) => {
-    const start = next
-    if (i === 0 || rows[i - 1]?.pieceId !== row.pieceId) pieces.push(i)
-    for (const { key, value: amount } of row.facts) put(start, key, amount, 1)
-    for (const { key, value: amount } of row.others) put(start, key, amount, 0)
-    if (row.typed !== null) {
-      put(start, BIAS, 1, 0)
-      // Its value is what typed and facts differ by, known only in the round.
-      put(start, TRUST, 0, 0)
-      for (let k = start; k < next; k++) if (column[k] === trustColumn) trustAt[i] = k
-    }
-    from[i + 1] = next
-  })
-  const piece = Int32Array.from([...pieces, rows.length])
-  return { n: rows.length, p: keys.length, from, column, value, isFact, rows, piece, trustAt }
 }
 
 /** The rounds of one fit: E-step by factorization and sites, M-step on the scales. */

@@ -9,7 +9,7 @@ import { quantileOf, type Spread } from './spread.ts'
 type Kept = RecordOf<'forecast'>
 
 /** How one way of forecasting did on the same steps. Losses in hours a step. */
-interface WayScore {
+export interface WayScore {
   readonly way: 'model' | 'lab' | 'like' | 'typed'
   readonly crpsH: number
   /** Pinball loss at 10, 50 and 90 %. */
@@ -18,8 +18,8 @@ interface WayScore {
   readonly inside: number
 }
 
-/** The share of ends below one stated quantile, and the shares that chance alone would give in 95 of 100 labs. */
-interface Calibration {
+/** The share of ends below one stated quantile, and where the true share likely is. */
+export interface Calibration {
   readonly tau: 0.1 | 0.5 | 0.9
   readonly share: number
   readonly below: number
@@ -29,7 +29,7 @@ interface Calibration {
 }
 
 /** One forecast and what became of it. */
-interface Looked {
+export interface Looked {
   readonly stepId: string
   readonly pieceId: string
   readonly techniqueId: string
@@ -42,7 +42,7 @@ interface Looked {
   readonly typedH: number | null
 }
 
-interface Hindsight {
+export interface Hindsight {
   /** Forecasts made as a step was begun, and their ends. */
   readonly count: number
   /** Of them within the window from P10 to P90, and the interval of that share. */
@@ -50,7 +50,7 @@ interface Hindsight {
   readonly insideFrom: number
   readonly insideTo: number
   readonly calibration: readonly Calibration[]
-  /** On the steps that all the ways forecast: the model first. Empty before there are any. */
+  /** On the latest steps that all the ways forecast: the model first. Empty before there are any. */
   readonly ways: readonly WayScore[]
   readonly comparable: number
   /** Forecasts made anew while a step was in work. */
@@ -62,6 +62,8 @@ interface Hindsight {
 }
 
 const LATEST = 30
+/** Ways are compared on the latest so many: what a way is worth now, not what it was worth to a lab that had just begun. */
+const RECENT = 60
 
 /** Looks at all that was kept. A step taken up again after its end counts when it ends again. */
 export function hindsight(records: Records): Hindsight {
@@ -82,7 +84,7 @@ export function hindsight(records: Records): Hindsight {
   pairs.sort((a, b) => (a.end.at < b.end.at ? -1 : a.end.at > b.end.at ? 1 : 0))
   const inside = pairs.filter(isInside).length
   const within = wilson(inside, pairs.length)
-  const compared = pairs.filter(({ made }) => made.beside?.typed)
+  const compared = pairs.filter(({ made }) => made.beside?.typed).slice(-RECENT)
   return {
     count: pairs.length,
     inside,

@@ -1,11 +1,13 @@
 // When pieces will be ready, with honest widths: finish windows and chances from steps, estimates and the pace of work.
+
+export type { Scales } from './beliefs.ts'
 export { earnedValue } from './earned.ts'
 export type { Facts } from './facts.ts'
-export type { Scales } from './fit.ts'
-export { hindsight } from './hindsight.ts'
+export { type Calibration, type Hindsight, hindsight, type Looked, type WayScore } from './hindsight.ts'
 export { pastOf, toKeep } from './keep.ts'
+export { handsOf, type Learnt, learn, type Past } from './learn.ts'
 export { type HoursOutlook, hoursOutlook } from './left.ts'
-export { handsOf, type Learnt, learn, logHoursOf, type Past, pieceSeen, usualModel } from './model.ts'
+export { logHoursOf, pieceSeen, usualModel } from './model.ts'
 export { type Pace, paceOf } from './pace.ts'
 export { pertPath, pertStep } from './pert.ts'
 export { reasonsOf } from './reasons.ts'

@@ -2,8 +2,8 @@
 // with what became of it at the end. The board is compared with what was kept last, so that nothing is missed when the
 // server was down, and nothing kept twice.
 import type { RecordOf, Records, StepFacts } from '#lib/words'
+import type { Past } from './learn.ts'
 import { hoursOutlook } from './left.ts'
-import type { Past } from './model.ts'
 import { pertStep } from './pert.ts'
 import { type Spread, spreadOf } from './spread.ts'
 

@@ -54,7 +54,7 @@ export function hoursOutlook(records: Records): HoursOutlook {
     const whole = wholeOf(step)
     const known = facts.get(step.id)
     if (!whole || !known) return null
-    const share = countedShare(step, known.group, records.specimen.get(step.pieceId))
+    const share = countedShare(step, known.group, records.specimen.get(step.pieceId), Math.exp(whole.mean))
     return { ...leftGiven(whole, step.doneMinutes / 60, share), linkage: whole.shared / (whole.shared + whole.own) }
   }
   return { model, leftOf, wholeOf, factsOf: (step) => facts.get(step.id) ?? null }
@@ -89,12 +89,20 @@ const behindAt: Partial<Record<Group, Stage>> = {
 }
 /** What is left of a begun step when the specimen has gone on to the next stage: loose ends. */
 const LOOSE_ENDS = 0.1
+/** A step that has taken less than this share of its hours was begun at the later stage: the stage says nothing of it. */
+const HARDLY_BEGUN = 0.25
 
 /** Share of a begun step still to be done, as far as it was counted; null when it was not. */
-function countedShare(step: Step, group: Group, specimen: RecordOf<'specimen'> | undefined): number | null {
+function countedShare(
+  step: Step,
+  group: Group,
+  specimen: RecordOf<'specimen'> | undefined,
+  wholeH: number,
+): number | null {
   if (step.state !== 'begun' || !specimen) return null
   const behind = behindAt[group]
-  if (behind && stages.indexOf(specimen.stage) >= stages.indexOf(behind)) return LOOSE_ENDS
+  const isBehind = behind !== undefined && stages.indexOf(specimen.stage) >= stages.indexOf(behind)
+  if (isBehind && step.doneMinutes / 60 > HARDLY_BEGUN * wholeH) return LOOSE_ENDS
   const { begunCm2 } = step
   if (group !== 'exposing' || begunCm2 === undefined || begunCm2 === 0) return null
   const share = specimen.ratings.toExposeCm2 / begunCm2

@@ -20,6 +20,7 @@ const screens: readonly {
   { name: 'Floor of a volunteer', as: 'amara', path: '/', sees: 'role=main' },
   { name: 'Rack', as: 'amara', path: '/rack', sees: 'role=list[name="Waiting"]' },
   { name: 'Due', as: 'thea', path: '/due', sees: 'role=list[name="Dates, most at risk first"]' },
+  { name: 'Hindsight', as: 'thea', path: '/due/hindsight', sees: 'text=Where the ends fell' },
   { name: 'Crew', as: 'thea', path: '/crew', sees: 'role=heading[level=1]' },
   { name: 'Sheet', as: 'thea', path: '/sheet/SPECIMEN', sees: 'role=heading[level=1]' },
   { name: 'Sheet of a researcher', as: 'ulrich', path: '/sheet/SPECIMEN', sees: 'role=heading[level=1]' },

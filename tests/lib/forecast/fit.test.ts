@@ -3,7 +3,9 @@
 import { describe, expect, it } from 'vitest'
 import { normalBelow, normalDensity, seededRandom } from '#lib/base'
 import { learn, logHoursOf, pieceSeen } from '#lib/forecast'
-import { BIAS, fitHours, type Row, TRUST, usualScales, yearKey } from '../../../lib/forecast/fit.ts'
+import { BIAS, TRUST, usualScales } from '../../../lib/forecast/beliefs.ts'
+import { fitHours, yearKey } from '../../../lib/forecast/fit.ts'
+import type { Row } from '../../../lib/forecast/rows.ts'
 import { truncatedAbove } from '../../../lib/forecast/tail.ts'
 import { labKinds, pastOn } from '../../bench/forecast/labs.ts'
 

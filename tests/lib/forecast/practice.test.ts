@@ -1,7 +1,7 @@
 // What is believed before a lab has work of its own. Common practice, no source: hours that people of the trade name.
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type Facts, logHoursOf, usualModel } from '#lib/forecast'
+import { type Facts, learn, logHoursOf, usualModel } from '#lib/forecast'
 
 const model = usualModel()
 const aStep: Facts = {
@@ -59,6 +59,18 @@ describe('common practice', () => {
         expect(medianH({ ...known, sizeCm2: sizeCm2 * 2 })).toBeGreaterThan(own)
       }),
     )
+  })
+
+  it('is what is learnt from nothing', () => {
+    const learnt = learn([]).model
+    const by = (one: typeof model) =>
+      new Map(
+        one.keys.map((key, i) => [key, Array.from({ length: i + 1 }, (_, j) => one.covariance[(i * (i + 1)) / 2 + j])]),
+      )
+    for (const [key, row] of by(model)) expect(by(learnt).get(key)?.at(-1), key).toBeCloseTo(row.at(-1) ?? 0, 6)
+    for (const row of by(learnt).values()) for (const other of row.slice(0, -1)) expect(other).toBeCloseTo(0, 9)
+    const { keys: _, covariance: __, mean: ___, ...scales } = model
+    expect(learnt).toMatchObject(scales)
   })
 
   it('is wide: from a third to three times, and wider before anybody has looked inside', () => {

@@ -13,7 +13,7 @@ export async function run(): Promise<void> {
     deviceScaleFactor: 1.5,
     reducedMotion: 'reduce',
   })
-  await page.getByRole('button', { name: 'Draw up' }).click()
+  await page.getByRole('button', { name: 'Draw up', exact: true }).click()
   await page.getByText('Drawn up, not posted').first().waitFor()
   await page.getByRole('button', { name: 'Post', exact: true }).click()
   await page

@@ -26,6 +26,7 @@ const FloorFoot = later(() => import('./floor-foot.tsx').then((part) => part.Flo
 const RoundList = later(() => import('./round-list.tsx').then((part) => part.RoundList))
 const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
 const MakeWay = later(() => import('./what-if/make-way.tsx').then((part) => part.MakeWay))
+const WeekFlow = later(() => import('./week/week-flow.tsx').then((part) => part.WeekFlow))
 const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))
 
 /** Home. */
@@ -45,6 +46,9 @@ export function FloorScreen() {
   if (at.isDrawing && isManager && at.shift && !at.isPast) {
     return <LineUp key={at.date} at={at} frame={frame} size={size} onEnd={() => at.draw(false)} />
   }
+  if (at.isDrawingWeek && isManager) {
+    return <WeekFlow at={at} frame={frame} size={size} onEnd={() => at.drawWeek(false)} />
+  }
   const isStaff = isManager || who?.role === 'preparator'
   const ways = { attempt: trying.attempt, wouldRefuse, onMakeWay: isManager ? setWish : undefined }
   const canCarry = isStaff && !at.isPast && floor !== null
@@ -58,10 +62,15 @@ export function FloorScreen() {
       <DateBar
         at={at}
         acts={
-          isManager && at.shift && !at.isPast ? (
-            <Button kind={isPosted && !hasGap ? 'line' : 'ink'} mark="drawn" onClick={() => at.draw(true)}>
-              {isPosted ? 'Redraw' : 'Draw up'}
-            </Button>
+          isManager && !at.isPast ? (
+            <>
+              <Button onClick={() => at.drawWeek(true)}>Draw up the week</Button>
+              {at.shift ? (
+                <Button kind={isPosted && !hasGap ? 'line' : 'ink'} mark="drawn" onClick={() => at.draw(true)}>
+                  {isPosted ? 'Redraw' : 'Draw up'}
+                </Button>
+              ) : null}
+            </>
           ) : null
         }
       />

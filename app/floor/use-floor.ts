@@ -24,10 +24,13 @@ export type FloorAt = {
   readonly isPast: boolean
   /** The manager is drawing up this day. */
   readonly isDrawing: boolean
+  /** The manager is drawing up several days. */
+  readonly isDrawingWeek: boolean
   readonly goTo: (date: string) => void
   readonly chooseShift: (shiftId: string) => void
   readonly choose: (placeId: string | null) => void
   readonly draw: (isDrawing: boolean) => void
+  readonly drawWeek: (isDrawing: boolean) => void
 }
 
 /** The Floor's place in time and room, kept in the address so that back, reload and a sent link lead to the same. */
@@ -61,10 +64,12 @@ export function useFloorAt(): FloorAt {
     chosenId: placeOfSearch(records, search, date, shift?.id),
     isToday: date === today,
     isPast: date < today,
-    isDrawing: search.get('draw') !== null,
+    isDrawing: search.get('draw') === 'yes',
+    isDrawingWeek: search.get('draw') === 'week',
     goTo: useCallback((day: string) => set({ day: day === today ? null : day, shift: null }), [set, today]),
     chooseShift: useCallback((shiftId: string) => set({ shift: shiftId }), [set]),
     draw: useCallback((isDrawing: boolean) => set({ draw: isDrawing ? 'yes' : null, place: null }), [set]),
+    drawWeek: useCallback((isDrawing: boolean) => set({ draw: isDrawing ? 'week' : null, place: null }), [set]),
     choose: useCallback((placeId: string | null) => set({ place: placeId, person: null }), [set]),
   }
 }

@@ -3,6 +3,7 @@
 // count" to "before nearly all else".
 import { useEffect, useId, useState } from 'react'
 import type { RecordOf } from '#lib/words'
+import { Fold } from '../_parts/controls/index.ts'
 import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
 
@@ -19,6 +20,20 @@ const sentences: readonly (readonly [Weight, string, string])[] = [
   ['variety', 'No kind of work waits for ever.', 'joining, housing, records'],
   ['fewMoves', 'Pieces are carried little.', 'heavy ones least of all'],
 ]
+
+/** Full measure of each, as the line-up's score counts it (PARTS in lib/lineup/problem.ts). */
+const measures: Readonly<Record<Weight, string>> = {
+  urgency: 'full for a hard date that is past, a fifth for one far off and easy; a soft date counts three quarters',
+  everybody: 'full for any work at all',
+  gentleness: 'full for the gentlest step of the piece; an eighth less for each stronger technique between',
+  sameHands:
+    'a quarter for each half-day on the piece in four weeks; going on with it in the next shift adds half an hour',
+  learning: 'full for a learner beside a mentor, two fifths for practice at level 2',
+  loves: 'three fifths for a technique somebody loves',
+  fairness: 'a half for everybody; a wanted piece earns more for whoever had dull ones in four weeks, a dull one less',
+  variety: 'nothing on the day it could first be done, full after 45 days',
+  fewMoves: 'takes up to an hour of full measure for each place that the heaviest piece is brought to',
+}
 
 const words = [
   'does not count',
@@ -51,6 +66,20 @@ export function WeightsForm({ lab, keep }: LabInHand) {
         ))}
       </ul>
       <Problem say={problem} />
+      <Fold title="How they are counted" className="mt-2">
+        <p className="pb-2">
+          All in the same coin. For each quarter of an hour that somebody works, full measure earns a hundred marks for
+          each step of the slider, and less of it so much less. The line-up with the most marks is the one proposed.
+        </p>
+        <dl>
+          {sentences.map(([name, sentence]) => (
+            <div key={name} className="border-t border-line py-1.5">
+              <dt className="named">{sentence}</dt>
+              <dd className="text-small text-umber">{measures[name]}</dd>
+            </div>
+          ))}
+        </dl>
+      </Fold>
     </div>
   )
 }

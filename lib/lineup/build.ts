@@ -22,12 +22,15 @@ import { type DayFrame, OPEN_PLACE } from './day-frame.ts'
 import { boundsOf, excusedTurns, keptTurns } from './kept-turns.ts'
 import { type Problem, type ProblemInput, problemSchema } from './problem.ts'
 import { sortsByPlace } from './special-places.ts'
+import { capTurns } from './week/cap-turns.ts'
 
 export interface BuildOptions {
   /** The lab's date and minute now; shifts of that day that are over keep what was posted. Null: before the day. */
   readonly now?: { readonly date: string; readonly minute: number } | null
   /** Chance of being ready, 0 to 1, by the id of the due. */
   readonly chances?: ReadonlyMap<string, number>
+  /** Most turns on a step today, by stepKey: other days of the week need the rest. */
+  readonly turnsMax?: ReadonlyMap<string, number>
   /** The line-up to stay close to; the posted one when not given. */
   readonly from?: readonly Turn[]
 }
@@ -115,8 +118,9 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
       .filter(isKnown)
       .map((turn) => ({ ...fixedOf(turn), mentor: null })),
   }
+  const problem = problemSchema.parse(input)
   return {
-    problem: problemSchema.parse(input),
+    problem: options.turnsMax ? capTurns(problem, options.turnsMax) : problem,
     findings: wishes.findings,
     kept,
     apart: forbidsOn(records, date).flatMap(({ personId, withPersonId, pieceId, placeId }) =>

@@ -1,6 +1,7 @@
 // R7: a claim or an assignment that lost a race is told to its author at once, with who has it.
 import { type Assignment, type Finding, finding, type Records } from '#lib/words'
 import { assignmentsOn, type Turn, turnId, worksOfTurn } from './find.ts'
+import { judgeDay } from './judge.ts'
 
 /** Who has the piece in that shift already, when there is no room for one more on that step. */
 export function judgeTaken(records: Records, date: string, turn: Turn): readonly Finding[] {
@@ -38,10 +39,15 @@ export function judgeDisplaced(
     if (turn && isSameTurn(turn, one)) return []
     const ids = { assignment: one.id, person: one.personId, piece: one.pieceId, place: one.placeId, since: one.at }
     if (worksOfTurn(records, one.id).length > 0) return [finding('R7', 'begun-since', ids)]
-    if (one.how === 'claimed' && one.personId !== authorId) return [finding('R7', 'claimed-since', ids)]
+    if (one.how === 'claimed' && one.personId !== authorId && canBe(records, date, one))
+      return [finding('R7', 'claimed-since', ids)]
     return []
   })
 }
+
+/** False for a claim that the day has overtaken: the place broke, the step is done, its person is away. */
+const canBe = (records: Records, date: string, claim: Turn): boolean =>
+  judgeDay(records, date, [claim]).every(({ code }) => code.startsWith('mentor-'))
 
 /** The same person on the same step at the same place in the same shift. */
 export function isSameTurn(a: Turn, b: Turn): boolean {

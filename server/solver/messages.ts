@@ -1,6 +1,6 @@
 // What the main thread and a solver thread say to each other. Records travel as plain values; only the kinds that a
 // day is drawn up from, so that the copy stays small however much the board holds.
-import type { Considered, Proposal } from '#lib/lineup'
+import type { Considered, Proposal, TurnLimit, Week } from '#lib/lineup'
 import type { Turn } from '#lib/rules'
 import type { Kind, Records } from '#lib/words'
 import type { PoolAnswer, PoolJob } from './pool.ts'
@@ -22,17 +22,20 @@ export const kindsOfADay = [
   'forbid',
   'lately',
   'hours',
+  'day',
 ] as const satisfies readonly Kind[]
 
 export type DayRecords = Pick<Records, (typeof kindsOfADay)[number]>
 
-/** What is to be computed: a day drawn up, or what would become of it if some turns were forced. */
+/** What is to be computed: a day drawn up, what would become of it if some turns were forced, several days together. */
 export type Task =
   | {
       readonly what: 'drawUp'
       readonly date: string
       readonly isRedraw: boolean
       readonly from: readonly Turn[] | null
+      /** Turns that other days of the week need. */
+      readonly limits: readonly TurnLimit[]
     }
   | {
       readonly what: 'whatIf'
@@ -40,11 +43,13 @@ export type Task =
       readonly turns: readonly Turn[]
       readonly from: readonly Turn[] | null
     }
+  | { readonly what: 'drawWeek'; readonly date: string; readonly days: number; readonly from: null }
 
 /** What comes of each kind of task. */
 export interface Results {
   readonly drawUp: Proposal
   readonly whatIf: Considered
+  readonly drawWeek: Week
 }
 
 /** One task on the records of one moment. */

@@ -14,22 +14,41 @@ const Turns = z
   .max(5000)
 
 /** What may be asked: a day, whether to change as little as possible, and from which line-up. */
-const DrawUp = z.strictObject({ date: LocalDate, redraw: z.boolean(), from: Turns.optional() })
+const DrawUp = z.strictObject({
+  date: LocalDate,
+  redraw: z.boolean(),
+  from: Turns.optional(),
+  limits: z
+    .array(z.strictObject({ pieceId: PieceId, stepId: StepId, turns: z.int().min(0).max(1000) }))
+    .max(2000)
+    .optional(),
+})
 
 /** A day, the turns to be forced upon it, and the line-up one looks at. */
 const WhatIf = z.strictObject({ date: LocalDate, turns: Turns.min(1).max(12), from: Turns.optional() })
+
+/** The first date, and how many days from there. */
+const DrawWeek = z.strictObject({ date: LocalDate, days: z.int().min(1).max(7) })
 
 /** From what came over the wire to a task; null when it has another form. */
 export const parseTask: { readonly [W in Task['what']]: (body: unknown) => Task | null } = {
   drawUp: (body) => {
     const { success, data } = DrawUp.safeParse(body)
-    return success ? { what: 'drawUp', date: data.date, isRedraw: data.redraw, from: data.from ?? null } : null
+    if (!success) return null
+    const { date, redraw, from = null, limits = [] } = data
+    return { what: 'drawUp', date, isRedraw: redraw, from, limits }
   },
   whatIf: (body) => {
     const { success, data } = WhatIf.safeParse(body)
     return success ? { what: 'whatIf', date: data.date, turns: data.turns, from: data.from ?? null } : null
   },
+  drawWeek: (body) => {
+    const { success, data } = DrawWeek.safeParse(body)
+    return success ? { what: 'drawWeek', date: data.date, days: data.days, from: null } : null
+  },
 }
+
+const nameOf = { drawUp: 'draw-up', whatIf: 'look ahead', drawWeek: 'draw-up of a week' } as const
 
 export interface Refused {
   readonly refused: 'fault' | 'form' | 'not-allowed' | 'stopped'
@@ -67,6 +86,7 @@ export interface SolverOptions {
 /** Draw-ups at once: as many as cores beside the one that serves, two at most. */
 const threadsHere = () => Math.max(1, Math.min(2, availableParallelism() - 1))
 const CEILING_MS = 20_000
+const WEEK_CEILING_MS = 60_000
 /** Longest look ahead; a hand does not wait over a place. */
 const LOOK_CEILING_MS = 1500
 
@@ -84,6 +104,12 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
     threads: 1,
     ceilingMs: Math.min(ceilingMs ?? CEILING_MS, LOOK_CEILING_MS),
   })
+  // A week takes many days' time; it must not stand in the way of the day that people wait for.
+  const weeks = new Pool<Job, Results[Task['what']]>({
+    script,
+    threads: 1,
+    ceilingMs: ceilingMs ?? WEEK_CEILING_MS,
+  })
   let count = 0
   return {
     start: (records, task, moment, onAnswer) => {
@@ -97,10 +123,10 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
         now: { date: moment.date, minute: moment.minute },
         flag: new Int32Array(new SharedArrayBuffer(4)),
       }
-      const pool = task.what === 'whatIf' ? looks : days
+      const pool = { drawUp: days, whatIf: looks, drawWeek: weeks }[task.what]
       return pool.start(job, (outcome) => {
         if (outcome.kind === 'failed') {
-          log('error', `A ${task.what === 'whatIf' ? 'look ahead' : 'draw-up'} failed: ${outcome.message}`)
+          log('error', `A ${nameOf[task.what]} failed: ${outcome.message}`)
           onAnswer({ refused: 'fault' }, true)
         } else {
           onAnswer(outcome.result, outcome.kind === 'done')
@@ -108,7 +134,7 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
       })
     },
     close: async () => {
-      await Promise.all([days.close(), looks.close()])
+      await Promise.all([days, looks, weeks].map((pool) => pool.close()))
     },
   }
 }

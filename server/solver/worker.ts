@@ -3,7 +3,7 @@
 import { performance } from 'node:perf_hooks'
 import { parentPort } from 'node:worker_threads'
 import { chancesOf, paceOf } from '#lib/forecast'
-import { consider, propose } from '#lib/lineup'
+import { consider, drawWeek, propose, turnsMaxOf, type Week } from '#lib/lineup'
 import { noRecords } from '#lib/words'
 import type { Job, JobAnswer } from './messages.ts'
 
@@ -23,10 +23,16 @@ function run({ n, task, records: given, seq, seed, now, flag }: Job, answer: (me
     answer({ n, kind: 'done', result })
     return
   }
+  if (task.what === 'drawWeek') {
+    const onBetter = (week: Week) => answer({ n, kind: 'better', result: week })
+    answer({ n, kind: 'done', result: drawWeek(records, { ...common, first: task.date, days: task.days, onBetter }) })
+    return
+  }
   let last = Number.NEGATIVE_INFINITY
   const result = propose(records, task.date, {
     ...common,
     isRedraw: task.isRedraw,
+    ...(task.limits.length === 0 ? {} : { turnsMax: turnsMaxOf(task.limits) }),
     isWanted: () => performance.now() - last >= BETWEEN_ANSWERS_MS,
     onBetter: (better) => {
       last = performance.now()

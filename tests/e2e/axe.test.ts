@@ -16,7 +16,7 @@ const screens: readonly {
   readonly sees: string
   readonly isHoused?: boolean
 }[] = [
-  { name: 'Floor', as: 'thea', path: '/', sees: 'text=Draw up' },
+  { name: 'Floor', as: 'thea', path: '/', sees: 'text=/^Draw up$/' },
   { name: 'Floor of a volunteer', as: 'amara', path: '/', sees: 'role=main' },
   { name: 'Rack', as: 'amara', path: '/rack', sees: 'role=list[name="Waiting"]' },
   { name: 'Due', as: 'thea', path: '/due', sees: 'role=list[name="Dates, most at risk first"]' },

@@ -70,7 +70,7 @@ test('a morning of four people, with a crash in the middle of it', async () => {
 
   // Draw up, hold one, redraw, post.
   const { page } = thea
-  await page.getByRole('button', { name: 'Draw up' }).click(SOON)
+  await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
   await page
     .getByRole('button', { name: /^Hold / })

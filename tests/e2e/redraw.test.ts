@@ -44,7 +44,7 @@ const middleOf = async (page: Page, name: RegExp): Promise<{ x: number; y: numbe
 
 test('before letting go one sees what would follow, by hand and by keyboard', async () => {
   const { page, context, complaints } = await visit(browser, server.url, 'thea', '/', desk)
-  await page.getByRole('button', { name: 'Draw up' }).click(SOON)
+  await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
   const slip = page.locator('[data-ahead]')
   const hands = page.locator('svg[aria-hidden] circle.cursor-grab')
@@ -89,7 +89,7 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
   const board = await boardAs(server.url, 'thea')
   const thea = await visit(browser, server.url, 'thea', '/', desk)
   const { page } = thea
-  await page.getByRole('button', { name: 'Draw up' }).click(SOON)
+  await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
   await page.getByRole('button', { name: 'Post', exact: true }).click(SOON)
   await within(board.until((records) => records.day.has(TODAY)))
@@ -138,11 +138,10 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
   expect(
     after.filter((turn) => turn.shiftId === 'morning' && turn.placeId === broken.placeId && turn.how === 'drawn'),
   ).toEqual([])
-  const changed = posted.filter(
-    (turn) => turn.id !== missing.id && JSON.stringify(bare(seatOf(turn.id))) !== JSON.stringify(bare(turn)),
-  )
-  // Nobody moves who need not: far fewer than sit there.
-  expect(changed.length).toBeLessThan(posted.length / 3)
+  const isSame = (turn: (typeof posted)[number]) => JSON.stringify(bare(seatOf(turn.id))) === JSON.stringify(bare(turn))
+  const unforced = posted.filter((turn) => turn.id !== missing.id && turn.placeId !== broken.placeId && !isSame(turn))
+  // Hardly anybody moves who need not.
+  expect(unforced.length).toBeLessThanOrEqual(posted.length / 4)
 
   // The phone says so, after a reload too, until it is seen; then it is gone for good.
   const told = phone.page.getByText(/^(Your place changed: .* instead of H1|You have no place any more)/).first()

@@ -2,6 +2,7 @@
 // Drawing up a day: the question goes out, the tracing sheet comes down over the present, one wishes and redraws, one
 // posts. Lifting the corner (or Escape) shows the present; leaving without posting changes nothing for anybody.
 import { type RefCallback, useEffect, useMemo, useState } from 'react'
+import type { TurnLimit } from '#lib/lineup'
 import { changesBetween, type Floor, placesInOrder, type Turn, type TurnChange, turnKey, turnsOf } from '#lib/views'
 import type { Records } from '#lib/words'
 import { useAsk, usePresence } from '../../_board/index.ts'
@@ -31,13 +32,19 @@ export type LineUpProps = {
   readonly frame: RefCallback<HTMLElement>
   readonly size: { readonly width: number; readonly density: PlanDensity }
   readonly onEnd: () => void
+  /** A line-up to begin with, and what other days of the week need: the day is drawn close to it. */
+  readonly from?: readonly Omit<Turn, 'how'>[]
+  readonly limits?: readonly TurnLimit[]
 }
 
 /** The whole flow. */
-export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
+export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
   const { records, date } = at
   const isPosted = records.day.has(date)
-  const [question, setQuestion] = useState<DrawUpQuestion>({ date, redraw: isPosted })
+  const ofWeek = limits ? { limits } : {}
+  const [question, setQuestion] = useState<DrawUpQuestion>(
+    from ? { date, redraw: true, from: from.map(bareTurn), ...ofWeek } : { date, redraw: isPosted },
+  )
   const asked = useAsk<DrawUpAnswer>('drawUp', question)
   const [isLifted, setLifted] = useState(false)
   const [chosenChange, setChosenChange] = useState<number | null>(null)
@@ -89,7 +96,9 @@ export function LineUp({ at, frame, size, onEnd }: LineUpProps) {
     setChosenChange(null)
     setLifted(false)
     setQuestion(
-      proposal ? { date, redraw: true, from: proposal.assignments.map(bareTurn) } : { date, redraw: isPosted },
+      proposal
+        ? { date, redraw: true, from: proposal.assignments.map(bareTurn), ...ofWeek }
+        : { date, redraw: isPosted, ...ofWeek },
     )
     if (!proposal) asked.again()
   }

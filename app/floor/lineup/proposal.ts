@@ -1,6 +1,6 @@
 // A proposal as it comes over the wire: the turns of the whole day, why each is as it is, who and what is left out. It
 // comes in better and better versions while the solver works; the last one carries the reasons.
-import type { Proposal, ProposedTurn, Reason } from '#lib/lineup'
+import type { Proposal, ProposedTurn, Reason, TurnLimit } from '#lib/lineup'
 import type { Turn } from '#lib/views'
 
 /** What the server answers to `drawUp`. */
@@ -11,6 +11,8 @@ export type DrawUpQuestion = {
   readonly date: string
   readonly redraw: boolean
   readonly from?: readonly Omit<Turn, 'how'>[]
+  /** Turns that other days of the week need. */
+  readonly limits?: readonly TurnLimit[]
 }
 
 /** The reason of a turn, by its person and shift. */

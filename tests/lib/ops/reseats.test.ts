@@ -60,6 +60,14 @@ describe('changed seats', () => {
     expect(own.reseat.size).toBe(0)
   })
 
+  it('reach whoever claimed a place that broke since: such a claim does not keep the day from being posted', () => {
+    const claimedThere = aSmallLab(posted, put('assignment', aTurn({ how: 'claimed' })))
+    const post = { kind: 'post', date: TODAY, assignments: [], note: '' } as const
+    expect(act(claimedThere, 'mira', post).codes).toEqual(['R7 claimed-since'])
+    const broken = does(claimedThere, 'pia', { kind: 'closePlace', placeId: 'b1', until: TOMORROW, reason: 'lamp' })
+    expect(reseatsOf(does(broken, 'mira', post), 'ana', TODAY)).toHaveLength(1)
+  })
+
   it('reach no guest and no wall, and leave with their day', () => {
     const after = does(lab, 'pia', { kind: 'seat', ...moved })
     const told = [...after.reseat.values()][0]

@@ -13,7 +13,7 @@ type DrawUpAnswer = Answer<'drawUp'>
 
 const today = '2026-03-12'
 const records = withChanges(noRecords(), demoRecords({ seed: 20, today }))
-const drawn = { what: 'drawUp', date: today, isRedraw: false, from: null } as const
+const drawn = { what: 'drawUp', date: today, isRedraw: false, from: null, limits: [] } as const
 const moment = { seq: 42, date: today, minute: 8 * 60 }
 const faults: string[] = []
 let worker: URL
@@ -111,7 +111,7 @@ describe('solver threads', { timeout: 60_000 }, () => {
   })
 })
 
-const asker = (what: 'drawUp' | 'whatIf', body: unknown, of: AskContext) => {
+const asker = (what: 'drawUp' | 'whatIf' | 'drawWeek', body: unknown, of: AskContext) => {
   const ask = solverAsks(solver)[what]
   if (!ask) throw new Error(`nobody answers ${what}`)
   return ask(body, of)
@@ -168,5 +168,42 @@ describe('the question drawUp', { timeout: 60_000 }, () => {
     setTimeout(() => abort.abort(), 30)
     const answers = await gather({ date: today, redraw: false }, context('manager', abort.signal))
     expect(answers.every((answer) => 'refused' in answer || answer.reasons.length === 0)).toBe(true)
+  })
+})
+
+describe('the questions whatIf and drawWeek', { timeout: 120_000 }, () => {
+  const context = (role: Role): AskContext => ({
+    who: { personId: PersonId.parse('thea'), role },
+    when: { at: `${today}T08:00:00.000Z`, date: today, minute: 480 },
+    seq: 42,
+    records,
+    signal: new AbortController().signal,
+  })
+  const answersTo = async (what: 'whatIf' | 'drawWeek', body: unknown, role: Role = 'manager') => {
+    const asking = asker(what, body, context(role))
+    const answers: unknown[] = []
+    for (;;) {
+      const { value, done } = await asking.next()
+      answers.push(value)
+      if (done) return answers
+    }
+  }
+
+  it('are refused in any other form, and to whoever may not hold', async () => {
+    const turn = { shiftId: 'morning', personId: 'amara', pieceId: 'x', stepId: 'y', placeId: 'm1' }
+    expect(await answersTo('whatIf', { date: today, turns: [turn] }, 'volunteer')).toEqual([{ refused: 'not-allowed' }])
+    for (const body of [null, {}, { date: today }, { date: today, turns: [] }, { date: today, turns: [7] }]) {
+      expect(await answersTo('whatIf', body)).toEqual([{ refused: 'form' }])
+    }
+    for (const body of [null, {}, { date: today }, { date: today, days: 8 }, { date: 'soon', days: 2 }]) {
+      expect(await answersTo('drawWeek', body)).toEqual([{ refused: 'form' }])
+    }
+  })
+
+  it('answer a turn nobody knows with a reason, and two days with two proposals', async () => {
+    const turn = { shiftId: 'morning', personId: 'nobody', pieceId: 'x', stepId: 'y', placeId: 'm1' }
+    expect(await answersTo('whatIf', { date: today, turns: [turn] })).toMatchObject([{ isPossible: false }])
+    const weeks = await answersTo('drawWeek', { date: today, days: 2 })
+    expect(weeks.at(-1)).toMatchObject({ days: [{ state: 'open' }, { state: 'open' }] })
   })
 })

@@ -94,7 +94,7 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
 const SMALL = 40
 
 /** One round of the prices costs what so many steps do. */
-const STEPS_PER_ROUND = 300
+const STEPS_PER_ROUND = 800
 
 /** Looks for a line-up with fewer changed people until there is none; false when that was not settled in time. */
 function provenFewest(

@@ -26,7 +26,7 @@ export interface SolveOptions {
 const HEAT = 1
 
 /** The bound's prices get about a quarter of the time: one of their rounds costs what so many steps do. */
-const STEPS_PER_ROUND = 100
+const STEPS_PER_ROUND = 600
 
 export const DEFAULT_SEED = 20_261_125
 
@@ -49,10 +49,15 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   const seed = options.seed ?? DEFAULT_SEED
   const heat = options.heat ?? HEAT
   const first = search(model, { seed, steps: 0, restarts: 1, heat })
-  const target = toSolution(model, first).score
+  const { score: target, unmet } = toSolution(model, first)
   const steps = options.steps ?? stepsFor(problem)
-  const rounds = Math.max(50, Math.min(1500, Math.ceil(steps / STEPS_PER_ROUND)))
-  const { bound, reduced } = priceDay(model, { target, rounds, ...(isCancelled === undefined ? {} : { isCancelled }) })
+  const rounds = Math.max(30, Math.min(400, Math.ceil(steps / STEPS_PER_ROUND)))
+  // The search never gives up a must that the first line-up keeps.
+  const keepsMusts = unmet.length === 0
+  const { bound, reduced } = priceDay(model, {
+    ...{ target, keepsMusts, rounds },
+    ...(isCancelled === undefined ? {} : { isCancelled }),
+  })
   const best = search(model, {
     seed,
     steps,

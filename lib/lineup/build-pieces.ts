@@ -17,7 +17,7 @@ import {
 import type { RecordOf, Records } from '#lib/words'
 import { handsOf } from './build-lately.ts'
 import { type DayFrame, OPEN_PLACE, pointsPerHour } from './day-frame.ts'
-import type { ProblemInput } from './problem.ts'
+import { DATED_PERCENT, type ProblemInput } from './problem.ts'
 import { sortOf } from './special-places.ts'
 
 type ProblemPiece = ProblemInput['pieces'][number]
@@ -30,11 +30,15 @@ const FAR_DAYS = 120
 /** Days after which a step that could have been done counts as put off altogether. */
 const NEGLECT_DAYS = 45
 
+/** A piece whose turn it is in the season's plan presses a little, always less than one with a date. */
+const PULL_PERCENT = DATED_PERCENT - 1
+
 /** Every piece with something to do today. */
 export function buildPieces(
   frame: DayFrame,
   reserved: ReadonlyMap<string, string>,
   chances: ReadonlyMap<string, number>,
+  pulls: ReadonlyMap<string, number>,
 ): ProblemPiece[] {
   const { records } = frame
   const stepsOf = new Map<string, RecordOf<'step'>[]>()
@@ -67,7 +71,10 @@ export function buildPieces(
       lengthCm: Math.round(piece.lengthM * 100),
       tiedTo: piece.isTied ? at : null,
       at,
-      urgencyPercent: Math.max(0, ...(duesOf.get(pieceId) ?? []).map((due) => urgencyOf(due, frame.date, chances))),
+      urgencyPercent: Math.max(
+        Math.round(PULL_PERCENT * (pulls.get(pieceId) ?? 0)),
+        ...(duesOf.get(pieceId) ?? []).map((due) => urgencyOf(due, frame.date, chances)),
+      ),
       isDelicate: 'isPriority' in piece && piece.isPriority,
       appealPercent: appealOf(records, pieceId),
       moveCostPercent: moveCostOf(massKgOf(piece)),

@@ -31,6 +31,8 @@ export interface BuildOptions {
   readonly chances?: ReadonlyMap<string, number>
   /** Most turns on a step today, by stepKey: other days of the week need the rest. */
   readonly turnsMax?: ReadonlyMap<string, number>
+  /** How much the season's plan wants each piece worked on in these days, 0 to 1, by the id of the piece. */
+  readonly pulls?: ReadonlyMap<string, number>
   /** The line-up to stay close to; the posted one when not given. */
   readonly from?: readonly Turn[]
 }
@@ -65,7 +67,7 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
   const reserved = reservedPlaces(records)
   const excused = excusedTurns(frame)
   const people = buildPeople(frame, excused)
-  const pieces = buildPieces(frame, reserved, options.chances ?? new Map())
+  const pieces = buildPieces(frame, reserved, options.chances ?? new Map(), options.pulls ?? new Map())
   const places = buildPlaces(frame, reserved)
   const known = {
     person: new Set(people.map(({ id }) => id)),

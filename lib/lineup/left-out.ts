@@ -9,7 +9,15 @@
 import { appraise, appraiseTurn, minutesIn, scoreOf } from './appraise.ts'
 import { applyChanges, type Change } from './change.ts'
 import { needOf, type Room, roomOf, sizeOfAll, type Way, waysOf, waysToPiece, wayTo } from './obstacles.ts'
-import type { Assignment, Forbid, Problem, ProblemPiece, ProblemStep, Solution } from './problem.ts'
+import {
+  type Assignment,
+  DATED_PERCENT,
+  type Forbid,
+  type Problem,
+  type ProblemPiece,
+  type ProblemStep,
+  type Solution,
+} from './problem.ts'
 import { compile } from './solve/compile.ts'
 import { DEFAULT_SEED, toSolution } from './solve/index.ts'
 import { search } from './solve/search.ts'
@@ -59,7 +67,7 @@ export function leftOutOf(problem: Problem, solution: Solution): readonly LeftOu
   })
   const worked = new Set(solution.lineUp.map((turn) => turn.piece))
   const pieces = problem.pieces
-    .filter(({ id, urgencyPercent, steps }) => urgencyPercent > 0 && !worked.has(id) && steps.length > 0)
+    .filter(({ id, urgencyPercent, steps }) => urgencyPercent >= DATED_PERCENT && !worked.has(id) && steps.length > 0)
     .sort((a, b) => b.urgencyPercent - a.urgencyPercent || (a.id < b.id ? -1 : 1))
     .map((piece) => {
       const entries = smallest(room, entriesOfPiece(room, idle, piece))

@@ -7,6 +7,9 @@
  */
 import { z } from 'zod'
 
+/** Urgency that the farthest and easiest date has at least: 20, and three quarters of it for a soft one. */
+export const DATED_PERCENT = 15
+
 const id = z.string().min(1)
 const minuteOfDay = z.int().min(0).max(2880)
 const percent = z.int().min(0).max(100)
@@ -124,7 +127,9 @@ const piece = z.object({
   at: id.nullable().default(null).describe('Where it stands now; working elsewhere is a move.'),
   urgencyPercent: percent
     .default(0)
-    .describe('Urgency of its date, from the season plan and the chance of being ready; 0: no date.'),
+    .describe(
+      'Urgency of its date, from the season plan and the chance of being ready; below 15 it has no date and the season plan alone wants it.',
+    ),
   isDelicate: z.boolean().default(false).describe('Delicate or priority: level 3 for every step, no learners.'),
   isExclusive: z.boolean().default(false).describe('Never at one place with another exclusive piece.'),
   appealPercent: percent.default(50).describe('50 is ordinary, more is a piece everybody wants, less a dull one.'),

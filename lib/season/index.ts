@@ -2,6 +2,7 @@
 // schedules are in project/.
 
 export { type HelpsOptions, helps } from './lab/helps.ts'
+export { type Leads, leadsOf } from './lab/leads.ts'
 export type { LabModel } from './lab/model.ts'
 export { orderOf } from './lab/order.ts'
 export { type Planned, planSeason } from './lab/planned.ts'

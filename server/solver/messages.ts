@@ -23,6 +23,9 @@ export const kindsOfADay = [
   'lately',
   'hours',
   'day',
+  'tally',
+  'watch',
+  'question',
 ] as const satisfies readonly Kind[]
 
 export type DayRecords = Pick<Records, (typeof kindsOfADay)[number]>

@@ -2,9 +2,9 @@
 // goes on taking edits. It knows nothing but the records it was given, and answers until the flag tells it to end.
 import { performance } from 'node:perf_hooks'
 import { parentPort } from 'node:worker_threads'
-import { chancesOf, paceOf } from '#lib/forecast'
 import { consider, drawWeek, propose, turnsMaxOf, type Week } from '#lib/lineup'
-import { noRecords } from '#lib/words'
+import { type Leads, leadsOf } from '#lib/season'
+import { noRecords, type Records } from '#lib/words'
 import type { Job, JobAnswer } from './messages.ts'
 
 /** Better line-ups come by the dozen at first; a screen needs no more than some a second. */
@@ -13,11 +13,26 @@ const BETWEEN_ANSWERS_MS = 120
 /** Steps of looking ahead: about 150 ms for a lab of 26 people, since a hand is waiting over a place. */
 const LOOK_AHEAD_STEPS = 12_000
 
-function run({ n, task, records: given, seq, seed, now, flag }: Job, answer: (message: JobAnswer) => void): void {
-  const records = { ...noRecords(), ...given }
-  const chances = chancesOf(records, now.date, paceOf(records, now.date))
+/** Weeks that the season is looked at from a day; dates beyond do not press yet. */
+const WEEKS = 40
+
+let kept: { readonly seq: number; readonly date: string; readonly leads: Leads } | null = null
+
+/** What the season wants of the day. Looking ahead makes do with what this thread knew earlier on the same day. */
+function leadsFor({ task, seq, now }: Job, records: Records, isCancelled: () => boolean): Leads {
+  if (kept?.date === now.date && (kept.seq === seq || task.what === 'whatIf')) return kept.leads
+  // The whole day counts: a draw-up in the afternoon is for the same season as one in the morning.
+  const leads = leadsOf(records, { seq, from: now.date, weeks: WEEKS, isCancelled })
+  if (!isCancelled()) kept = { seq, date: now.date, leads }
+  return leads
+}
+
+function run(job: Job, answer: (message: JobAnswer) => void): void {
+  const { n, task, seq, seed, now, flag } = job
+  const records = { ...noRecords(), ...job.records }
   const isCancelled = () => Atomics.load(flag, 0) === 1
-  const common = { seq, seed, now, chances, isCancelled, ...(task.from === null ? {} : { from: task.from }) }
+  const leads = leadsFor(job, records, isCancelled)
+  const common = { seq, seed, now, ...leads, isCancelled, ...(task.from === null ? {} : { from: task.from }) }
   if (task.what === 'whatIf') {
     const result = consider(records, task.date, { ...common, turns: task.turns, steps: LOOK_AHEAD_STEPS })
     answer({ n, kind: 'done', result })

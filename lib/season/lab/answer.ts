@@ -10,7 +10,7 @@ import type { Order } from './order.ts'
 import { drawHours, MEDIAN } from './run.ts'
 import { LEFT, type Runner } from './runner.ts'
 import { turnsOf } from './story.ts'
-import { readyBy, readyDay, type Tally } from './tally.ts'
+import { chanceBy, readyBy, readyDay, type Tally } from './tally.ts'
 
 export interface Counted {
   readonly season: LabSeason
@@ -90,10 +90,6 @@ function dateOutlook(counted: Counted, index: number): DateOutlook {
     isUnseen: at(aims.isUnseen, aim.piece) === 1,
     reasons: reasonsOf(model, load, aim.piece),
   }
-}
-
-function chanceBy(tally: Tally, piece: number, day: number): number {
-  return day < 0 ? 0 : readyBy(tally, piece, day) / Math.max(1, tally.futures)
 }
 
 /** Standard error of a share of so many futures; one future of doubt is kept, since no chance is known to be 0 or 1. */

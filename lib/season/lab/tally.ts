@@ -63,6 +63,11 @@ export function readyBy(tally: Tally, piece: number, day: number): number {
   return sum
 }
 
+/** Share of futures in which a piece is ready on a day or before; a day before the season is past. */
+export function chanceBy(tally: Tally, piece: number, day: number): number {
+  return day < 0 ? 0 : readyBy(tally, piece, day) / Math.max(1, tally.futures)
+}
+
 /** The first day on which a piece is ready in that share of futures; null: not within the season. */
 export function readyDay(tally: Tally, piece: number, share: number): number | null {
   const wanted = share * tally.futures

@@ -110,6 +110,14 @@ describe('built problem', () => {
     expect(at(0.3)).toBeGreaterThan(at(0.001))
   })
 
+  it('lets a piece without a date press a little when the season wants it now, and less than any near date', () => {
+    const fish = pieceNamed('Fish, whole').id
+    const { pieces } = buildProblem(demo, date, { pulls: new Map([[fish, 1]]) }).problem
+    const urgency = (id: string) => pieces.find((piece) => piece.id === id)?.urgencyPercent ?? -1
+    expect(urgency(fish)).toBeGreaterThan(0)
+    expect(urgency(fish)).toBeLessThan(urgency(pieceNamed('Back with ribs').id))
+  })
+
   it('closes places that are out of use, and tells neighbours', () => {
     const { places } = build().problem
     expect(places.find(({ id }) => id === 'm2')?.closed).toEqual(['morning', 'afternoon', 'evening'])

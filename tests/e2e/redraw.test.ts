@@ -4,6 +4,9 @@
 import type { Browser, Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { consider } from '#lib/lineup'
+import { judgeOp } from '#lib/ops'
+import { PersonId } from '#lib/words'
 import { openBrowser, visit } from '../kit/browser.ts'
 
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
@@ -160,3 +163,79 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
 const turnsOf = (board: LiveClient) => [...board.records().assignment.values()].filter((turn) => turn.date === TODAY)
 
 const bare = (turn: ReturnType<typeof turnsOf>[number] | undefined) => turn && [turn.pieceId, turn.stepId, turn.placeId]
+
+test('late or in the way: the list asks whether others make way, and one press posts all of it', async () => {
+  const board = await boardAs(server.url, 'thea')
+  await within(board.until((records) => records.day.has(TODAY)))
+  // Somebody rings that they come at eleven: their seat is kept, and one press leads to the redraw.
+  const late = turnsOf(board).find((turn) => turn.shiftId === 'afternoon' && turn.how === 'drawn')
+  if (!late) throw new Error('nobody is seated in the afternoon')
+  const tick = {
+    kind: 'attend',
+    personId: late.personId,
+    date: TODAY,
+    shiftId: late.shiftId,
+    state: 'late',
+    dueAt: '14:30',
+  } as const
+  expect(await board.act(tick)).toBeNull()
+  const { page, context } = await visit(browser, server.url, 'thea', '/?shift=afternoon', desk)
+  await shown(page.getByText(/is late/).first()).toBeVisible(SOON)
+  await page.getByRole('button', { name: 'Redraw', exact: true }).first().click(SOON)
+  await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  await page.getByRole('button', { name: 'Put it away' }).click(SOON)
+
+  // A seat that is taken: what would follow is said over the list, and on choosing it the sheet asks.
+  const { wanted, others } = inTheWay(board)
+  const records = board.records()
+  const code = records.place.get(wanted.placeId)?.code ?? ''
+  const from = records.place.get(others.from)?.code ?? ''
+  await page.goto(`${server.url}/?shift=${wanted.shiftId}`)
+  await page
+    .getByRole('button', { name: new RegExp(`^${from}, `) })
+    .first()
+    .focus(SOON)
+  await page.keyboard.press('Enter')
+  const name = records.person.get(wanted.personId)?.name ?? ''
+  const row = page.getByRole('listitem').filter({ has: page.getByText(name, { exact: true }) })
+  await row.getByRole('button', { name: 'Move…' }).first().focus(SOON)
+  await page.keyboard.press('Enter')
+  const choice = page.getByRole('dialog').getByRole('button', { name: new RegExp(`^${code} `) })
+  await choice.focus(SOON)
+  await shown(page.getByRole('dialog').getByRole('status')).toContainText('for the day', SOON)
+  await page.keyboard.press('Enter')
+  const post = page.getByRole('button', { name: /^Post these .* changes$/ })
+  await post.focus(SOON)
+  await page.keyboard.press('Enter')
+  await within(
+    board.until(
+      (now) => now.assignment.get(`${TODAY}.${wanted.shiftId}.${wanted.personId}`)?.placeId === wanted.placeId,
+    ),
+    60_000,
+  )
+  board.close()
+  await context.close()
+}, 300_000)
+
+/** A turn that could go to another place if somebody else there made way. */
+function inTheWay(board: LiveClient) {
+  const records = board.records()
+  const when = { at: `${TODAY}T09:25:00.000Z`, date: TODAY, minute: 565 }
+  for (const turn of turnsOf(board)) {
+    if (turn.how !== 'drawn') continue
+    for (const place of records.place.values()) {
+      const wanted = {
+        shiftId: turn.shiftId,
+        personId: turn.personId,
+        pieceId: turn.pieceId,
+        stepId: turn.stepId,
+        placeId: place.id,
+      }
+      const seat = { id: 'op-seat' as never, kind: 'seat', date: TODAY, ...wanted } as const
+      if (judgeOp(records, seat, { personId: PersonId.parse('thea'), role: 'manager' }, when).length === 0) continue
+      const answer = consider(records, TODAY, { now: when, turns: [wanted], steps: 4000 })
+      if (answer.isPossible && answer.changes.length > 1) return { wanted, others: { from: turn.placeId } }
+    }
+  }
+  throw new Error('nobody would have to make way for anybody; expected at least one')
+}

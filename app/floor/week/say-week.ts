@@ -1,5 +1,5 @@
 // The week in words: what each day brings, what is kept for a later day, and what drawing the days together gains.
-import type { Week, WeekDay } from '#lib/lineup'
+import type { LeftOut, Week, WeekDay } from '#lib/lineup'
 import type { Records } from '#lib/words'
 import { capital } from '../../_text/amounts.ts'
 import { sayCount, sayDate } from '../../_text/index.ts'
@@ -60,3 +60,13 @@ export function saySeats(records: Records, day: WeekDay, shiftId: string): reado
 
 /** "Thursday 12 March to Wednesday 18 March" */
 export const saySpan = (first: string, last: string): string => `${sayDate(first, 'long')} to ${sayDate(last, 'long')}`
+
+/** Who or what is left out: "Ines, morning", or the piece's number. */
+export function nameOfLeft(records: Records, left: LeftOut): string {
+  if (left.kind === 'piece') return numberOf(records, left.id)
+  const shift = records.lab
+    .get('lab')
+    ?.shifts.find(({ id }) => id === left.shift)
+    ?.name.toLowerCase()
+  return `${records.person.get(left.id)?.name ?? 'Somebody'}${shift === undefined ? '' : `, ${shift}`}`
+}

@@ -11,9 +11,10 @@ import { sayCount, sayDate } from '../../_text/index.ts'
 import { inked } from '../inked.tsx'
 import { LineUp, type LineUpProps } from '../lineup/line-up.tsx'
 import { bareTurn } from '../lineup/proposal.ts'
+import { sayLeftOut } from '../lineup/say-left-out.ts'
 import type { FloorAt } from '../use-floor.ts'
 import { count, few } from '../words.ts'
-import { sayGain, sayKept, saySeats, saySpan, sayWeekDay } from './say-week.ts'
+import { nameOfLeft, sayGain, sayKept, saySeats, saySpan, sayWeekDay } from './say-week.ts'
 
 const DAYS = 7
 
@@ -156,6 +157,7 @@ function DayRow({ at, day, kept, isPostedNow, isAsking, problem, onOpen, onPost 
   const { records } = at
   const isOpen = day.state === 'open' && !isPostedNow
   const name = sayDate(day.date, 'long')
+  const left = isOpen ? (day.proposal?.leftOut ?? []) : []
   const shifts = (records.lab.get('lab')?.shifts ?? []).flatMap((shift) => {
     const seats = saySeats(records, day, shift.id)
     return seats.length === 0 ? [] : [{ shift, seats }]
@@ -191,6 +193,18 @@ function DayRow({ at, day, kept, isPostedNow, isAsking, problem, onOpen, onPost 
           <b>Not posted.</b> {problem}
         </Notice>
       )}
+      {left.length > 0 ? (
+        <Fold title={`Left out, ${few(left.length)}`}>
+          <ul>
+            {left.map((one) => (
+              <li key={`${one.kind} ${one.id} ${one.shift ?? ''}`} className="border-t border-line py-1.5">
+                <b>{inked(nameOfLeft(records, one))}</b>
+                <span className="block text-small text-umber">{inked(sayLeftOut(records, one))}</span>
+              </li>
+            ))}
+          </ul>
+        </Fold>
+      ) : null}
       {shifts.length > 0 ? (
         <Fold title="Who sits where">
           {shifts.map(({ shift, seats }) => (

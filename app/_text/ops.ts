@@ -54,6 +54,10 @@ const told: Told = {
   editStep: (op, say) => `changed “${say.step(op.stepId)}”`,
   dropStep: (op, say) => `dropped “${say.step(op.stepId)}”`,
   finishStep: (op, say) => `finished “${say.step(op.stepId)}”`,
+  setClock: (op, say) =>
+    op.endsAt
+      ? `set the end of “${say.step(op.stepId)}” at ${op.endsAt.time}`
+      : `took the end of “${say.step(op.stepId)}” away`,
   reopenStep: (op, say) => `reopened “${say.step(op.stepId)}”`,
   askDue: (op, say) => `asked for ${sayDate(op.date, 'short')} on ${say.piece(op.pieceId)}`,
   answerDue: (op, say, records) =>

@@ -51,6 +51,8 @@ function keyOf(want: Want): string {
       return want.kind
     case 'closed':
       return `closed ${want.placeId}`
+    case 'clock':
+      return `clock ${want.step.id}`
     case 'question':
       return want.question.id
     case 'signOff':
@@ -117,6 +119,23 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
           }
         >
           <b>{code(want.placeId)}</b> is out of use
+        </WantLine>
+      )
+    case 'clock':
+      return (
+        <WantLine
+          mark="clock"
+          note="nobody is on it then"
+          end={
+            <RedrawOr at={at}>
+              <Link className={buttonClass('quiet')} href={`/sheet/${want.step.pieceId}`}>
+                Look
+              </Link>
+            </RedrawOr>
+          }
+        >
+          <FieldNumber>{numberOf(records, want.step.pieceId)}</FieldNumber>: {want.step.title.toLowerCase()} ends at{' '}
+          <b>{want.time}</b>
         </WantLine>
       )
     case 'seatless': {

@@ -26,7 +26,7 @@ export function Reseats({ records, personId, today }: ReseatsProps) {
         <Notice
           kind="plain"
           mark="move"
-          className="mt-3 border-[2.6px] border-ink bg-plaster p-3"
+          className="my-3 border-[2.6px] border-ink bg-plaster p-3"
           action={
             <Button
               kind="ink"

@@ -43,6 +43,9 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
           <span>
             <strong className="block text-say font-strong">{technique.name}</strong>
             <span className="block text-small text-umber">{step.title}</span>
+            {step.endsAt?.date === turn.assignment.date ? (
+              <span className="block font-firm">Ends at {step.endsAt.time}: be there.</span>
+            ) : null}
           </span>
         </p>
         <HowGently records={records} turn={turn} />

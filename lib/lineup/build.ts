@@ -103,6 +103,7 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
         .filter((wish) => wish.placeId === null || known.place.has(wish.placeId))
         .map((wish) => ({ person: wish.personId, piece: wish.pieceId, place: wish.placeId })),
     ],
+    clocks: clocksOf(frame, pieces),
     learnersPerMentorMax: lab?.limits.learnersPerMentor ?? 0,
     // The lab's sliders and the problem's weights are the same scale, in other words for two of them.
     weights: weights && {
@@ -129,6 +130,19 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
       withPersonId === null ? [] : [{ personId, withPersonId, pieceId, placeId }],
     ),
   }
+}
+
+/** Processes that end on this day in a shift that is still to come. */
+function clocksOf({ records, date, shifts, minute }: DayFrame, pieces: ProblemInput['pieces']): ProblemInput['clocks'] {
+  return pieces.flatMap((piece) =>
+    piece.steps.flatMap(({ id }) => {
+      const endsAt = records.step.get(id)?.endsAt
+      if (endsAt?.date !== date) return []
+      const ends = minuteOf(endsAt.time)
+      const shift = shifts.find(({ start, end }) => minuteOf(start) <= ends && ends <= minuteOf(end))
+      return shift && ends >= minute ? [{ id, shift: shift.id, minute: ends, piece: piece.id, step: id }] : []
+    }),
+  )
 }
 
 const fixedOf = (turn: Turn) => ({

@@ -2,6 +2,7 @@
  * What could not be kept, as the manager is told: each smallest set of holds, claims and begun turns with the rules
  * that stand against it, in the records' own ids; and a plain finding for whatever was left out without such a set.
  */
+import { timeOfMinute } from '#lib/base'
 import { turnId } from '#lib/rules'
 import { type Finding, finding } from '#lib/words'
 import { type Clash, clashesOf } from './clash.ts'
@@ -36,7 +37,16 @@ export function toldClashes(
     const id = turnId(date, shift, person)
     return [{ kind: must.kind, id, personId: person, shiftId: shift, pieceId: piece, placeId: place }]
   }
-  const clashes = clashesOf(problem, unmet).map(({ musts, rules }) => ({ turns: musts.flatMap(told), rules }))
+  // A clock that nobody can come to is said by itself, below.
+  const clashes = clashesOf(problem, unmet)
+    .map(({ musts, rules }) => ({ turns: musts.flatMap(told), rules }))
+    .filter(({ turns }) => turns.length > 0)
+  const clocks = unmet.flatMap(({ kind, index }) => {
+    const clock = kind === 'clock' ? problem.clocks[index] : undefined
+    if (!clock) return []
+    const ids = { piece: clock.piece, shift: clock.shift, ...(clock.step === null ? {} : { step: clock.step }) }
+    return [finding('O', 'clock-alone', { ...ids, at: timeOfMinute(clock.minute) })]
+  })
   const named = new Set(clashes.flatMap(({ turns }) => turns.map(({ kind, id }) => `${kind} ${id}`)))
   const findings = unmet.flatMap(told).flatMap(({ kind, id, personId, pieceId, shiftId }) => {
     if (kind === 'begun' || named.has(`${kind} ${id}`)) return []
@@ -45,5 +55,5 @@ export function toldClashes(
       ? [finding('O', 'hold-missed', { ...ids, hold: id })]
       : [finding('O', 'claim-missed', { ...ids, claim: id })]
   })
-  return { clashes, findings }
+  return { clashes, findings: [...findings, ...clocks] }
 }

@@ -2,6 +2,7 @@
 import { bringBack, rest } from './archive.ts'
 import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
+import { setClock } from './clocks.ts'
 import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
 import { keepForecasts } from './forecasts.ts'
 import { setLab, setRoom } from './lab.ts'
@@ -55,6 +56,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   dropStep,
   finishStep,
   reopenStep,
+  setClock,
   askDue,
   answerDue,
   moveDue,

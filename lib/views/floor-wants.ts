@@ -14,6 +14,7 @@ export type Want =
     }
   | { readonly kind: 'away'; readonly personId: PersonId; readonly sitter: Sitter }
   | { readonly kind: 'closed'; readonly placeId: PlaceId; readonly personIds: readonly PersonId[] }
+  | { readonly kind: 'clock'; readonly step: RecordOf<'step'>; readonly time: string }
   | { readonly kind: 'question'; readonly question: RecordOf<'question'> }
   | { readonly kind: 'signOff'; readonly ask: RecordOf<'signOffAsk'> }
   | { readonly kind: 'date'; readonly due: RecordOf<'due'> }
@@ -45,6 +46,7 @@ export function wantsOf(
       const personIds = here.filter(({ work }) => work !== 'finished').map(({ personId }) => personId)
       if (isClosed && personIds.length > 0) wants.push({ kind: 'closed', placeId: place.id, personIds })
     }
+    wants.push(...clocksOf(records, floor))
     // Before the day is posted everybody is without a seat; that is no news.
     const seatless = records.day.has(floor.date) ? floor.unseated.filter((person) => person.state === 'in') : []
     if (seatless.length > 0) wants.push({ kind: 'seatless', personIds: seatless.map((person) => person.personId) })
@@ -58,6 +60,20 @@ export function wantsOf(
   if (who.role === 'manager')
     for (const due of records.due.values()) if (due.state === 'asked') wants.push({ kind: 'date', due })
   return wants
+}
+
+/** Processes that end in this shift with nobody present on their piece. */
+function clocksOf(records: Records, floor: Floor): readonly Want[] {
+  const shift = records.lab.get('lab')?.shifts.find(({ id }) => id === floor.shiftId)
+  const watched = new Set(
+    floor.places.flatMap(({ sitters }) => sitters.filter(({ look }) => look !== 'away').map(({ pieceId }) => pieceId)),
+  )
+  return [...records.step.values()].flatMap((step): readonly Want[] => {
+    const { endsAt, state } = step
+    if (!shift || endsAt?.date !== floor.date || endsAt.time < shift.start || endsAt.time > shift.end) return []
+    if ((state !== 'waiting' && state !== 'begun') || watched.has(step.pieceId)) return []
+    return [{ kind: 'clock', step, time: endsAt.time }]
+  })
 }
 
 /** Dated pieces, the least likely first; those without a forecast come last. */

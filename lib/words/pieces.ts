@@ -18,6 +18,7 @@ import {
   RecordId,
   StepId,
   TechniqueId,
+  TimeOfDay,
 } from './atoms.ts'
 
 /** Mass with its basis; a weighing stands beside the estimate, both are kept. */
@@ -136,6 +137,8 @@ export const Step = z.strictObject({
   doneMinutes: Minutes,
   /** Surface the piece had still to expose when the step was begun, cm²: what is left of it is counted from here. */
   begunCm2: z.optional(SurfaceCm2),
+  /** When a process of it ends and somebody who may do it must be there: acid out at 11:00. */
+  endsAt: z.optional(z.strictObject({ date: LocalDate, time: TimeOfDay })),
   /** Who has worked on it and for how long; most first. */
   by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).check(z.maxLength(60)),
   /** Hands needed at once, and how many can work at once. */

@@ -139,6 +139,7 @@ const unknown: Sentences = {
   'unknown-assignment': gone('That seat'),
   'unknown-work': gone('That work'),
   'unknown-reseat': gone('That change'),
+  'clock-closed': (say, ids) => `“${say.step(ids.step)}” is over; nothing of it ends any more.`,
   'unknown-hold': gone('That hold'),
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),

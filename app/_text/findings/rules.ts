@@ -60,6 +60,8 @@ export const ruleSentences: Sentences = {
     `${say.person(ids.person)} is held on ${say.piece(ids.piece)} in ${say.shift(ids.shift)}, and no line-up with it was found in time. Redraw, or let the hold go.`,
   'claim-missed': (say, ids) =>
     `${say.person(ids.person)} claimed ${say.piece(ids.piece)} in ${say.shift(ids.shift)}, and no line-up with it was found in time. Redraw, or let a hold go.`,
+  'clock-alone': (say, ids) =>
+    `“${say.step(ids.step)}” on ${say.piece(ids.piece)} ends at ${ids.at ?? 'its time'}, and nobody who may do it is free then.`,
   'no-way-there': () => 'No line-up of this day has them there.',
   'stays-there': (say, ids) => {
     const why: Readonly<Record<string, string>> = { begun: 'has begun', hold: 'is held', claim: 'claimed it' }

@@ -11,6 +11,7 @@ import { Stone } from '../../_parts/stone/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayDate, sayKg, sayMetres } from '../../_text/index.ts'
 import type { FloorAt } from '../use-floor.ts'
+import { EndsAt } from './ends-at.tsx'
 
 export type PieceCardProps = {
   readonly at: FloorAt
@@ -65,6 +66,7 @@ export function PieceCard({ at, piece, sitters }: PieceCardProps) {
           <ButtonFace mark="sheet">Sheet</ButtonFace>
         </Link>
         {isStaff || isMine ? <Shelve at={at} piece={piece} /> : null}
+        {isStaff && !at.isPast ? <EndsAt at={at} piece={piece} /> : null}
       </div>
     </div>
   )

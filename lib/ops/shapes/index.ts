@@ -40,6 +40,7 @@ export const opSchemas = {
   dropStep: pieces.DropStep,
   finishStep: pieces.FinishStep,
   reopenStep: pieces.ReopenStep,
+  setClock: pieces.SetClock,
   askDue: pieces.AskDue,
   answerDue: pieces.AnswerDue,
   moveDue: pieces.MoveDue,

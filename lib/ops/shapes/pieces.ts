@@ -18,6 +18,7 @@ import {
   Step,
   StepId,
   TechniqueId,
+  TimeOfDay,
 } from '#lib/words'
 
 /** Steps a piece may be taken in with, and may have at all. */
@@ -112,6 +113,13 @@ export const EditStep = z.strictObject({
 
 export const DropStep = z.strictObject({ id: OpId, kind: z.literal('dropStep'), stepId: StepId })
 export const FinishStep = z.strictObject({ id: OpId, kind: z.literal('finishStep'), stepId: StepId })
+/** A process that ends at a time of a day, or (null) does not. */
+export const SetClock = z.strictObject({
+  id: OpId,
+  kind: z.literal('setClock'),
+  stepId: StepId,
+  endsAt: z.nullable(z.strictObject({ date: LocalDate, time: TimeOfDay })),
+})
 export const ReopenStep = z.strictObject({ id: OpId, kind: z.literal('reopenStep'), stepId: StepId })
 
 /** A date for a piece: accepted at once from a manager, asked for by others. */

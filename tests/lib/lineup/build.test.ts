@@ -2,7 +2,7 @@
 // what is told as findings because it cannot be.
 import { describe, expect, it } from 'vitest'
 import { minuteOf } from '#lib/base'
-import { buildProblem, judgeProblem } from '#lib/lineup'
+import { buildProblem, judgeProblem, propose } from '#lib/lineup'
 import { type Change, noRecords, PersonId, put, type RecordOf, type Records, remove, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
 
@@ -160,6 +160,43 @@ describe('special places', () => {
     const special = ['a1', 'a2', 'a3', 'a4', 'f1', 't1']
     const others = [...demo.place.keys()].filter((id) => !special.includes(id)).map((id) => remove('place', id))
     expect(sitsAt('documentation', 'a1', build(...others))).toBe(true)
+  })
+})
+
+describe('processes that end', () => {
+  const step = given(
+    [...demo.step.values()].find((one) => one.techniqueId === 'acid' && one.state !== 'done' && steps(one.id)),
+  )
+  function steps(id: string) {
+    return buildProblem(demo, date).problem.pieces.some((piece) => piece.steps.some((one) => one.id === id))
+  }
+  const ending = (at: string, time: string) => put('step', { ...step, endsAt: { date: at, time } })
+
+  it('are clocks of their shift on their day, until they are past', () => {
+    const clock = { id: step.id, shift: 'morning', minute: 660, piece: step.pieceId, step: step.id }
+    expect(build(ending(date, '11:00')).problem.clocks).toEqual([clock])
+    expect(build(ending('2026-03-13', '11:00')).problem.clocks).toEqual([])
+    expect(build(ending(date, '05:00')).problem.clocks).toEqual([])
+    const later = buildProblem(withChanges(demo, [ending(date, '11:00')]), date, { now: { date, minute: 700 } })
+    expect(later.problem.clocks).toEqual([])
+  })
+
+  it('have somebody there who may do it, or are told', () => {
+    const records = withChanges(demo, [ending(date, '11:00')])
+    const { assignments, findings } = propose(records, date, { seq: 1, steps: 20_000 })
+    const there = assignments.some((turn) => turn.stepId === step.id && turn.shiftId === 'morning')
+    expect(findings.some(({ code }) => code === 'clock-alone')).toBe(!there)
+    const nobody = withChanges(
+      records,
+      [...demo.person.values()].map((person) =>
+        put('person', {
+          ...person,
+          skills: person.skills.filter(({ techniqueId }) => techniqueId !== step.techniqueId),
+        }),
+      ),
+    )
+    const alone = propose(nobody, date, { seq: 1, steps: 20_000 }).findings
+    expect(alone.find(({ code }) => code === 'clock-alone')?.ids).toMatchObject({ step: step.id, at: '11:00' })
   })
 })
 

@@ -1,6 +1,6 @@
 // One case for each act on pieces, their care and their steps: who may, what is good, what is refused and with which code.
 import { put } from '#lib/words'
-import { aJacket, anEntry, anEscalation, aPlace, aSpecimen, aStep, aTurn, NOW } from '../../kit/makers.ts'
+import { aJacket, anEntry, anEscalation, aPlace, aSpecimen, aStep, aTurn, NOW, TODAY } from '../../kit/makers.ts'
 import { type Case, doneStep, lying, seated, tied, working } from './case-parts.ts'
 
 export const pieceCases = {
@@ -182,6 +182,15 @@ export const pieceCases = {
     bad: [
       ['O still-worked', { stepId: 'skull-1' }, [working]],
       ['O step-done', { stepId: 'skull-1' }, [doneStep]],
+    ],
+  },
+  setClock: {
+    who: 'pia',
+    good: { stepId: 'skull-1', endsAt: { date: TODAY, time: '11:00' } },
+    bad: [
+      ['O unknown-step', { stepId: 'x', endsAt: null }],
+      ['O clock-closed', { stepId: 'skull-1', endsAt: null }, [doneStep]],
+      ['O past', { stepId: 'skull-1', endsAt: { date: '2026-03-10', time: '11:00' } }],
     ],
   },
   reopenStep: {

@@ -36,6 +36,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   dropStep: 'mp',
   finishStep: 'mp',
   reopenStep: 'mp',
+  setClock: 'mp',
   askDue: 'mpr',
   answerDue: 'm',
   moveDue: 'm',

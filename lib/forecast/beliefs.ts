@@ -52,5 +52,3 @@ export const FIRST_YEAR_SD = 0.3
 export const LEARNING = { key: 'learning', mean: -0.08, sd: 0.08 }
 /** The present stretch of the years, as the model has it. */
 export const YEAR = 'year'
-/** Steps that the belief about the noise weighs as much as. */
-export const NOISE_WEIGHT = 4

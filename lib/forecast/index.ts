@@ -1,6 +1,5 @@
 // When pieces will be ready, with honest widths: finish windows and chances from steps, estimates and the pace of work.
 
-export type { Scales } from './beliefs.ts'
 export { earnedValue } from './earned.ts'
 export type { Facts } from './facts.ts'
 export { type Calibration, type Hindsight, hindsight, type Looked, type WayScore } from './hindsight.ts'

@@ -1,7 +1,7 @@
 // Learning from the lab's past: rows for the fit from steps as they were kept, and from the fit the model that is handed
 // about (model.ts). Runs on the server; screens only read what it has learnt.
 import { dayNumber, normalQuantile } from '#lib/base'
-import { type Cell, LEARNING, NOISE_WEIGHT, type Scales, YEAR } from './beliefs.ts'
+import { type Cell, LEARNING, type Scales, YEAR } from './beliefs.ts'
 import type { Facts } from './facts.ts'
 import { type Effect, type Fit, fitHours, yearKey } from './fit.ts'
 import { type HoursModel, rowOf, techniqueKey } from './model.ts'
@@ -43,7 +43,7 @@ export interface Learnt {
 /**
  * Learns from the lab's past, oldest first. `start` is an earlier result's `scales`: then few rounds are enough.
  */
-export function learn(past: readonly Past[], start?: Scales, rounds = start ? 3 : 30): Learnt {
+export function learn(past: readonly Past[], start?: Scales, rounds = start ? 2 : 30): Learnt {
   const usable = past.filter(({ minutes, isOpen }) => minutes > 0 || isOpen)
   const days = usable.map(({ on }) => dayNumber(on))
   const last = days.reduce((a, b) => Math.max(a, b), 0)
@@ -149,7 +149,6 @@ function publicOf(fit: Fit, years: number, skill: number): HoursModel {
     trust: scales.trust,
     skill,
     widen: widenOf(fit.errors),
-    degrees: [plain + NOISE_WEIGHT, typed + NOISE_WEIGHT],
     finished: plain + typed,
     open: fit.open,
   }

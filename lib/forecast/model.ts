@@ -1,18 +1,7 @@
 // The hours model as it is handed about: what a fit has learnt, small enough to lie on the board, with nothing in it
 // about any one person. Whoever has it can forecast any step from its facts alone, in the browser as on the server.
 import type { HoursLearnt } from '#lib/words'
-import {
-  BIAS,
-  biasSd,
-  type Cell,
-  FIRST_YEAR_SD,
-  LEARNING,
-  NOISE_WEIGHT,
-  TRUST,
-  usualScales,
-  usualTrust,
-  YEAR,
-} from './beliefs.ts'
+import { BIAS, biasSd, type Cell, FIRST_YEAR_SD, LEARNING, TRUST, usualScales, usualTrust, YEAR } from './beliefs.ts'
 import type { Facts } from './facts.ts'
 import { columnsOf, priorSd, usualLogH } from './practice.ts'
 
@@ -34,7 +23,7 @@ export function usualModel(): HoursModel {
     mean: effects.map(() => 0),
     covariance: effects.flatMap(([, sd], i) => [...effects.slice(0, i).map(() => 0), sd ** 2]),
     ...{ noise: [noise[0], noise[1]], piece, technique, hands, trust },
-    ...{ skill: 0, widen: 1, degrees: [NOISE_WEIGHT, NOISE_WEIGHT], finished: 0, open: 0 },
+    ...{ skill: 0, widen: 1, finished: 0, open: 0 },
   }
 }
 
@@ -54,7 +43,6 @@ export interface LogHours {
   readonly shared: number
   /** Variance of this step alone. */
   readonly own: number
-  readonly degrees: number
   /** Of the mean: what the piece's finished steps and the hands it is in have to do with it. */
   readonly piece: number
   readonly hands: number
@@ -87,7 +75,6 @@ export function logHoursOf(
     mean: mean + (piece?.mean ?? 0) + (hands?.shift ?? 0),
     shared: (shared + unseen) * stretch,
     own: ((model.noise[isTyped ? 1 : 0] ?? 0) + (hands?.variance ?? model.hands)) * stretch,
-    degrees: model.degrees[isTyped ? 1 : 0] ?? NOISE_WEIGHT,
     piece: piece?.mean ?? 0,
     hands: hands?.shift ?? 0,
   }

@@ -6,6 +6,8 @@ import type { Facts, Group } from './facts.ts'
 
 /** Surfaces are looked at relative to this: a bone as long as a hand, cm². */
 const USUAL_CM2 = 120
+/** Bends are looked at relative to this: the mean square of ratings, and about that of the logarithm of surfaces. */
+const USUAL_BEND = 2
 /** Ratings are looked at relative to the middle of their scale. */
 const USUAL_RATING = 3
 
@@ -72,7 +74,9 @@ export const priorSd: Readonly<Record<string, number>> = {
   'size exposing': 0.1,
   'size joining': 0.12,
   'size housing': 0.12,
+  'size bend': 0.03,
   hardness: 0.15,
+  'hardness bend': 0.06,
   contrast: 0.1,
   soundness: 0.08,
   breakage: 0.08,
@@ -95,9 +99,12 @@ export function columnsOf(facts: Facts): readonly Column[] {
   }
   const size = sizeOf(facts)
   put('size', size)
+  // Neither is a straight line everywhere: a threshold, a surface of which only the edges matter.
+  put('size bend', size ** 2 - USUAL_BEND)
   if (isRock || group === 'joining' || group === 'housing') put(`size ${group}`, size)
   if (isRock || group === 'opening') put('hardness', above(facts.rockHardness))
   if (isRock) {
+    if (facts.rockHardness !== null) put('hardness bend', above(facts.rockHardness) ** 2 - USUAL_BEND)
     put('contrast', above(facts.contrast))
     put('soundness', above(facts.soundness))
     put('breakage', above(facts.breakage))

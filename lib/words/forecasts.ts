@@ -90,8 +90,6 @@ export const HoursLearnt = z.strictObject({
   skill: Finite,
   /** What windows are widened by (narrowed, below 1): how wide they should have been so far. */
   widen: Variance,
-  /** Degrees of freedom of the noise, without and with a typed estimate. */
-  degrees: z.tuple([Variance, Variance]),
   /** Finished and unfinished steps behind it. */
   finished: z.int().check(z.gte(0)),
   open: z.int().check(z.gte(0)),

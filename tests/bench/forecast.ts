@@ -7,7 +7,7 @@
  * hours the step really takes, also where the lab would give it up. Beside it the naive ways: all steps alike, steps of
  * the same technique, the typed estimate as stated, and the typed estimate times what such estimates were out by so far.
  */
-import { crpsLogNormal, learn, logHoursOf, pieceSeen, type Scales } from '#lib/forecast'
+import { crpsLogNormal, learn, logHoursOf, pieceSeen } from '#lib/forecast'
 import { type LifeStep, labKinds, pastOn } from './forecast/labs.ts'
 
 const Z90 = 1.2815515655446004
@@ -48,34 +48,23 @@ const tallyOf = (key: string): Tally => {
   tallies.set(key, found)
   return found
 }
-let fitMs = 0
-let fits = 0
 
 for (const [number, kind] of labKinds.entries()) {
   for (let lab = 0; lab < labs; lab++) {
     const life = kind.make(seed * 100_000 + number * 1000 + lab, Math.ceil(most * 1.5) + 200)
     const ends = life.filter((step) => step.trueH <= step.givenUpH).map((step) => step.to)
     ends.sort((a, b) => a - b)
-    let scales: Scales | undefined
     for (const n of counts) {
       const day = n === 0 ? 0 : (ends[n - 1] ?? 0) + 1e-6
-      const past = pastOn(life, day)
-      const before = process.cpuUsage()
-      const learnt = learn(past, scales)
-      const { user } = process.cpuUsage(before)
-      if (n === counts.at(-1)) {
-        fitMs += user / 1000
-        fits++
-      }
-      scales = learnt.scales
+      const { model } = learn(pastOn(life, day))
       const done = life.filter((step) => step.to <= day && step.trueH <= step.givenUpH)
       for (const step of life.filter(({ from }) => from >= day).slice(0, AHEAD)) {
         const mine = done.filter(({ pieceId }) => pieceId === step.pieceId)
         const piece = pieceSeen(
-          learnt.model,
+          model,
           mine.map(({ facts, trueH }) => ({ facts, minutes: trueH * 60 })),
         )
-        const log = logHoursOf(learnt.model, step.facts, mine.length === 0 ? null : piece)
+        const log = logHoursOf(model, step.facts, mine.length === 0 ? null : piece)
         const ways: Partial<Record<Way, Spread>> = {
           model: { median: Math.exp(log.mean), logSd: Math.sqrt(log.shared + log.own) },
           ...naive(done, step),
@@ -150,7 +139,30 @@ for (const kind of ['all', ...labKinds.map(({ name }) => name)]) {
     )
   }
 }
-process.stderr.write(`\nlearning from ${counts.at(-1)} finished steps: ${(fitMs / fits).toFixed(0)} ms of processor\n`)
+const speed = learningSpeed()
+process.stderr.write(
+  `\nlearning from 5 000 finished steps, by the processor: ${speed.coldMs} ms from nothing, ${speed.nextMs} ms at each further end\n`,
+)
 const atSteps = counts.map((n) => line('all', n))
 const kinds = Object.fromEntries(labKinds.map(({ name }) => [name, counts.map((n) => line(name, n))]))
-process.stdout.write(`${JSON.stringify({ atSteps, fitMs: round(fitMs / fits, 1), seed, labs, kinds })}\n`)
+process.stdout.write(`${JSON.stringify({ atSteps, learning5000: speed, seed, labs, kinds })}\n`)
+
+/** Milliseconds of processor for 5 000 finished steps: the first time, and when one more is finished; medians of seven. */
+function learningSpeed() {
+  const kind = labKinds[0]
+  if (!kind) throw new Error('no labs')
+  const life = kind.make(seed, 5400)
+  const ends = life.map(({ to }) => to).sort((a, b) => a - b)
+  const [past, next] = [pastOn(life, ends[4999] ?? 0), pastOn(life, ends[5000] ?? 0)]
+  const ms = (work: () => unknown): number => {
+    const before = process.cpuUsage()
+    work()
+    return process.cpuUsage(before).user / 1000
+  }
+  const { scales } = learn(past)
+  const middle = (list: readonly number[]) => round(list.toSorted((a, b) => a - b)[3] ?? 0, 0)
+  return {
+    coldMs: middle(Array.from({ length: 7 }, () => ms(() => learn(past)))),
+    nextMs: middle(Array.from({ length: 7 }, () => ms(() => learn(next, scales)))),
+  }
+}

@@ -6,6 +6,7 @@ import {
   homeOf,
   isHome,
   kindNames,
+  kinds,
   Line,
   noRecords,
   PieceId,
@@ -13,6 +14,7 @@ import {
   project,
   put,
   RecordId,
+  Role,
   remove,
   withChanges,
 } from '#lib/words'
@@ -70,6 +72,26 @@ describe('words', () => {
     expect([faceFor('preparator', 'board'), faceFor('manager', 'board')]).toEqual(['crew', 'crew'])
     expect(faceFor('wall', 'sheet/skull')).toBeNull()
     expect(faceFor('wall', 'board')).toBe('wall')
+  })
+
+  test('O kept forecasts are nobody’s document, and what hands do to hours stays with those who work here', () => {
+    expect(isHome('forecasts')).toBe(false)
+    for (const role of Role.options) expect(faceFor(role, 'forecasts')).toBeNull()
+    const none = { keys: [], mean: [], covariance: [], noise: [0.2, 0.2], piece: 0.1, technique: 0.1, hands: 0.1 }
+    const byHands = [{ stepId: 'skull-1', shift: 0.2, variance: 0.1 }]
+    const hours = kinds.hours.parse({
+      id: 'hours',
+      ...none,
+      trust: 0.6,
+      skill: 0,
+      widen: 1,
+      finished: 0,
+      open: 0,
+      byHands,
+    })
+    expect(project('crew', 'hours', hours, TODAY)).toBe(hours)
+    expect(project('guest', 'hours', hours, TODAY)).toEqual({ ...hours, byHands: [] })
+    expect(project('wall', 'hours', hours, TODAY)).toBeNull()
   })
 
   test('O private notes are the managers’ alone', () => {

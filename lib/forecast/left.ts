@@ -110,7 +110,10 @@ function countedShare(
   return share < 1 ? share : null
 }
 
-/** How unevenly surface and hours go together: log spread of hours over surface when half of it is done. */
+/**
+ * How unevenly surface and hours go together: log spread of the whole as told by what is done. It grows gently towards the
+ * beginning, so that more surface left never means fewer hours left.
+ */
 const UNEVEN_LOG_SD = 0.35
 /** A step never has less left than this, as a share of what it has taken: somebody still calls it begun. */
 const LEAST_SHARE = 0.02
@@ -126,7 +129,7 @@ export function leftGiven(
   if (share === null) return beyond(whole.mean, Math.sqrt(variance), doneH)
   const left = Math.max(LEAST_SHARE, share)
   // So much of the surface took so many hours: a second witness of the whole, the better the more is done.
-  const uneven = (UNEVEN_LOG_SD ** 2 * left) / Math.max(LEAST_SHARE, 1 - left)
+  const uneven = UNEVEN_LOG_SD ** 2 * left * (1 + left)
   const weight = 1 / variance + 1 / uneven
   const mean = (whole.mean / variance + Math.log(doneH / Math.max(LEAST_SHARE, 1 - left)) / uneven) / weight
   return { median: left * Math.exp(mean), logSd: Math.sqrt(1 / weight + uneven) }

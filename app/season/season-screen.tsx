@@ -66,7 +66,7 @@ function Season({ season }: { readonly season: SeasonAnswer }) {
   return (
     <>
       <section className="pt-4">
-        <SectionHeading title="What runs short" aside="fullest first" />
+        <SectionHeading title="What runs short" aside="what dated pieces wait for most, first" />
         <div className="flex flex-wrap items-center justify-between gap-x-6">
           <p className="max-w-prose py-1 text-small text-wash">
             The line is the middle of the futures, the shape around it eight in ten of them, the stepped line what there
@@ -74,7 +74,7 @@ function Season({ season }: { readonly season: SeasonAnswer }) {
           </p>
           {rows.length > SHOWN ? <Check label={`All ${rows.length}`} isOn={isAll} onToggle={setAll} /> : null}
         </div>
-        <ul aria-label="What runs short, fullest first">
+        <ul aria-label="What runs short, what dated pieces wait for most first">
           {shown.map((row) => (
             <LoadRow key={`${row.bottleneck.kind} ${row.bottleneck.id}`} row={row} season={season} records={records} />
           ))}

@@ -89,8 +89,8 @@ export interface Bottleneck {
   /** By week from the season's first: used of what there is. Hours of hands, hours of seats, or litres a minute. */
   readonly used: readonly Band[]
   readonly there: readonly number[]
-  /** people: share of half-days on which everybody who could was at work; place, air: on which none was left. */
-  readonly full: readonly number[]
+  /** Dated pieces that stand still for it in a usual half-day of the week, a mean over futures: what runs short. */
+  readonly waits: readonly number[]
 }
 
 /** One person's half-day in the season's plan. */

@@ -10,12 +10,14 @@ export type BottleneckRow = {
   readonly share: number
   /** The same at the upper end of the band: what nine in ten futures stay below. */
   readonly worstShare: number
+  /** Dated pieces that stand still for it in a usual half-day, in the week in which most do. */
+  readonly waits: number
 }
 
 /** From this share on, a week has nothing to spare: an illness or a late start is felt. */
 const TIGHT = 0.9
 
-/** What is scarce, fullest first; what is never used is left out. */
+/** What is scarce: what dated pieces wait for most first, then the fullest; what is never used is left out. */
 export function bottlenecks(season: SeasonAnswer): readonly BottleneckRow[] {
   return season.load
     .map((bottleneck): BottleneckRow => {
@@ -30,12 +32,16 @@ export function bottlenecks(season: SeasonAnswer): readonly BottleneckRow[] {
         tight: middle.flatMap((share, week) => (share !== null && share >= TIGHT ? [week] : [])),
         share: meanOf(middle),
         worstShare: meanOf(shareOf('p90')),
+        waits: Math.max(0, ...bottleneck.waits),
       }
     })
     .filter(({ worstShare }) => worstShare > 0)
     .sort(
       (a, b) =>
-        b.tight.length - a.tight.length || b.worstShare - a.worstShare || (a.bottleneck.id < b.bottleneck.id ? -1 : 1),
+        b.waits - a.waits ||
+        b.tight.length - a.tight.length ||
+        b.worstShare - a.worstShare ||
+        (a.bottleneck.id < b.bottleneck.id ? -1 : 1),
     )
 }
 

@@ -86,7 +86,7 @@ test('a researcher sees their own dates alone, asks with the chance in sight, an
 
 test('the season says what runs short in figures too, and which jackets to open', async () => {
   const { page, context, complaints } = await visit(browser, server.url, 'thea', '/season')
-  const short = page.getByRole('list', { name: 'What runs short, fullest first' })
+  const short = page.getByRole('list', { name: 'What runs short, what dated pieces wait for most first' })
   await short.getByRole('listitem').first().waitFor({ timeout: COUNT_MS })
   const drawn = await short.getByRole('img').first().getAttribute('aria-label')
   expect(drawn).toMatch(/in a hundred of its/)

@@ -7,7 +7,7 @@ import { add, at, atDouble } from '#lib/base'
 import type { Bottleneck, Cause, Reason } from '../words.ts'
 import type { Aims } from './aims.ts'
 import type { Witness } from './give-out.ts'
-import { hasBit, lowestBit } from './masks.ts'
+import { hasBit, lowestBit, membersOf } from './masks.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
 import { canAt } from './roster.ts'
@@ -21,9 +21,9 @@ export interface Load {
   readonly weeks: number
   /** Used in each row and week of each watched future: minutes of hands, minutes of seats, litres. */
   readonly used: Float64Array[]
-  /** Half-days on which nothing was left, over all watched futures. */
-  readonly full: Int32Array
-  /** Half-days on which there was any. */
+  /** Half-days in which a dated piece stood still for the row, over all watched futures. */
+  readonly waits: Int32Array
+  /** Half-days with anybody in, by week, over all watched futures. */
   readonly held: Int32Array
   /** Causes by dated piece, counted in half-days: `CAUSES.length * sorts` a piece. */
   readonly causes: ReadonlyMap<number, Int32Array>
@@ -44,8 +44,8 @@ export function emptyLoad(model: LabModel, aims: Aims): Load {
     rows,
     weeks,
     used: [],
-    full: new Int32Array(rows * weeks),
-    held: new Int32Array(rows * weeks),
+    waits: new Int32Array(rows * weeks),
+    held: new Int32Array(weeks),
     causes,
   }
 }
@@ -71,65 +71,45 @@ export function watch(model: LabModel, order: Order, runner: Runner, load: Load)
       put(air, week, count * length * at(model.sortAir, sort))
     },
     slotEnds: (slot) => {
-      countFull(model, runner, load, slot, rowOfSort, rowOfPlace)
-      for (const [piece, counts] of load.causes) note(model, order, runner, slot, piece, counts)
+      const week = Math.floor(at(model.slotDay, slot) / 7)
+      add(load.held, week, 1)
+      for (const [piece, counts] of load.causes) {
+        const step = waitingStep(runner, order, piece)
+        const sort = step < 0 ? 0 : at(model.stepSort, step)
+        const cause = causeFor(model, runner, slot, piece, step)
+        if (cause === null) continue
+        add(counts, cause * model.sorts.length + sort, 1)
+        const row = rowWaitedFor(cause, sort, step)
+        if (row >= 0) add(load.waits, row * weeks + week, 1)
+      }
     },
   }
-}
 
-/** Rows of which nothing was left at the end of a half-day. */
-function countFull(
-  m: LabModel,
-  r: Runner,
-  load: Load,
-  slot: number,
-  rowOfSort: Int32Array,
-  rowOfPlace: Int32Array,
-): void {
-  const week = Math.floor(at(m.slotDay, slot) / 7)
-  // 1 there was some, 2 some is left.
-  const state = new Uint8Array(load.rows)
-  for (let sort = 0; sort < m.sorts.length; sort++) {
-    const row = at(rowOfSort, sort)
-    const from = canAt(m, r.rosters, r.now.roster, sort)
-    for (let w = 0; w < r.rosters.words; w++) {
-      const can = at(r.now.can, from + w)
-      if ((can & at(r.here, w)) !== 0) state[row] = (state[row] ?? 0) | 1
-      if ((can & at(r.free, w)) !== 0) state[row] = (state[row] ?? 0) | 2
-    }
-  }
-  for (let place = 0; place < m.placeIds.length; place++) {
-    if (at(m.placeOpenDay, place) > at(m.slotDay, slot)) continue
-    const row = at(rowOfPlace, place)
-    state[row] = (state[row] ?? 0) | (hasBit(r.freePlaces, 0, place) ? 3 : 1)
-  }
-  const airRow = load.rows - 1
-  let leastAir = 0
-  for (const air of m.sortAir) if (air > 0 && (leastAir === 0 || air < leastAir)) leastAir = air
-  if (leastAir > 0) state[airRow] = r.now.airLeft >= leastAir ? 3 : 1
-  for (let row = 0; row < load.rows; row++) {
-    const s = state[row] ?? 0
-    if ((s & 1) === 0) continue
-    add(load.held, row * load.weeks + week, 1)
-    if ((s & 2) === 0) add(load.full, row * load.weeks + week, 1)
+  /** The row of what a step waits for; -1 when it waits for nothing that is a row. */
+  function rowWaitedFor(cause: number, sort: number, step: number): number {
+    if (cause === PEOPLE || cause === ORDER) return at(rowOfSort, sort)
+    if (cause === AIR) return air
+    if (cause !== PLACE) return -1
+    const [place] = membersOf(model.stepPlaces, step * model.placeWords, model.placeWords)
+    return place === undefined ? -1 : at(rowOfPlace, place)
   }
 }
 
-/** What a dated piece did in a half-day, or what it waited for. */
-function note(m: LabModel, o: Order, r: Runner, slot: number, piece: number, counts: Int32Array): void {
-  if (at(r.pieces, piece * PIECE_STRIDE + OPEN_STEPS) === 0) return
-  let first = -1
-  for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1) && first < 0; s++) {
-    if (hasBit(r.ready, 0, at(o.stepBit, s))) first = s
+/** The first step of a piece that is ready; -1 for none. */
+function waitingStep(r: Runner, o: Order, piece: number): number {
+  for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1); s++) {
+    if (hasBit(r.ready, 0, at(o.stepBit, s))) return s
   }
-  const sort = first < 0 ? 0 : at(m.stepSort, first)
-  const cause =
-    at(r.pieces, piece * PIECE_STRIDE + LAST_SLOT) === slot
-      ? HOURS
-      : first < 0 || at(r.pieces, piece * PIECE_STRIDE + SOAKS_UNTIL) > at(m.slotDay, slot)
-        ? REST
-        : causeOf(m, r, sort)
-  add(counts, cause * m.sorts.length + sort, 1)
+  return -1
+}
+
+/** What a dated piece did in a half-day, or why it stood still; null when it is finished. */
+function causeFor(m: LabModel, r: Runner, slot: number, piece: number, step: number): number | null {
+  const row = piece * PIECE_STRIDE
+  if (at(r.pieces, row + OPEN_STEPS) === 0) return null
+  if (at(r.pieces, row + LAST_SLOT) === slot) return HOURS
+  if (step < 0 || at(r.pieces, row + SOAKS_UNTIL) > at(m.slotDay, slot)) return REST
+  return causeOf(m, r, at(m.stepSort, step))
 }
 
 /** Why a ready step got nothing: nobody in who can, no air, all who can at other pieces, or no place. */
@@ -191,7 +171,7 @@ export function bottlenecksOf(model: LabModel, load: Load): readonly Bottleneck[
       id,
       used: Array.from({ length: weeks }, (_, w) => bandOf(load.used.map((used) => atDouble(used, week(w)) / unit))),
       there: Array.from({ length: weeks }, (_, w) => atDouble(there, week(w)) / unit),
-      full: Array.from({ length: weeks }, (_, w) => at(load.full, week(w)) / Math.max(1, at(load.held, week(w)))),
+      waits: Array.from({ length: weeks }, (_, w) => at(load.waits, week(w)) / Math.max(1, at(load.held, w))),
     }
   }
   return [

@@ -12,7 +12,7 @@ const load = (id: string, used: number[], there: number[]): SeasonAnswer['load']
   id,
   used: used.map(band),
   there,
-  full: used.map(() => 0),
+  waits: used.map(() => 0),
 })
 const aSeason = (over: Partial<SeasonAnswer> = {}): SeasonAnswer => ({
   kind: 'season',

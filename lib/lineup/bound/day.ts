@@ -46,13 +46,48 @@ const LEAST_GAIN = 0.01
 /** The same on tables that are already there, with the worth of each option at the prices found. */
 export function priceDay(model: Model, options: BoundOptions): Priced {
   const field = fieldOf(model, options.keepsMusts === true ? keptChoice(model) : {})
-  const rows = rowsOf(model)
-  const pieces = piecesOf(field, rows)
+  const { best, worth } = priceField(field, rowsOf(model), { ...options, target: options.target + 1 - 1e-6 })
+  return { bound: Math.floor(best + 1e-6), reduced: reducedOf(field, worth()) }
+}
+
+interface FieldOptions {
+  readonly target: number
+  readonly rounds?: number
+  readonly start?: Float64Array
+  readonly isFree?: Uint8Array
+  readonly isCancelled?: () => boolean
+}
+
+interface PricedField {
+  readonly best: number
+  readonly price: Float64Array
+  /** By crew entry: its share in what the last rounds chose. */
+  readonly picks: Float64Array
+  readonly worth: () => Float64Array
+  /** By crew entry: no line-up with it is worth more, given the whole field's bound. */
+  readonly forced: (best: number) => Float64Array
+}
+
+/** Share of the newest round in `picks`. */
+const NEWEST = 0.12
+
+/** The least bound of a field and the prices that give it. */
+export function priceField(
+  field: Field,
+  rows: Rows,
+  { target, rounds, start, isFree, isCancelled }: FieldOptions,
+): PricedField {
+  const picks = new Float64Array(field.crewTurn.length)
+  const chosen = new Float64Array(field.crewTurn.length)
+  const pieces = piecesOf(field, rows, chosen)
   const used = new Float64Array(rows.count)
-  const { target } = options
   let before = Number.POSITIVE_INFINITY
   const evaluate = (price: Float64Array, slope: Float64Array): number => {
+    chosen.fill(0)
     let value = pieces.price(price, used)
+    for (let i = 0; i < picks.length; i++) {
+      picks[i] = atDouble(picks, i) + NEWEST * (atDouble(chosen, i) - atDouble(picks, i))
+    }
     for (let r = 0; r < rows.count; r++) {
       if (atDouble(price, r) !== 0) value += atDouble(price, r) * atDouble(rows.room, r)
       slope[r] = atDouble(rows.room, r) - atDouble(used, r)
@@ -62,19 +97,29 @@ export function priceDay(model: Model, options: BoundOptions): Priced {
   const { best, price } = descend({
     evaluate,
     unit: rows.unit,
-    start: startOf(field, rows),
-    target: target + 1 - 1e-6,
-    rounds: options.rounds ?? ROUNDS,
+    start: start ?? startOf(field, rows),
+    target,
+    ...(isFree === undefined ? {} : { isFree }),
+    rounds: rounds ?? ROUNDS,
     isEnough: (round, best) => {
-      if (options.isCancelled?.() === true) return true
+      if (isCancelled?.() === true) return true
       if (round % PATIENCE !== 0) return false
       const isSlow = before - best < LEAST_GAIN * (best - target)
       before = best
       return isSlow
     },
   })
-  pieces.price(price, used)
-  return { bound: Math.floor(best + 1e-6), reduced: reducedOf(field, pieces.worthOfCrew()) }
+  const atBest = <Result>(read: () => Result): Result => {
+    pieces.price(price, used)
+    return read()
+  }
+  return {
+    best,
+    price,
+    picks,
+    worth: () => atBest(pieces.worthOfCrew),
+    forced: (whole) => atBest(() => pieces.forced(whole)),
+  }
 }
 
 /** A turn begins at the worth of its fifth best option: about what others would pay for the person. */
@@ -90,7 +135,7 @@ function startOf(field: Field, rows: Rows): Float64Array {
 }
 
 /** Only what lets every must be kept. */
-function keptChoice(model: Model): Choice {
+export function keptChoice(model: Model): Choice {
   const places = new Map<number, number>()
   for (const must of model.musts) if (must.place !== -1) places.set(must.group, must.place)
   return {

@@ -15,23 +15,29 @@ export interface Pieces {
   readonly price: (price: Float64Array, used: Float64Array) => number
   /** After `price`: what each of the field's crew entries earns when everything it uses is paid. */
   readonly worthOfCrew: () => Float64Array
+  /**
+   * After `price`, whose total with the priced room is `whole`: no line-up with this crew entry is worth more. Crews of
+   * several are not looked into and get infinity.
+   */
+  readonly forced: (whole: number) => Float64Array
 }
 
-export function piecesOf(field: Field, rows: Rows): Pieces {
+export function piecesOf(field: Field, rows: Rows, chosen: Float64Array): Pieces {
   const { model, cells, crewStart, crewTurn, siteStart, sitePlace } = field
   const S = model.shifts
   const isSplit = S > 2
   const desk = cellsOf(field, rows)
   const { crewWorth, seatCost, siteCost, topOf, cheapest } = desk
   const [cellWorth, cellLoose, cellMost] = [desk.worth, desk.loose, desk.most]
-  const { spendCrew, spendSites } = spendingOf(field, rows, desk)
+  const { spendCrew, spendSites } = spendingOf(field, rows, desk, chosen)
   const [topA, topB, topBoth] = [new Int32Array(CREW_MAX), new Int32Array(CREW_MAX), new Int32Array(CREW_MAX)]
   const bothWorth = new Float64Array(CREW_MAX)
+  const worthOfPiece = new Float64Array(model.pieces)
   const mate = new Int32Array(crewTurn.length)
   /** The best plan of the piece at hand: its cells, sites, crew sizes and how many stay on. */
   const plan = { a: -1, b: -1, siteA: -1, siteB: -1, countA: 0, countB: 0, staying: 0, stayer: -1, isShared: false }
 
-  return { price, worthOfCrew }
+  return { price, worthOfCrew, forced }
 
   function price(prices: Float64Array, used: Float64Array): number {
     desk.priceLeads(prices)
@@ -41,7 +47,9 @@ export function piecesOf(field: Field, rows: Rows): Pieces {
       const [start, end] = [at(field.pieceStart, piece), at(field.pieceStart, piece + 1)]
       if (start === end) continue
       for (let c = start; c < end; c++) desk.priceCell(c, prices)
-      total += isSplit ? splitDay(start, end, used) : wholeDay(start, end, used)
+      const best = isSplit ? splitDay(start, end, used) : wholeDay(start, end, used)
+      worthOfPiece[piece] = best
+      total += best
     }
     return total
   }
@@ -54,6 +62,31 @@ export function piecesOf(field: Field, rows: Rows): Pieces {
       for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) worth[i] = atDouble(crewWorth, i) - share
     }
     return worth
+  }
+
+  function forced(whole: number): Float64Array {
+    const bounds = new Float64Array(crewTurn.length).fill(Number.POSITIVE_INFINITY)
+    for (let piece = 0; piece < model.pieces; piece++) {
+      const [start, end] = [at(field.pieceStart, piece), at(field.pieceStart, piece + 1)]
+      // What other shifts could add, with all that staying on and a shared move could give.
+      const best = new Float64Array(S)
+      let crew = 1
+      for (let c = start; c < end; c++) {
+        const s = at(cells, c) % S
+        best[s] = Math.max(atDouble(best, s), atDouble(cellLoose, c))
+        crew = Math.max(crew, at(cellMost, c))
+      }
+      const shared = (S - 1) * (model.stayValue * crew + at(model.moveCost, piece))
+      const all = best.reduce((sum, its) => sum + its, 0)
+      for (let c = start; c < end; c++) {
+        if (at(cellMost, c) !== 1) continue
+        const others = all - atDouble(best, at(cells, c) % S) + shared
+        const gap =
+          atDouble(cellWorth, c) - atDouble(crewWorth, at(desk.top, c)) + others - atDouble(worthOfPiece, piece)
+        for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) bounds[i] = whole + gap + atDouble(crewWorth, i)
+      }
+    }
+    return bounds
   }
 
   /** What one of a crew of several pays for the site. */

@@ -1,4 +1,4 @@
-/** What a chosen crew and site use of every row: the slope of the bound. */
+/** What a chosen crew and site use of every row: the slope of the bound. `chosen` counts the crew entries. */
 import { at, atDouble } from '#lib/base'
 import type { Cells } from './cells.ts'
 import { type Field, LEADS, LEARNS } from './field.ts'
@@ -10,7 +10,12 @@ export interface Spending {
   readonly spendSites: (c: number, site: number, crew: number, isFixed: boolean, used: Float64Array) => void
 }
 
-export function spendingOf(field: Field, rows: Rows, { extras, seatCost, siteCost }: Cells): Spending {
+export function spendingOf(
+  field: Field,
+  rows: Rows,
+  { extras, seatCost, siteCost }: Cells,
+  chosen: Float64Array,
+): Spending {
   const { model, cells, crewTurn, siteStart, sitePlace } = field
   const { shifts: S, techniques: T, classes: C } = model
   const isSplit = S > 2
@@ -53,6 +58,7 @@ export function spendingOf(field: Field, rows: Rows, { extras, seatCost, siteCos
     const turn = at(crewTurn, i)
     const person = (turn - s) / S
     const t = at(model.jobTechnique, job)
+    raise(chosen, i, 1)
     raise(used, rows.turn + turn, 1)
     raise(used, rows.vibration + person, at(field.crewVibration, i))
     raise(used, rows.noise + person, at(field.crewNoise, i))

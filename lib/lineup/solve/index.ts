@@ -5,6 +5,7 @@
 import { at } from '#lib/base'
 import { appraise, unmetMusts } from '../appraise.ts'
 import { priceDay } from '../bound/day.ts'
+import { proveDay } from '../bound/proof.ts'
 import type { Assignment, Problem, Solution } from '../problem.ts'
 import { compile } from './compile.ts'
 import { type Model, MUST_MARKS } from './model.ts'
@@ -27,6 +28,10 @@ const HEAT = 1
 
 /** The bound's prices get about a quarter of the time: one of their rounds costs what so many steps do. */
 const STEPS_PER_ROUND = 600
+
+/** Days of so many turns are parted to bring the bound down; each part costs what so many steps do. */
+const PROVABLE_TURNS = 60
+const STEPS_PER_PART = 2000
 
 export const DEFAULT_SEED = 20_261_125
 
@@ -69,7 +74,14 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
       : { onBetter: (snapshot, done) => onBetter(withBound(toSolution(model, snapshot), bound), done) }),
     ...(isCancelled === undefined ? {} : { isCancelled }),
   })
-  return withBound(toSolution(model, best), bound)
+  const found = toSolution(model, best)
+  const parts = model.persons * model.shifts <= PROVABLE_TURNS ? Math.ceil(steps / STEPS_PER_PART) : 0
+  if (found.score >= bound || parts === 0 || isCancelled?.() === true) return withBound(found, bound)
+  const proof = proveDay(model, {
+    ...{ score: found.score, keepsMusts, parts },
+    ...(isCancelled === undefined ? {} : { isCancelled }),
+  })
+  return withBound(found, Math.min(bound, proof))
 }
 
 /** The solution with what is known of better ones. Whether an unkept must could be kept is not the bound's to say. */

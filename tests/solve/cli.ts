@@ -9,10 +9,10 @@ import { fileURLToPath } from 'node:url'
 import { z } from 'zod'
 import {
   appraiseAssign,
-  boundOf,
   DEFAULT_SEED,
   exampleProblem,
   explain,
+  gapPctOf,
   judgeProblem,
   parseAssign,
   problemSchema,
@@ -59,13 +59,17 @@ function day(file: string, flags: Flags): number {
   const isLate = (): boolean => until !== null && performance.now() > until
   const steps = flags.seconds === null ? stepsFor(problem) : Math.ceil(flags.seconds * 400_000)
   const solution = solve(problem, { seed: flags.seed, steps, isCancelled: isLate })
-  const bound = boundOf(problem, { target: solution.score })
   const ms = Math.round(performance.now() - started)
   const faults = verify(problem, solution)
   const { reasons, leftOut } = explain(problem, solution)
-  const gapPct = solution.score > 0 ? round((100 * (bound - solution.score)) / solution.score) : 0
-  const { score, parts, unmet, lineUp } = solution
-  print(JSON.stringify({ file, score, parts, bound, gapPct, ms, seed: flags.seed, unmet, lineUp, reasons, leftOut }))
+  const { score, parts, unmet, lineUp, bound, isProven } = solution
+  const gapPct = bound === null ? null : gapPctOf(score, bound)
+  print(
+    JSON.stringify({
+      ...{ file, score, parts, bound, gapPct, isProven, ms, seed: flags.seed },
+      ...{ unmet, lineUp, reasons, leftOut },
+    }),
+  )
   if (faults.length === 0) return 0
   process.stderr.write(`${file}: ${JSON.stringify(faults)}\n`)
   return 1

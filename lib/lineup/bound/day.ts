@@ -22,6 +22,8 @@ export interface BoundOptions {
   /** True when only line-ups that keep every must are of interest. */
   readonly keepsMusts?: boolean
   readonly rounds?: number
+  /** Goes on when the rounds bring little. */
+  readonly isThorough?: boolean
   readonly isCancelled?: () => boolean
 }
 
@@ -55,6 +57,7 @@ interface FieldOptions {
   readonly rounds?: number
   readonly start?: Float64Array
   readonly isFree?: Uint8Array
+  readonly isThorough?: boolean
   readonly isCancelled?: () => boolean
 }
 
@@ -75,7 +78,7 @@ const NEWEST = 0.12
 export function priceField(
   field: Field,
   rows: Rows,
-  { target, rounds, start, isFree, isCancelled }: FieldOptions,
+  { target, rounds, start, isFree, isThorough, isCancelled }: FieldOptions,
 ): PricedField {
   const picks = new Float64Array(field.crewTurn.length)
   const chosen = new Float64Array(field.crewTurn.length)
@@ -103,7 +106,7 @@ export function priceField(
     rounds: rounds ?? ROUNDS,
     isEnough: (round, best) => {
       if (isCancelled?.() === true) return true
-      if (round % PATIENCE !== 0) return false
+      if (isThorough === true || round % PATIENCE !== 0) return false
       const isSlow = before - best < LEAST_GAIN * (best - target)
       before = best
       return isSlow

@@ -124,8 +124,12 @@ export function unmetMusts(
       if (turn.shift !== clock.shift || turn.piece !== clock.piece) return false
       if (clock.step !== null && turn.step !== clock.step) return false
       const shift = lookup.shift.get(turn.shift)
-      const presence = lookup.person.get(turn.person)?.presence.find((entry) => entry.shift === turn.shift)
-      if (shift === undefined || presence === undefined) return false
+      const person = lookup.person.get(turn.person)
+      const presence = person?.presence.find((entry) => entry.shift === turn.shift)
+      const step = lookup.piece.get(turn.piece)?.steps.find(({ id }) => id === turn.step)
+      if (shift === undefined || person === undefined || presence === undefined || step === undefined) return false
+      // A learner beside a mentor is not yet trained for it.
+      if (person.levels[step.technique] === 1) return false
       return Math.max(presence.from, shift.start) <= clock.minute && clock.minute <= Math.min(presence.to, shift.end)
     })
     if (!isKept) unmet.push({ kind: 'clock', index })

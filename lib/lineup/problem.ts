@@ -176,7 +176,9 @@ const clock = z
     piece: id,
     step: id.nullable().default(null),
   })
-  .describe('A process that ends: somebody who is in at that minute must have a turn on the piece in that shift.')
+  .describe(
+    'A process that ends: somebody trained (no learner) who is in at that minute must have a turn on the piece in that shift.',
+  )
 
 const weight = z.int().min(0).max(20)
 const weights = z

@@ -52,7 +52,7 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
   const found = new Map<number, Snapshot>()
   const start = startOf(model, problem.posted)
   const scale = meanWorth(model.value)
-  const rounds = Math.round(steps / STEPS_PER_ROUND)
+  const rounds = Math.round(steps / (isSmall ? STEPS_PER_ROUND.small : STEPS_PER_ROUND.large))
   const { reduced } = priceDay(model, { target: start.worth % MUST_MARKS, rounds, ...cancel })
   const guide = guideOf(model, reduced)
   // What the best could be has to be known first: the allowed loss is measured against it.
@@ -93,8 +93,8 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
 /** Turns of a day up to which there is time for certainty; larger labs want an answer within the blink of a drag. */
 const SMALL = 40
 
-/** One round of the prices costs what so many steps do. */
-const STEPS_PER_ROUND = 800
+/** Steps for each round of the prices: they only order the options here, and a round costs the more the larger the lab. */
+const STEPS_PER_ROUND = { small: 1000, large: 1600 }
 
 /** Looks for a line-up with fewer changed people until there is none; false when that was not settled in time. */
 function provenFewest(

@@ -285,6 +285,7 @@ function worthOfGroup(state: State, group: number): number {
   for (const clock of model.clocksOfGroup.get(group) ?? []) {
     if (clock.job !== -1 && clock.job !== job) continue
     for (let turn = at(state.groupHead, group); turn >= 0; turn = at(state.next, turn)) {
+      if (at(model.learner, turn * model.jobs + job) === 1) continue
       if (at(model.from, turn) <= clock.minute && clock.minute <= at(model.to, turn)) {
         worth += MUST_MARKS
         break

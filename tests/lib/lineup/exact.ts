@@ -289,9 +289,10 @@ function clocksKept(problem: Problem, picked: readonly Option[]): number {
       if (turn.shift !== clock.shift || turn.piece !== clock.piece) return false
       if (clock.step !== null && clock.step !== turn.step) return false
       const shift = problem.shifts.find(({ id }) => id === turn.shift)
-      const presence = problem.people
-        .find(({ id }) => id === turn.person)
-        ?.presence.find((one) => one.shift === turn.shift)
+      const person = problem.people.find(({ id }) => id === turn.person)
+      const presence = person?.presence.find((one) => one.shift === turn.shift)
+      const step = problem.pieces.find(({ id }) => id === turn.piece)?.steps.find(({ id }) => id === turn.step)
+      if (step !== undefined && person?.levels[step.technique] === 1) return false
       if (shift === undefined || presence === undefined) return false
       return Math.max(presence.from, shift.start) <= clock.minute && clock.minute <= Math.min(presence.to, shift.end)
     }),

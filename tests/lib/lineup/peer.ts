@@ -499,7 +499,9 @@ function write(problem: Problem): Model {
     const kept = `u_${model.musts.length}`
     model.musts.push(kept)
     model.binaries.add(kept)
-    const turns = there.flatMap((p) => own.map((job) => x(p.id, clock.shift, job))).filter(exists)
+    const turns = there
+      .flatMap((p) => own.filter((job) => levelOf(p, job) !== 1).map((job) => x(p.id, clock.shift, job)))
+      .filter(exists)
     model.rows.push(row([[1, kept], ...sum(turns, -1)], '<=', 0))
   }
   return model

@@ -54,6 +54,30 @@ describe('solve', () => {
     expect(answer.lineUp.some((turn) => turn.piece === 'J-14' && turn.shift === 'morning')).toBe(true)
   })
 
+  test('a clock wants somebody trained: a learner beside a mentor does not keep it', { timeout: 60_000 }, () => {
+    const day = (learns: boolean) =>
+      problemSchema.parse({
+        shifts: [{ id: 'morning', start: 540, end: 720, airLpm: 0 }],
+        places: [{ id: 'hood', features: ['hood'], seats: 2 }],
+        pieces: [
+          { id: 'bath', kind: 'specimen', ceiling: 9, steps: [{ id: 's', technique: 'acid', features: ['hood'] }] },
+          { id: 'other', kind: 'specimen', ceiling: 9, steps: [{ id: 's', technique: 'acid', features: ['hood'] }] },
+        ],
+        people: [
+          { id: 'ann', levels: { acid: 4 }, presence: [{ shift: 'morning', from: 540, to: 720 }] },
+          { id: 'bo', levels: { acid: learns ? 1 : 2 }, presence: [{ shift: 'morning', from: 540, to: 720 }] },
+        ],
+        // Ann is held elsewhere, so that only Bo is left for what ends at eleven.
+        holds: [{ person: 'ann', shift: 'morning', piece: 'other' }],
+        clocks: [{ id: 'out', shift: 'morning', minute: 660, piece: 'bath' }],
+      })
+    for (const learns of [false, true]) {
+      const answer = solve(day(learns), { steps: 2000 })
+      expect(verify(day(learns), answer)).toEqual([])
+      expect(answer.unmet.length).toBe(learns ? 1 : 0)
+    }
+  })
+
   test('R2 a learner sits beside a mentor, never alone', { timeout: 60_000 }, () => {
     let learners = 0
     for (let seed = 1; seed <= 20; seed++) {

@@ -10,8 +10,8 @@ import type { Job, JobAnswer } from './messages.ts'
 /** Better line-ups come by the dozen at first; a screen needs no more than some a second. */
 const BETWEEN_ANSWERS_MS = 120
 
-/** Steps of looking ahead: about 150 ms for a lab of 26 people, since a hand is waiting over a place. */
-const LOOK_AHEAD_STEPS = 12_000
+/** Steps of looking ahead: about 150 ms of processor for a lab of 26 people, since a hand is waiting over a place. */
+const LOOK_AHEAD_STEPS = 4000
 
 /** Weeks that the season is looked at from a day; dates beyond do not press yet. */
 const WEEKS = 40

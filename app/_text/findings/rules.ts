@@ -62,7 +62,7 @@ export const ruleSentences: Sentences = {
     `${say.person(ids.person)} claimed ${say.piece(ids.piece)} in ${say.shift(ids.shift)}, and no line-up with it was found in time. Redraw, or let a hold go.`,
   'clock-alone': (say, ids) =>
     `“${say.step(ids.step)}” on ${say.piece(ids.piece)} ends at ${ids.at ?? 'its time'}, and nobody who may do it is free then.`,
-  'no-way-there': () => 'No line-up of this day has them there.',
+  'no-way-there': () => 'No line-up with them there was found.',
   'stays-there': (say, ids) => {
     const why: Readonly<Record<string, string>> = { begun: 'has begun', hold: 'is held', claim: 'claimed it' }
     if (ids.person === undefined)

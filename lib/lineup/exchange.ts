@@ -3,126 +3,203 @@
  * chain of single moves gets from one good assignment to the next, but a small exact search does. The prices of
  * room make its bound sharp, since good assignments lie close to the linear bound.
  */
-import { at, atDouble, type Random } from '#lib/base'
+import { at, atDouble } from '#lib/base'
 import type { AssignProblem } from './assign.ts'
 
-/** Nodes a re-deal may look at before it is given up. */
-const NODES_MAX = 8_000
+/** Sums of prices are doubles; what is exactly within the budget stays within. */
+const ROUNDING = 1e-7
 
-/** A few machines and their jobs, ready to be dealt again and again. */
-export interface Exchange {
-  /** Tries to improve `machine` in place by re-dealing the given machines; returns the cost gained. */
-  readonly redeal: (machine: Int32Array, chosen: Int32Array) => number
-  /** Draws a set of machines. */
-  readonly draw: (count: number) => Int32Array
+/** The most machines in one re-deal. */
+export const SET_MAX = 8
+
+export interface Deal {
+  /** Least cost found is so much above what it was (below nought: better); null when nothing within the allowance. */
+  readonly change: number | null
+  /** Nodes looked at; as many as were allowed when the search was cut short. */
+  readonly nodes: number
 }
 
-/** Prepares re-deals for an instance (a minimising one) at the given prices of room. */
-export function exchangeOn(problem: AssignProblem, price: Float64Array, random: Random): Exchange {
+/** What a re-deal is asked for. */
+export interface Wish {
+  /** Different machines, `count` of them from the start of the list, at most SET_MAX. */
+  readonly chosen: Int32Array
+  readonly count: number
+  /** A job that must leave its machine, which is among the chosen; −1 for none. */
+  readonly forced: number
+  /** How much dearer the outcome may be. */
+  readonly allowance: number
+}
+
+/**
+ * Prepares re-deals for an instance (a minimising one) at the given prices of room, with the costs so reduced; they
+ * change `machine` in place, and take the best found after `nodesMax` nodes.
+ */
+export function exchangeOn(
+  problem: AssignProblem,
+  price: Float64Array,
+  reduced: Float64Array,
+  nodesMax: number,
+): (machine: Int32Array, wish: Wish) => Deal {
   const { machines: M, jobs: N, cost, use, capacity } = problem
-  const reduced = new Float64Array(M * N)
-  for (let cell = 0; cell < M * N; cell++) {
-    reduced[cell] = at(cost, cell) + atDouble(price, Math.floor(cell / N)) * at(use, cell)
-  }
+  // The set at hand: its jobs, those whose choice matters most first, and each one's options, cheapest first.
   const jobs = new Int32Array(N)
-  const least = new Float64Array(N + 1)
-  const room = new Int32Array(M)
-  const trial = new Int32Array(N)
-  const found = new Int32Array(N)
   const regret = new Float64Array(N)
-  const rank = new Int32Array(M)
-  return { redeal, draw }
+  const options = new Int32Array(N)
+  const slot = new Int32Array(N * SET_MAX)
+  const amount = new Int32Array(N * SET_MAX)
+  const dearer = new Float64Array(N * SET_MAX)
+  const paid = new Float64Array(N * SET_MAX)
+  const place = new Int32Array(M)
+  const room = new Int32Array(SET_MAX)
+  // The path of the search.
+  const turn = new Int32Array(N + 1)
+  const pick = new Int32Array(N + 1)
+  const excess = new Float64Array(N + 1)
+  const spent = new Float64Array(N + 1)
+  const found = new Int32Array(N)
+  const sortedValue = new Float64Array(SET_MAX)
+  const sortedSlot = new Int32Array(SET_MAX)
+  return redeal
 
-  function draw(count: number): Int32Array {
-    for (let i = 0; i < M; i++) rank[i] = i
-    for (let i = 0; i < count; i++) {
-      const other = i + random.below(M - i)
-      const held = at(rank, i)
-      rank[i] = at(rank, other)
-      rank[other] = held
-    }
-    return rank.slice(0, count)
+  function redeal(machine: Int32Array, wish: Wish): Deal {
+    const { before, least, size } = gather(machine, wish)
+    // All that costs at most this is welcome; the bound is the sum of cheapest options less what room is worth.
+    const most = before + wish.allowance
+    const budget = most - least + ROUNDING
+    if (budget < 0) return { change: null, nodes: 0 }
+    for (let k = 0; k < size; k++) lineUpOptions(k, machine, wish, budget)
+    const { best, nodes } = visit(size, most, least)
+    if (best === null) return { change: null, nodes }
+    for (let k = 0; k < size; k++) machine[at(jobs, k)] = at(wish.chosen, at(found, k))
+    return { change: best - before, nodes }
   }
 
-  function redeal(machine: Int32Array, chosen: Int32Array): number {
-    let count = 0
+  /** Collects the jobs of the set in order of regret, and what they cost now and at the least. */
+  function gather(machine: Int32Array, { chosen, count, forced }: Wish) {
+    let size = 0
     let before = 0
-    let priced = 0
-    for (const i of chosen) {
-      room[i] = at(capacity, i)
-      priced += atDouble(price, i) * at(capacity, i)
+    let least = 0
+    place.fill(-1)
+    for (let c = 0; c < count; c++) {
+      const i = at(chosen, c)
+      place[i] = c
+      room[c] = at(capacity, i)
+      least -= atDouble(price, i) * at(capacity, i)
     }
     for (let j = 0; j < N; j++) {
-      if (!chosen.includes(at(machine, j))) continue
-      jobs[count++] = j
-      before += at(cost, at(machine, j) * N + j)
-    }
-    orderJobs(chosen, count)
-    let best = before
-    let hasFound = false
-    let nodes = 0
-    visit(0, 0, 0)
-    if (!hasFound) return 0
-    for (let k = 0; k < count; k++) machine[at(jobs, k)] = at(found, k)
-    return before - best
-
-    function visit(k: number, spent: number, soFar: number): void {
-      if (k === count) {
-        // Room left over makes the priced bound lower than the cost itself.
-        if (spent >= best) return
-        best = spent
-        hasFound = true
-        found.set(trial.subarray(0, count))
-        return
-      }
-      const j = at(jobs, k)
-      // Cheapest machines first, by reduced cost; the sets are small, so a selection loop is quickest.
-      let tried = 0
-      for (let turn = 0; turn < chosen.length; turn++) {
-        let pick = -1
-        let worth = Number.POSITIVE_INFINITY
-        for (let c = 0; c < chosen.length; c++) {
-          if ((tried >> c) & 1) continue
-          const value = atDouble(reduced, at(chosen, c) * N + j)
-          if (value < worth) {
-            worth = value
-            pick = c
-          }
-        }
-        tried |= 1 << pick
-        const i = at(chosen, pick)
-        // All later machines of this job are dearer: the bound only grows.
-        if (soFar + worth + atDouble(least, k + 1) - priced > best - 1 + 1e-7) return
-        const amount = at(use, i * N + j)
-        if (amount > at(room, i)) continue
-        if (++nodes > NODES_MAX) return
-        room[i] = at(room, i) - amount
-        trial[k] = i
-        visit(k + 1, spent + at(cost, i * N + j), soFar + worth)
-        room[i] = at(room, i) + amount
-      }
-    }
-  }
-
-  /** Jobs whose choice matters most come first; `least` sums the cheapest of what is still open. */
-  function orderJobs(chosen: Int32Array, count: number): void {
-    for (let k = 0; k < count; k++) {
-      const j = at(jobs, k)
+      const now = at(machine, j)
+      if (at(place, now) < 0) continue
+      before += at(cost, now * N + j)
       let first = Number.POSITIVE_INFINITY
       let second = Number.POSITIVE_INFINITY
-      for (const i of chosen) {
+      for (let c = 0; c < count; c++) {
+        const i = at(chosen, c)
+        if (j === forced && i === now) continue
         const value = atDouble(reduced, i * N + j)
         if (value < first) {
           second = first
           first = value
         } else if (value < second) second = value
       }
-      regret[j] = second - first
-      least[j] = first
+      regret[j] = j === forced ? Number.POSITIVE_INFINITY : second - first
+      least += first
+      let k = size++
+      while (k > 0 && atDouble(regret, at(jobs, k - 1)) < atDouble(regret, j)) {
+        jobs[k] = at(jobs, k - 1)
+        k--
+      }
+      jobs[k] = j
     }
-    const firsts = Float64Array.from(least)
-    jobs.subarray(0, count).sort((a, b) => atDouble(regret, b) - atDouble(regret, a) || a - b)
-    least[count] = 0
-    for (let k = count - 1; k >= 0; k--) least[k] = atDouble(least, k + 1) + atDouble(firsts, at(jobs, k))
+    return { before, least, size }
   }
+
+  /** Options of the k-th job that alone stay within the budget, cheapest first. */
+  function lineUpOptions(k: number, machine: Int32Array, { chosen, count, forced }: Wish, budget: number): void {
+    const j = at(jobs, k)
+    let sorted = 0
+    for (let c = 0; c < count; c++) {
+      const i = at(chosen, c)
+      if (j === forced && i === at(machine, j)) continue
+      const value = atDouble(reduced, i * N + j)
+      let q = sorted++
+      while (q > 0 && atDouble(sortedValue, q - 1) > value) {
+        sortedValue[q] = atDouble(sortedValue, q - 1)
+        sortedSlot[q] = at(sortedSlot, q - 1)
+        q--
+      }
+      sortedValue[q] = value
+      sortedSlot[q] = c
+    }
+    let kept = 0
+    for (let t = 0; t < sorted; t++) {
+      const above = atDouble(sortedValue, t) - atDouble(sortedValue, 0)
+      if (above > budget) break
+      const c = at(sortedSlot, t)
+      const cell = at(chosen, c) * N + j
+      const o = k * SET_MAX + kept++
+      slot[o] = c
+      amount[o] = at(use, cell)
+      paid[o] = at(cost, cell)
+      dearer[o] = above
+    }
+    options[k] = kept
+  }
+
+  /** Depth first over the jobs; leaves the best in `found`. No recursion: this is the inner loop of everything. */
+  function visit(size: number, most: number, least: number) {
+    let best: number | null = null
+    // Costs are whole numbers: only what is a whole one better is of interest.
+    let wanted = most
+    let nodes = 0
+    let k = 0
+    turn[0] = 0
+    excess[0] = 0
+    spent[0] = 0
+    while (k >= 0) {
+      let isPlaced = false
+      if (k === size) {
+        // Room left over makes the true cost higher than the priced one.
+        if (atDouble(spent, size) <= wanted) {
+          best = atDouble(spent, size)
+          for (let q = 0; q < size; q++) found[q] = at(slot, q * SET_MAX + at(pick, q))
+          wanted = best - 1
+        }
+      } else {
+        const budget = wanted - least + ROUNDING
+        const end = k * SET_MAX + at(options, k)
+        for (let o = k * SET_MAX + at(turn, k); o < end; o++) {
+          const soFar = atDouble(excess, k) + atDouble(dearer, o)
+          if (soFar > budget) break
+          const left = at(room, at(slot, o)) - at(amount, o)
+          if (left < 0) continue
+          room[at(slot, o)] = left
+          pick[k] = o - k * SET_MAX
+          turn[k] = o - k * SET_MAX + 1
+          spent[k + 1] = atDouble(spent, k) + atDouble(paid, o)
+          excess[k + 1] = soFar
+          turn[k + 1] = 0
+          k++
+          isPlaced = true
+          break
+        }
+      }
+      if (isPlaced) {
+        if (++nodes >= nodesMax) break
+        continue
+      }
+      k--
+      if (k < 0) break
+      const o = k * SET_MAX + at(pick, k)
+      room[at(slot, o)] = at(room, at(slot, o)) + at(amount, o)
+    }
+    return { best, nodes }
+  }
+}
+
+/** Cost of each job on each machine with the room it takes priced, by machine × jobs + job. */
+export function reducedCosts({ machines, jobs, cost, use }: AssignProblem, price: Float64Array): Float64Array {
+  return Float64Array.from(
+    { length: machines * jobs },
+    (_, cell) => at(cost, cell) + atDouble(price, Math.floor(cell / jobs)) * at(use, cell),
+  )
 }

@@ -13,18 +13,8 @@ interface Assignment {
   readonly capacity: Int32Array
 }
 
-export interface KnapsackBound {
-  /** No assignment costs less than this. */
-  readonly bound: number
-  /** Nearly assignments met on the way: a machine for each job, the last ones best; starts for a search. */
-  readonly starts: readonly Int32Array[]
-}
-
-/** How many nearly assignments are kept. */
-const STARTS = 24
-
-/** Bounds an instance and keeps what the knapsacks would choose. */
-export function knapsackBound(problem: Assignment, rounds: number): KnapsackBound {
+/** No assignment costs less than this. */
+export function knapsackBound(problem: Assignment, rounds: number): number {
   const { machines: M, jobs: N, cost, use, capacity } = problem
   const price = new Float64Array(N)
   for (let j = 0; j < N; j++) {
@@ -35,21 +25,14 @@ export function knapsackBound(problem: Assignment, rounds: number): KnapsackBoun
   const widest = capacity.reduce((most, size) => Math.max(most, size), 0)
   const table = new Float64Array(widest + 1)
   const chosen = new Uint8Array((widest + 1) * N)
-  const taker = new Int32Array(N)
-  const starts: Int32Array[] = []
   let best = Number.NEGATIVE_INFINITY
   let bestPrice = Float64Array.from(price)
   let pace = 1
   let stale = 0
   for (let round = 0; round < rounds; round++) {
     done.fill(0)
-    taker.fill(-1)
     let value = price.reduce((sum, amount) => sum + amount, 0)
     for (let i = 0; i < M; i++) value += knapsack(i)
-    if (value > best - Math.abs(best) * 0.002) {
-      starts.push(completed())
-      if (starts.length > STARTS) starts.shift()
-    }
     if (value > best + 1e-9) {
       best = value
       bestPrice = Float64Array.from(price)
@@ -66,17 +49,7 @@ export function knapsackBound(problem: Assignment, rounds: number): KnapsackBoun
     const stride = (pace * Math.max(1, Math.abs(best) * 0.02)) / norm
     for (let j = 0; j < N; j++) price[j] = atDouble(price, j) + stride * (1 - at(done, j))
   }
-  return { bound: best, starts }
-
-  /** What the knapsacks chose, with every job nobody chose on its cheapest machine, room priced by the jobs. */
-  function completed(): Int32Array {
-    return Int32Array.from(taker, (its, j) => {
-      if (its >= 0) return its
-      let cheapest = 0
-      for (let i = 1; i < M; i++) if (at(cost, i * N + j) < at(cost, cheapest * N + j)) cheapest = i
-      return cheapest
-    })
-  }
+  return best
 
   /** Least reduced cost one machine can reach; counts its jobs in `done`. */
   function knapsack(i: number): number {
@@ -99,8 +72,6 @@ export function knapsackBound(problem: Assignment, rounds: number): KnapsackBoun
     for (let j = N - 1, room = size; j >= 0; j--) {
       if (chosen[j * (widest + 1) + room] !== 1) continue
       done[j] = at(done, j) + 1
-      const before = at(taker, j)
-      if (before < 0 || at(cost, i * N + j) < at(cost, before * N + j)) taker[j] = i
       room -= at(use, i * N + j)
     }
     return -atDouble(table, size)

@@ -95,30 +95,32 @@ function followers(m: LabModel, r: Runner, row: number): void {
   }
 }
 
-/** Places in use today that nothing holds. */
+/** Places in use today that nothing holds; looked at again only when one was taken or given back, or opens. */
 export function openPlaces(m: LabModel, r: Runner, day: number): void {
-  if (!r.now.isPlaceNews) return
+  if (!r.now.isPlaceNews && day < r.now.nextOpenDay) return
   r.now.isPlaceNews = false
+  r.now.nextOpenDay = m.days
   r.openPlaces.fill(0)
   for (let place = 0; place < m.placeIds.length; place++) {
-    if (at(m.placeOpenDay, place) <= day) addBit(r.openPlaces, 0, place)
-    else r.now.isPlaceNews = true
-  }
-  for (let piece = HELD_AT; piece < r.pieces.length; piece += PIECE_STRIDE) {
-    const place = at(r.pieces, piece)
-    if (place >= 0) dropBit(r.openPlaces, 0, place)
+    const opens = at(m.placeOpenDay, place)
+    if (opens > day) r.now.nextOpenDay = Math.min(r.now.nextOpenDay, opens)
+    else if (at(r.holds, place) === 0) addBit(r.openPlaces, 0, place)
   }
 }
 
 /** Takes the place for the piece, also while nobody works on it. */
 export function hold(m: LabModel, r: Runner, piece: number, place: number): void {
   r.pieces[piece * PIECE_STRIDE + HELD_AT] = place
-  r.now.isPlaceNews = true
-  for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1); s++) add(r.heldOfSort, at(m.stepSort, s), 1)
+  holdMore(m, r, piece, place, 1)
 }
 
 function letGo(m: LabModel, r: Runner, piece: number): void {
+  holdMore(m, r, piece, at(r.pieces, piece * PIECE_STRIDE + HELD_AT), -1)
   r.pieces[piece * PIECE_STRIDE + HELD_AT] = -1
+}
+
+function holdMore(m: LabModel, r: Runner, piece: number, place: number, more: number): void {
   r.now.isPlaceNews = true
-  for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1); s++) add(r.heldOfSort, at(m.stepSort, s), -1)
+  add(r.holds, place, more)
+  for (let s = at(r.firstStep, piece); s < at(r.firstStep, piece + 1); s++) add(r.heldOfSort, at(m.stepSort, s), more)
 }

@@ -47,24 +47,24 @@ export function giveOut(
   if (!comeIn(m, r, slot, isMedian)) return false
   freshPlaces(m, r)
   r.now.airLeft = m.airLimit
-  let heads = headsOf(m, o, r)
-  while (heads > 0) {
-    let first = 0
-    let rank = at(r.headRank, 0)
-    for (let i = 1; i < heads; i++) {
-      const other = at(r.headRank, i)
-      if (other < rank) {
-        rank = other
-        first = i
-      }
+  const heads = headsOf(m, o, r)
+  for (;;) {
+    // The least without a branch: which head is next is nothing a processor could guess.
+    let least = NOTHING
+    for (let head = 0; head < heads; head++) {
+      const less = at(r.headKey, head) - least
+      least += less & (less >> 31)
     }
+    if (least === NOTHING) break
+    const first = least & (HEADS_MAX - 1)
     const sort = at(r.headSort, first)
     let isOut = at(m.sortAir, sort) > r.now.airLeft || !isAnybody(m, r, sort)
     if (!isOut) {
       const count = seat(m, r, slot, at(r.headRow, first), sort, witness)
+      if (count > 0 && !isAnybodyLeft(r)) break
       isOut = (count === 0 && !isAnyPlace(m, r, sort)) || !nextHead(o, r, first, sort, slot)
     }
-    if (isOut) heads = dropHead(r, first, heads)
+    if (isOut) r.headKey[first] = NOTHING
   }
   if (witness !== null) witness.slotEnds(slot)
   return r.now.endedCount > 0
@@ -98,7 +98,7 @@ function headsOf(m: LabModel, o: Order, r: Runner): number {
     r.headWord[heads] = word
     r.headBits[heads] = bits
     r.headRow[heads] = row
-    r.headRank[heads] = at(r.steps, row * r.stride + RANK)
+    r.headKey[heads] = at(r.steps, row * r.stride + RANK) * HEADS_MAX + heads
     heads++
   }
   return heads
@@ -137,19 +137,20 @@ function nextHead(o: Order, r: Runner, head: number, sort: number, slot: number)
     r.headWord[head] = word
     r.headBits[head] = bits
     r.headRow[head] = row
-    r.headRank[head] = at(r.steps, from + RANK)
+    r.headKey[head] = at(r.steps, from + RANK) * HEADS_MAX + head
     return true
   }
 }
 
-function dropHead(r: Runner, head: number, heads: number): number {
-  const last = heads - 1
-  r.headSort[head] = at(r.headSort, last)
-  r.headRow[head] = at(r.headRow, last)
-  r.headRank[head] = at(r.headRank, last)
-  r.headWord[head] = at(r.headWord, last)
-  r.headBits[head] = at(r.headBits, last)
-  return last
+/** A head's key is its step's rank and, below it, its own number: room for two levels of every technique a lab may have. */
+const HEADS_MAX = 128
+/** Key of a head whose sort is out of play: beyond any step's. */
+const NOTHING = 0x7fffffff
+
+function isAnybodyLeft(r: Runner): boolean {
+  let free = 0
+  for (let w = 0; w < r.rosters.words; w++) free |= at(r.free, w)
+  return free !== 0
 }
 
 /** Gives a step its place and people for the half-day; how many, 0 when it gets none. */

@@ -59,6 +59,7 @@ function start(m: LabModel, o: Order, r: Runner, until: Int32Array | null): void
   r.steps.set(r.stepsAtFirst)
   r.pieces.set(r.piecesAtFirst)
   r.heldOfSort.fill(0)
+  r.holds.fill(0)
   r.ready.set(o.readyAtFirst)
   r.firstWord.set(o.sortWord.subarray(0, m.sorts.length))
   r.waitHead.fill(-1)

@@ -49,6 +49,8 @@ export interface Runner {
 
   // Places: seats, air lines and load left in the half-day.
   readonly openPlaces: Int32Array
+  /** Pieces that hold each place. */
+  readonly holds: Int32Array
   readonly freePlaces: Int32Array
   readonly seatsLeft: Int32Array
   readonly linesLeft: Int32Array
@@ -61,7 +63,7 @@ export interface Runner {
   // The heads of the sorts in play.
   readonly headSort: Int32Array
   readonly headRow: Int32Array
-  readonly headRank: Int32Array
+  readonly headKey: Int32Array
   readonly headWord: Int32Array
   readonly headBits: Int32Array
 
@@ -77,6 +79,8 @@ export interface Runner {
     piecesOpen: number
     airLeft: number
     isPlaceNews: boolean
+    /** The next day on which a place comes into use. */
+    nextOpenDay: number
     isExposed: boolean
     endedCount: number
     usedCount: number
@@ -150,6 +154,7 @@ export function createRunner(model: LabModel, order: Order): Runner {
     picked: new Int32Array(16),
     pickedSpot: new Int32Array(16),
     openPlaces: new Int32Array(placeWords),
+    holds: new Int32Array(places),
     freePlaces: new Int32Array(placeWords),
     seatsLeft: new Int32Array(places),
     linesLeft: new Int32Array(places),
@@ -158,7 +163,7 @@ export function createRunner(model: LabModel, order: Order): Runner {
     sortPlaces: sortPlacesOf(model),
     headSort: new Int32Array(sorts.length),
     headRow: new Int32Array(sorts.length),
-    headRank: new Int32Array(sorts.length),
+    headKey: new Int32Array(sorts.length),
     headWord: new Int32Array(sorts.length),
     headBits: new Int32Array(sorts.length),
     ended: new Int32Array(seats),
@@ -169,6 +174,7 @@ export function createRunner(model: LabModel, order: Order): Runner {
       piecesOpen: 0,
       airLeft: 0,
       isPlaceNews: true,
+      nextOpenDay: 0,
       isExposed: false,
       endedCount: 0,
       usedCount: 0,

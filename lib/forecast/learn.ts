@@ -41,9 +41,9 @@ export interface Learnt {
 }
 
 /**
- * Learns from the lab's past, oldest first. `start` is an earlier result's `scales`: then few rounds are enough.
+ * Learns from the lab's past, oldest first. `start` is an earlier result's `scales`: then one round is enough, since each further end is another.
  */
-export function learn(past: readonly Past[], start?: Scales, rounds = start ? 2 : 30): Learnt {
+export function learn(past: readonly Past[], start?: Scales, rounds = start ? 1 : 30): Learnt {
   const usable = past.filter(({ minutes, isOpen }) => minutes > 0 || isOpen)
   const days = usable.map(({ on }) => dayNumber(on))
   const last = days.reduce((a, b) => Math.max(a, b), 0)

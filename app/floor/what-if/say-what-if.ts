@@ -38,7 +38,8 @@ export function sayEffects(records: Records, wanted: readonly Wanted[], answer: 
 export function sayLoss(lossPerMille: number): string {
   if (lossPerMille === 0) return 'no worse for the day'
   const percent = Math.abs(lossPerMille) / 10
-  const words = percent < 1 ? 'less than 1 %' : `${Math.round(percent)} %`
+  // The figure and its sign stay on one line.
+  const words = percent < 1 ? 'less than 1\u00a0%' : `${Math.round(percent)}\u00a0%`
   return `${words} ${lossPerMille > 0 ? 'worse' : 'better'} for the day`
 }
 

@@ -31,11 +31,11 @@ test('who would go where, and what it costs', () => {
   const piece = records.specimen.get(turn.pieceId)?.number ?? ''
   const b2 = records.place.get('b2')?.code ?? ''
   expect(sayWhatIf(records, [turn], changed)).toBe(
-    `${name} to ${code}: Bo moves to ${b2}, ${piece} waits; 2 % worse for the day.`,
+    `${name} to ${code}: Bo moves to ${b2}, ${piece} waits; 2\u00a0% worse for the day.`,
   )
   const alone = { ...changed, changes: changed.changes.slice(0, 1), waits: [], lossPerMille: -4 }
   expect(sayWhatIf(records, [turn], alone)).toBe(
-    `${name} to ${code}: nobody else moves; less than 1 % better for the day.`,
+    `${name} to ${code}: nobody else moves; less than 1\u00a0% better for the day.`,
   )
 })
 
@@ -50,8 +50,8 @@ test('why it cannot be, from the rules themselves', () => {
 test('a loss that is none is said so', () => {
   expect([0, 3, 23, -31].map(sayLoss)).toEqual([
     'no worse for the day',
-    'less than 1 % worse for the day',
-    '2 % worse for the day',
-    '3 % better for the day',
+    'less than 1\u00a0% worse for the day',
+    '2\u00a0% worse for the day',
+    '3\u00a0% better for the day',
   ])
 })

@@ -57,7 +57,8 @@ export function sizeOf(change: Change): number {
     case 'people':
       return 35
     case 'load':
-      return 40
+      // A few kilograms are another table; a hundredweight is another room.
+      return 40 + Math.min(160, change.amount)
     case 'turns':
       return 45
     case 'classMinutes':

@@ -27,12 +27,12 @@ export interface Explanation {
   readonly leftOut: readonly LeftOut[]
 }
 
-/** Explains a whole line-up. */
-export function explain(problem: Problem, solution: Solution): Explanation {
+/** Explains a whole line-up; once cancelled, what changes would cost is no longer tried. */
+export function explain(problem: Problem, solution: Solution, isCancelled?: () => boolean): Explanation {
   const lookup = lookupOf(problem)
   return {
     reasons: solution.lineUp.map((turn) => reasonFor(problem, lookup, solution, turn)),
-    leftOut: leftOutOf(problem, solution),
+    leftOut: leftOutOf(problem, solution, isCancelled),
   }
 }
 

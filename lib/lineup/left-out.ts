@@ -8,7 +8,18 @@
  */
 import { appraise, appraiseTurn, minutesIn, scoreOf } from './appraise.ts'
 import { applyChanges, type Change } from './change.ts'
-import { needOf, type Room, roomOf, sizeOfAll, type Way, waysOf, waysToPiece, wayTo } from './obstacles.ts'
+import {
+  needOf,
+  type Room,
+  roomOf,
+  sizeOfAll,
+  stepOf,
+  type Way,
+  waysOf,
+  waysToPiece,
+  wayTo,
+  widened,
+} from './obstacles.ts'
 import {
   type Assignment,
   DATED_PERCENT,
@@ -51,15 +62,22 @@ interface Entry {
 const ENTRIES = 4
 /** Changes of the day up to this size are looked for first; what takes weeks or a new bench only when there is none. */
 const OF_THE_DAY = 120
-/** Searches in all, two for each entry tried, so that a large lab is not kept waiting. */
-const SEARCHES = 80
+/** Searches in all, two for each entry tried: so many turns altogether, that a large lab is not kept waiting. */
+const SEARCHED_TURNS = 4000
+const SEARCHES_MAX = 80
+/** Spots that are looked into where others have to come along. */
+const SPOTS = 3
 const STEPS = 1500
 const HEAT = 0.2
 
 /** Everything left out, people in the order of the day, then pieces, the most urgent first. */
-export function leftOutOf(problem: Problem, solution: Solution): readonly LeftOut[] {
+export function leftOutOf(
+  problem: Problem,
+  solution: Solution,
+  isCancelled: () => boolean = () => false,
+): readonly LeftOut[] {
   const room = roomOf(problem, solution.lineUp)
-  const trial = new Trial(solution)
+  const trial = new Trial(problem, solution, isCancelled)
   const idle = idleTurns(room)
   const people = idle.map(({ person, shift }) => {
     const entries = smallest(room, entriesOfPerson(room, idle, person, shift))
@@ -90,7 +108,11 @@ function idleTurns({ problem, lookup, lineUp }: Room): readonly Seat[] {
 function entriesOfPerson(room: Room, idle: readonly Seat[], person: string, shift: string): readonly Entry[] {
   const near = waysOf(room, person, shift, OF_THE_DAY)
   const ways = near.length > 0 ? near : waysOf(room, person, shift)
-  const company = room.problem.pieces.flatMap((piece) => withCompany(room, idle, { person, shift }, piece))
+  // With ways enough of one's own nobody else has to come along.
+  const company =
+    ways.length >= ENTRIES
+      ? []
+      : room.problem.pieces.flatMap((piece) => withCompany(room, idle, { person, shift }, piece))
   return [...withMentors(room, ways), ...company]
 }
 
@@ -110,7 +132,7 @@ function newcomers(room: Room, idle: readonly Seat[], piece: ProblemPiece): read
   return room.lookup.order.flatMap((shift) =>
     piece.steps.flatMap((step) => {
       const change = aNewcomer(NEWCOMER, shift, piece, step)
-      const wider = roomOf(applyChanges(room.problem, [change]), room.lineUp)
+      const wider = widened(room, [change], [])
       const seat = { person: NEWCOMER, shift }
       const alone = waysToPiece(wider, NEWCOMER, shift, piece).filter(({ turn }) => turn.step === step.id)
       return [...alone.map(entryOf), ...withCompany(wider, idle, seat, piece)].map(({ turns, changes }) => ({
@@ -132,45 +154,33 @@ const aNewcomer = (id: string, shift: string, piece: ProblemPiece, step: Problem
 const entryOf = ({ turn, changes }: Way): Entry => ({ turns: [turn], changes })
 
 /** The ways as they are, and where a sign-off is asked of a learner, also with a mentor who comes instead. */
-function* withMentors(room: Room, ways: readonly Way[]): Generator<Entry> {
-  const seen = new Set<string>()
-  for (const way of ways) {
-    yield entryOf(way)
-    const level = way.changes.find((change) => change.code === 'level')
-    if (level?.code !== 'level' || level.from !== 1 || level.to !== 2 || room.problem.learnersPerMentorMax === 0)
-      continue
-    const key = `${level.technique}\n${way.turn.place}`
-    if (!seen.has(key)) yield* withMentor(room, way, level.technique)
-    seen.add(key)
-  }
+function withMentors(room: Room, ways: readonly Way[]): readonly Entry[] {
+  if (room.problem.learnersPerMentorMax === 0) return ways.map(entryOf)
+  const learning = ways
+    .filter(({ changes }) => changes.some((change) => change.code === 'level' && change.from === 1 && change.to === 2))
+    .sort((a, b) => sizeOfAll(a.changes) - sizeOfAll(b.changes))
+  return [...ways.map(entryOf), ...learning.slice(0, SPOTS).flatMap((way) => withMentor(room, way))]
 }
 
-function withMentor(room: Room, way: Way, technique: string): readonly Entry[] {
+function withMentor(room: Room, way: Way): readonly Entry[] {
   const { shift } = way.turn
+  const technique = stepOf(room.lookup, way.turn)?.technique ?? ''
   const mentor: Change = { code: 'mentor', id: NEWCOMER, shift, technique, level: 4 }
   const rest = way.changes.filter(({ code }) => code !== 'level')
   const turn = { ...way.turn, mentor: NEWCOMER }
-  const wider = roomOf(applyChanges(room.problem, [...rest, mentor]), [...room.lineUp, turn])
+  const wider = widened(room, [...rest, mentor], [turn])
   const place = wider.lookup.place.get(turn.place)
   if (place === undefined) return []
   const near = wider.problem.places.filter(
     ({ id, neighbours }) => id === place.id || place.neighbours.includes(id) || neighbours.includes(place.id),
   )
-  let best: Way | null = null
+  let [best, most]: [Way | null, number] = [null, OF_THE_DAY]
   for (const piece of wider.problem.pieces) {
     for (const step of piece.steps) {
       if (step.technique !== technique || step.people.min > 1) continue
       for (const there of near) {
-        const own = wayTo(
-          wider,
-          NEWCOMER,
-          shift,
-          piece,
-          step,
-          there,
-          best === null ? OF_THE_DAY : sizeOfAll(best.changes) - 1,
-        )
-        if (own !== null) best = own
+        const own = most < 0 ? null : wayTo(wider, NEWCOMER, shift, piece, step, there, most)
+        if (own !== null) [best, most] = [own, sizeOfAll(own.changes) - 1]
       }
     }
   }
@@ -180,40 +190,39 @@ function withMentor(room: Room, way: Way, technique: string): readonly Entry[] {
 /** Steps that several do at once: with others who have no work either, and as many more as are missing. */
 function withCompany(room: Room, idle: readonly Seat[], seat: Seat, piece: ProblemPiece): readonly Entry[] {
   const { shift } = seat
+  const others = idle.filter((one) => one.shift === shift && one.person !== seat.person).map(({ person }) => person)
   return piece.steps.flatMap((step) => {
     if (step.people.min <= 1 || room.atPiece.has(`${piece.id}\n${shift}`)) return []
-    let best: Entry | null = null
-    for (const place of room.problem.places) {
-      const limit: number = best === null ? Number.POSITIVE_INFINITY : sizeOfAll(best.changes) - 1
-      let [problem, turns, changes]: [Problem, Assignment[], Change[]] = [room.problem, [], []]
-      const others = idle.filter((one) => one.shift === shift && one.person !== seat.person).map(({ person }) => person)
-      for (const [n, person] of [
-        seat.person,
-        ...others,
-        ...Array.from({ length: step.people.min }, () => null),
-      ].entries()) {
-        if (turns.length >= step.people.min || (n > 0 && turns.length === 0) || sizeOfAll(changes) > limit) break
-        const more = person === null ? [aNewcomer(`${NEWCOMER} to help ${n}`, shift, piece, step)] : []
-        const wider = roomOf(applyChanges(problem, more), [...room.lineUp, ...turns])
-        const way: Way | null = wayTo(
-          wider,
-          person ?? `${NEWCOMER} to help ${n}`,
-          shift,
-          piece,
-          step,
-          wider.lookup.place.get(place.id) ?? place,
-          turns.length === 0 || person === null ? limit : 0,
-          false,
-        )
-        if (way === null) continue
-        turns = [...turns, way.turn]
-        changes = [...changes, ...more, ...way.changes]
-        problem = applyChanges(problem, [...more, ...way.changes])
-      }
-      if (turns.length >= step.people.min && sizeOfAll(changes) <= limit) best = { turns, changes }
-    }
-    return best === null ? [] : [best]
+    const firsts = room.problem.places
+      .flatMap((place) => wayTo(room, seat.person, shift, piece, step, place, undefined, false) ?? [])
+      .sort((a, b) => sizeOfAll(a.changes) - sizeOfAll(b.changes))
+    return firsts.slice(0, SPOTS).flatMap((first) => withHelpers(room, others, { piece, step }, first) ?? [])
   })
+}
+
+function withHelpers(
+  room: Room,
+  others: readonly string[],
+  { piece, step }: { readonly piece: ProblemPiece; readonly step: ProblemStep },
+  first: Way,
+): Entry | null {
+  const { shift } = first.turn
+  let wider = widened(room, first.changes, [first.turn])
+  let entry = entryOf(first)
+  const join = (person: string, more: readonly Change[], most: number): void => {
+    const place = wider.lookup.place.get(first.turn.place)
+    const grown = more.length === 0 ? wider : widened(wider, more, [])
+    const way = place && wayTo(grown, person, shift, piece, step, place, most, false)
+    if (!way) return
+    entry = { turns: [...entry.turns, way.turn], changes: [...entry.changes, ...more, ...way.changes] }
+    wider = widened(grown, way.changes, [way.turn])
+  }
+  for (const person of others) if (entry.turns.length < step.people.min) join(person, [], 0)
+  for (let n = entry.turns.length; n < step.people.min; n++) {
+    const id = `${NEWCOMER} to help ${n}`
+    join(id, [aNewcomer(id, shift, piece, step)], Number.POSITIVE_INFINITY)
+  }
+  return entry.turns.length < step.people.min ? null : entry
 }
 
 /** The smallest entries, each with changes of its own; of equal changes the turn that is worth most. */
@@ -262,10 +271,13 @@ function verdict(
 /** Searches a changed day with somebody or something in it, and without. */
 class Trial {
   readonly #present: Solution
-  #searches = SEARCHES
+  readonly #isCancelled: () => boolean
+  #searches: number
 
-  constructor(present: Solution) {
+  constructor({ people, shifts }: Problem, present: Solution, isCancelled: () => boolean) {
+    this.#searches = Math.min(SEARCHES_MAX, Math.ceil(SEARCHED_TURNS / Math.max(1, people.length * shifts.length)))
     this.#present = present
+    this.#isCancelled = isCancelled
   }
 
   /** What it costs to have the first turn in, in thousandths, rounded up; null when the searches are used up. */
@@ -276,7 +288,7 @@ class Trial {
     forbid: Partial<Forbid>,
   ): number | null {
     const [own] = turns
-    if (own === undefined || this.#searches < 2) return null
+    if (own === undefined || this.#searches < 2 || this.#isCancelled()) return null
     const { person, shift, piece, step, place } = own
     const inside = this.#best({ ...problem, holds: [...problem.holds, { person, shift, piece, step, place }] }, [
       ...this.#present.lineUp,

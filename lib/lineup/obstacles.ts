@@ -4,7 +4,7 @@
  * is worked on elsewhere in that shift) or that the changes are larger than was asked for.
  */
 import { type Lookup, lookupOf, minutesIn } from './appraise.ts'
-import { type Change, isForbiddenBy, sizeOf, twinOf } from './change.ts'
+import { applyChanges, type Change, isForbiddenBy, sizeOf, twinOf } from './change.ts'
 import type { Assignment, Problem, ProblemPiece, ProblemPlace, ProblemStep } from './problem.ts'
 
 /** A line-up tabled for many such questions. */
@@ -46,6 +46,12 @@ export function roomOf(problem: Problem, lineUp: readonly Assignment[], lookup: 
     airUsed,
   }
 }
+
+/** The same line-up with changes made and turns added; tabled anew only where something is new. */
+export const widened = (room: Room, changes: readonly Change[], turns: readonly Assignment[]): Room =>
+  changes.length === 0
+    ? roomOf(room.problem, [...room.lineUp, ...turns], room.lookup)
+    : roomOf(applyChanges(room.problem, changes), [...room.lineUp, ...turns])
 
 /**
  * The obstacles to adding a turn for a person who is free in that shift. `most` is the largest size of changes of
@@ -102,6 +108,7 @@ export function wayTo(
     const air = (room.airUsed.get(shift) ?? 0) + step.airLpm - (lookup.shift.get(shift)?.airLpm ?? 0)
     if (air > 0) changes.push({ code: 'air', shift, amount: air })
   }
+  if (sizeOfAll(changes) > most) return null
   changes.push(...limitChanges(room, person, shift, step))
   if (sizeOfAll(changes) > most) return null
   const skill = skillChange(room, person, shift, piece, step, place)
@@ -110,9 +117,25 @@ export function wayTo(
   return { turn: { ...bare, mentor: skill.mentor }, changes }
 }
 
-/** For each step of each piece the way with the smallest changes, none larger than `most`. */
-export function waysOf(room: Room, person: string, shift: string, most?: number): readonly Way[] {
-  return room.problem.pieces.flatMap((piece) => waysToPiece(room, person, shift, piece, most))
+/** Ways of one size that are enough to look no further for larger ones. */
+const ENOUGH = 8
+
+/** For each step of each piece the way with the smallest changes, none larger than `most`, nor than the eighth smallest. */
+export function waysOf(room: Room, person: string, shift: string, most = Number.POSITIVE_INFINITY): readonly Way[] {
+  const ways: Way[] = []
+  const sizes: number[] = []
+  let limit = most
+  for (const piece of room.problem.pieces) {
+    for (const way of waysToPiece(room, person, shift, piece, limit)) {
+      ways.push(way)
+      sizes.push(sizeOfAll(way.changes))
+    }
+    if (most > 0 && sizes.length >= ENOUGH) {
+      sizes.sort((a, b) => a - b).splice(ENOUGH)
+      limit = Math.min(limit, sizes[ENOUGH - 1] ?? limit)
+    }
+  }
+  return ways
 }
 
 /** For each step of a piece the way with the smallest changes, none larger than `most`. */
@@ -126,8 +149,15 @@ export function waysToPiece(
   const ways: Way[] = []
   for (const step of piece.steps) {
     const level = room.lookup.person.get(person)?.levels[step.technique] ?? 0
-    // By far the most common obstacle, and the only one that no place helps.
-    if (most === 0 && level < needOf(piece, step) && (level !== 1 || needOf(piece, step) !== 2)) continue
+    // By far the most common obstacle, and the only one that no place helps: a learner alone may find a mentor there.
+    const to = needOf(piece, step)
+    const isLearner = level === 1 && to === 2
+    if (
+      level < to &&
+      !isLearner &&
+      sizeOf({ code: 'level', person, technique: step.technique, from: level, to }) > most
+    )
+      continue
     let [least, size]: [Way | null, number] = [null, most + 1]
     for (const place of room.problem.places) {
       const way = size === 0 ? null : wayTo(room, person, shift, piece, step, place, size - 1)

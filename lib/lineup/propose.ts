@@ -96,7 +96,11 @@ export function propose(records: Records, date: string, options: ProposeOptions)
   assert(faults.length === 0, `the solver keeps its own rules: ${JSON.stringify(faults[0])}`)
   // On a closed day nobody is missed and nothing is left out.
   const isExplained = options.isExplained !== false && problem.shifts.length > 0
-  return present(solution, isExplained ? explain(problem, solution) : null, toldClashes(problem, date, solution))
+  return present(
+    solution,
+    isExplained ? explain(problem, solution, options.isCancelled) : null,
+    toldClashes(problem, date, solution),
+  )
 }
 
 type Told = ReturnType<typeof toldClashes>

@@ -37,8 +37,11 @@ interface Thread<Job, Result> {
   running: { readonly waiting: Waiting<Job, Result>; readonly timer: NodeJS.Timeout } | null
 }
 
-/** Time a stopped job has to end by itself before its thread is ended. */
-const GRACE_MS = 3000
+/**
+ * Time a stopped job has to end by itself before its thread is ended. Its reasons are still made, which takes a large lab
+ * a second or two of processor, and several times that on a busy machine: better late than a day that is lost.
+ */
+const GRACE_MS = 20_000
 
 export class Pool<Job extends PoolJob, Result> {
   readonly #options: PoolOptions

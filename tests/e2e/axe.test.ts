@@ -1,12 +1,9 @@
 // axe on every screen, as whoever it is made for, in both themes, on a phone and on a desk: it must find nothing.
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import type { Browser, Page } from 'playwright'
+import type { Browser } from 'playwright'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { violations } from '../kit/axe.ts'
 import { openBrowser, visit } from '../kit/browser.ts'
 import { type RunningServer, startServer, within } from '../kit/server.ts'
-
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 /** Screens, and what must be on them before they are looked at. */
 const screens: readonly {
@@ -77,16 +74,3 @@ for (const { name, as, path, sees, isHoused = true } of screens) {
 
 /** A page that is closed while it opens a socket says so; nothing else may be complained of. */
 const isOfTheTest = (line: string): boolean => line.includes('WebSocket is closed before the connection')
-
-async function violations(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axe)
-  return page.evaluate(async () => {
-    type Result = { violations: { id: string; nodes: { target: string[]; failureSummary?: string }[] }[] }
-    const { axe } = window as unknown as { axe: { run: (options: object) => Promise<Result> } }
-    const { violations } = await axe.run({ resultTypes: ['violations'] })
-    return violations.map(
-      ({ id, nodes }) =>
-        `${id} ${nodes[0]?.target.join(' ')} (${nodes.length}) ${nodes[0]?.failureSummary?.split('\n')[1] ?? ''}`,
-    )
-  })
-}

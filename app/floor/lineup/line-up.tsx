@@ -10,7 +10,6 @@ import { Button, Live, Notice } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import type { PlanDensity, SitterShape, ThreadShape } from '../../_parts/room/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
-import { sayFindings } from '../../_text/index.ts'
 import { AirStrip } from '../air-strip.tsx'
 import { aheadOf, turnsTo } from '../by-hand.ts'
 import type { Taken } from '../carry-layer.tsx'
@@ -25,6 +24,7 @@ import { ClashNotices } from './clash-notices.tsx'
 import { inksOf } from './inks.ts'
 import { bareTurn, type DrawUpAnswer, type DrawUpQuestion } from './proposal.ts'
 import { ProposalMargin } from './proposal-margin.tsx'
+import { sayUnkept } from './say-clash.ts'
 import { sayBound } from './say-worth.ts'
 
 export type LineUpProps = {
@@ -180,7 +180,8 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
       )}
       {proposal && proposal.findings.length > 0 ? (
         <Notice kind="error" mark="leftout">
-          <b>Could not be kept.</b> {sayFindings(proposal.findings, records)}
+          <b>Could not be kept.</b>{' '}
+          {[...new Set(proposal.findings.map((finding) => sayUnkept(records, finding)))].join(' ')}
         </Notice>
       ) : null}
       {proposal ? <ClashNotices records={records} clashes={proposal.clashes} onWish={() => setWishes(true)} /> : null}

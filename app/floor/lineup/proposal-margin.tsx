@@ -117,7 +117,7 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
         onWish={onWish}
       />
     ) : undefined
-  const reasons = turn ? reasonsOf(props, turn, chances) : [leaveWords(floor, change)]
+  const reasons = turn ? reasonsOf(props, turn, chances) : [leaveWords(props, change)]
   return (
     <ChangeRow
       n={change.n}
@@ -140,7 +140,14 @@ function ChangeEntry(props: ProposalMarginProps & { readonly change: TurnChange 
 }
 
 /** Why somebody has no seat any more. */
-function leaveWords(floor: Floor, change: TurnChange): string {
+function leaveWords({ floor, proposal, at }: ProposalMarginProps, change: TurnChange): string {
+  const id = `${at.date}.${change.shiftId}.${change.personId}`
+  const isToldOf = (one: { readonly id: string }) => one.id === id
+  if (
+    proposal.findings.some(({ ids }) => ids.claim === id || ids.hold === id) ||
+    proposal.clashes.some(({ turns }) => turns.some(isToldOf))
+  )
+    return 'It could not be kept, as said above.'
   if (change.from?.how === 'claimed') return 'Claimed since this was drawn up. Redraw to keep it.'
   const state = floor.shiftId === change.shiftId ? floor.presence.get(change.personId)?.state : undefined
   if (state === 'away') return 'Away in this shift.'
@@ -223,7 +230,7 @@ function LeftOutList({ at, proposal }: { readonly at: FloorAt; readonly proposal
   const shown = isWhole ? leftOut : leftOut.slice(0, MOST_LEFT)
   return (
     <Section title="Left out" aside={leftOut.length}>
-      <Rows>
+      <Rows label="Left out">
         {shown.map((left) => (
           <Row
             key={`${left.kind} ${left.id} ${left.shift ?? ''}`}

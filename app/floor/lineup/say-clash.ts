@@ -1,7 +1,8 @@
 // What cannot all be kept, in words: the turns, then each rule that stands against them, then what to do.
 import type { ProposedClash } from '#lib/lineup'
-import type { Records } from '#lib/words'
+import type { Finding, Records } from '#lib/words'
 import { sayAir, sayCount, sayKg, sayList } from '../../_text/amounts.ts'
+import { sayFinding } from '../../_text/findings/index.ts'
 import { type Names, namesIn } from '../../_text/names.ts'
 
 type Rule = ProposedClash['rules'][number]
@@ -20,6 +21,16 @@ export function sayClash(records: Records, { turns, rules }: ProposedClash): str
   const act =
     held > 1 ? ['Let one of them go.'] : held === 1 ? ['Let the hold go, or change what stands against it.'] : []
   return [what, ...rules.map((rule) => sayRule(say, rule)), ...act].join(' ')
+}
+
+/** What could not be kept by itself: whose hold or claim it is, and what stands against it. */
+export function sayUnkept(records: Records, finding: Finding): string {
+  const say = namesIn(records)
+  const turn =
+    records.hold.get(finding.ids.hold ?? '') ?? records.assignment.get(finding.ids.hold ?? finding.ids.claim ?? '')
+  const what = finding.ids.hold === undefined ? 'claim' : 'hold'
+  const whose = turn === undefined ? '' : `The ${what} of ${say.person(turn.personId)} at ${say.place(turn.placeId)}: `
+  return `${whose}${sayFinding(finding, records)}`
 }
 
 /** A rule at its spot; in general words where it is not one spot alone. */

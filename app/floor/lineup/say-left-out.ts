@@ -23,7 +23,8 @@ export function sayLeftOut(records: Records, left: LeftOut): string {
   const binds = [...new Set(left.changes.map((change) => sayBinding(say, change)))].join(' ')
   const wanted = sayList(left.changes.map((change) => sayChange(say, change)))
   if (left.isIncluded) return `${binds} Would change with ${wanted}: ${then}.`
-  const but = left.lossPerMille === null ? '' : ` But the day would lose ${sayShare(loss)} by it.`
+  const but =
+    left.lossPerMille === null ? '' : ` But others would make more of it: the day would lose ${sayShare(loss)}.`
   return `${binds} With ${wanted} it would fit: ${then}.${but}`
 }
 

@@ -60,7 +60,7 @@ test('a seat and a mentor together, and what it would cost when it does not pay'
     'M1 is full. Nobody who mentors needle has a seat near. Would change with one more seat at M1 and a mentor for needle in the morning: OB24-017 at M1.',
   )
   expect(sayLeftOut(board, { ...both, changes: [seat], isIncluded: false, lossPerMille: 31 })).toBe(
-    'M1 is full. With one more seat at M1 it would fit: OB24-017 at M1. But the day would lose 3.1 % by it.',
+    'M1 is full. With one more seat at M1 it would fit: OB24-017 at M1. But others would make more of it: the day would lose 3.1 %.',
   )
   expect(sayLeftOut(board, { ...base, isIncluded: false, lossPerMille: 4 })).toBe(
     'It would fit: OB24-017 at M1. The day would lose 0.4 % by it.',

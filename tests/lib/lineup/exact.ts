@@ -56,7 +56,7 @@ export function exactBest(problem: Problem, required: ExactOptions = {}): Exact 
   const stay = problem.weights.sameHands * 200
   const open = seats.map((_, i) => openFrom(seats.slice(i), stay))
   const clockWorth = problem.clocks.length * MUST
-  const used = new Used(problem)
+  const used = new Used()
   const chosen: (Option | null)[] = seats.map(() => null)
   let best: { readonly worth: number; readonly lineUp: readonly Assignment[] } | null = null
 
@@ -143,11 +143,6 @@ class Used {
   readonly #amounts = new Map<string, number>()
   readonly #groups = new Map<string, Option[]>()
   readonly #places = new Map<string, Option[]>()
-  readonly #problem: Problem
-
-  constructor(problem: Problem) {
-    this.#problem = problem
-  }
 
   of(name: string): number {
     return this.#amounts.get(name) ?? 0

@@ -1,7 +1,7 @@
 /**
- * `npm run -s solve -- day FILE… [--seconds S]` and `-- assign FILE… [--seconds S]`: answers to published or unseen
- * input, one line of JSON a file, so that anyone can check them. `day --schema` and `day --example` print the
- * format. Exits 1 when an answer breaks a rule or the input is not a problem.
+ * `npm run -s solve -- day FILE… [--seconds S]`, `-- assign FILE… [--seconds S]` and
+ * `-- season FILE… [--schedules N | --seconds S]`: answers to published or unseen input, one line of JSON a file, so that
+ * anyone can check them. `day --schema` and `day --example` print the format. Exits 1 when an answer breaks a rule or the input is not a problem.
  */
 import { readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
@@ -22,12 +22,14 @@ import {
   verify,
 } from '#lib/lineup'
 import { knownGap } from './known.ts'
+import { season } from './season.ts'
 
 const here = dirname(fileURLToPath(import.meta.url))
 
 interface Flags {
   readonly files: readonly string[]
   readonly seconds: number | null
+  readonly schedules: number | null
   readonly seed: number
   readonly sense: 'min' | 'max' | null
 }
@@ -40,11 +42,15 @@ export function run(args: readonly string[]): number {
   }
   if (kind === 'day' && rest.includes('--example')) return print(JSON.stringify(exampleProblem(), null, 2))
   const flags = parseFlags(rest)
-  if ((kind !== 'day' && kind !== 'assign') || flags.files.length === 0) {
+  if ((kind !== 'day' && kind !== 'assign' && kind !== 'season') || flags.files.length === 0) {
     process.stderr.write('solve -- day FILE… [--seconds S] [--seed N] | day --schema | day --example\n')
     process.stderr.write('solve -- assign FILE… [--seconds S] [--seed N] [--sense min|max]\n')
+    process.stderr.write('solve -- season FILE… [--schedules N | --seconds S] [--seed N]\n')
     return 1
   }
+  if (![flags.seconds ?? 0, flags.schedules ?? 0, flags.seed].every(Number.isFinite))
+    return refuse('', 'expected numbers after --seconds, --schedules and --seed')
+  if (kind === 'season') return season(flags.files, flags)
   return Math.max(...flags.files.map((file) => (kind === 'day' ? day(file, flags) : assign(file, flags))))
 }
 
@@ -110,10 +116,12 @@ function parseFlags(args: readonly string[]): Flags {
   }
   const files = args.filter((word, at) => !word.startsWith('--') && !(args[at - 1] ?? '').startsWith('--'))
   const seconds = value('--seconds')
+  const schedules = value('--schedules')
   const sense = value('--sense')
   return {
     files,
     seconds: seconds === null ? null : Number(seconds),
+    schedules: schedules === null ? null : Number(schedules),
     seed: Number(value('--seed') ?? DEFAULT_SEED),
     sense: sense === 'min' || sense === 'max' ? sense : null,
   }

@@ -30,6 +30,33 @@ export interface Project {
   readonly spend: Int32Array
 }
 
+/** Activities that each need so many people of so many skills, all of them for the whole duration. */
+export interface CrewProject {
+  readonly kind: 'crew'
+  readonly activities: number
+  readonly followers: Followers
+  /** By activity. */
+  readonly duration: Int32Array
+  readonly skills: number
+  /** People wanted, by activity × skills + skill; a person stands in for one skill at a time. */
+  readonly need: Int32Array
+  readonly people: number
+  /** 1 where the person has the skill, by person × skills + skill. */
+  readonly has: Int32Array
+}
+
+/** Jobs whose operations follow one another, each on a machine that does one thing at a time. */
+export interface JobShop {
+  readonly kind: 'shop'
+  readonly jobs: number
+  readonly machines: number
+  /** The operations of job `j` are `jobFrom[j] … jobFrom[j + 1] - 1`, in their order. */
+  readonly jobFrom: Int32Array
+  /** By operation. */
+  readonly machine: Int32Array
+  readonly duration: Int32Array
+}
+
 /** Arcs as a table; each arc once, however often it is named. */
 export function toFollowers(count: number, arcs: readonly (readonly [number, number])[]): Followers {
   const seen = new Set<number>()
@@ -49,6 +76,24 @@ export function toFollowers(count: number, arcs: readonly (readonly [number, num
     filled[a] = at(filled, a) + 1
   }
   return { from, next }
+}
+
+/** The same arcs the other way round. */
+export function reversed({ from, next }: Followers): Followers {
+  const count = from.length - 1
+  const back = new Int32Array(count + 1)
+  for (const b of next) back[b + 1] = at(back, b + 1) + 1
+  for (let a = 0; a < count; a++) back[a + 1] = at(back, a + 1) + at(back, a)
+  const filled = back.slice()
+  const sources = new Int32Array(next.length)
+  for (let a = 0; a < count; a++) {
+    for (let i = at(from, a); i < at(from, a + 1); i++) {
+      const b = at(next, i)
+      sources[at(filled, b)] = a
+      filled[b] = at(filled, b) + 1
+    }
+  }
+  return { from: back, next: sources }
 }
 
 /** The activities in an order in which each comes after all before it; null when the arcs go in a circle. */

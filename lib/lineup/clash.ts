@@ -89,17 +89,25 @@ function smallestRules(seating: Seating, musts: readonly MustRef[]): readonly Fa
   }
   if (seating.isSpent) return []
   const met = seating.faultsMet(musts, aside)
-  return SET_ASIDE.filter((rule) => !aside.has(rule)).flatMap((rule) => {
+  const rules = SET_ASIDE.filter((rule) => !aside.has(rule)).flatMap((rule) => {
     const spots = met.filter((fault) => fault.rule === rule)
-    return spots.length > 0 ? spots.slice(0, 1) : [{ rule, ids: [], found: 0, allowed: 0 }]
+    return spots.length > 0 ? spots.slice(0, 1) : [bare(rule)]
   })
+  if (rules.length > 0) return rules
+  // A clock asks for more than the rules do: somebody who is in at its minute, and is not a learner.
+  return [bare(musts.some((must) => seating.isAnybodyInFor(must)) ? 'level' : 'presence')]
 }
+
+const bare = (rule: RuleCode): Fault => ({ rule, ids: [], found: 0, allowed: 0 })
 
 const isSame = (a: MustRef, b: MustRef): boolean => a.kind === b.kind && a.index === b.index
 
 /** What company repairs, unlike every other fault. */
 const isForWantOfCompany = ({ rule, found, allowed }: Fault): boolean =>
   rule === 'mentor' || (rule === 'helpers' && found < allowed)
+
+const isInAt = (presence: Problem['people'][number]['presence'], clock: Problem['clocks'][number]): boolean =>
+  presence.some(({ shift, from, to }) => shift === clock.shift && from <= clock.minute && clock.minute <= to)
 
 type Wanted = Omit<Assignment, 'mentor'>
 
@@ -126,6 +134,12 @@ class Seating {
     this.#musts = musts
     this.#aside = aside
     return this.#seat([]) === null && !this.isSpent
+  }
+
+  /** Whether somebody is in at the minute of a clock. */
+  isAnybodyInFor({ kind, index }: MustRef): boolean {
+    const clock = kind === 'clock' ? this.#problem.clocks[index] : undefined
+    return clock !== undefined && this.#problem.people.some(({ presence }) => isInAt(presence, clock))
   }
 
   /** What the checker finds when the musts are simply seated, each in the first way it names. */
@@ -178,14 +192,14 @@ class Seating {
     if (must.kind === 'clock') {
       const clock = clocks[must.index]
       if (clock === undefined) return
-      for (const { id, presence } of people) {
-        const isIn = ({ shift, from, to }: (typeof presence)[number]): boolean =>
-          shift === clock.shift && from <= clock.minute && clock.minute <= to
-        if (!presence.some(isIn)) continue
-        yield* this.#turns(
+      for (const { id, presence, levels } of people) {
+        if (!isInAt(presence, clock)) continue
+        const turns = this.#turns(
           { person: id, shift: clock.shift, piece: clock.piece, step: clock.step, place: null },
           seated,
         )
+        // A learner keeps no clock, however seated: trying them would try without end.
+        for (const turn of turns) if (levels[this.#techniqueOf(turn) ?? ''] !== 1) yield turn
       }
       return
     }
@@ -224,7 +238,7 @@ class Seating {
   *#withMentor(seated: readonly Assignment[], { ids }: Fault): Generator<readonly Assignment[]> {
     const [learner, shift] = ids
     const turn = seated.find((one) => one.person === learner && one.shift === shift)
-    const technique = this.#lookup.piece.get(turn?.piece ?? '')?.steps.find(({ id }) => id === turn?.step)?.technique
+    const technique = turn && this.#techniqueOf(turn)
     // A chosen mentor who does not do will not do with more people about.
     if (turn === undefined || technique === undefined || turn.mentor !== null) return
     const others = seated.filter((one) => one !== turn)
@@ -245,6 +259,10 @@ class Seating {
         }
       }
     }
+  }
+
+  #techniqueOf({ piece, step }: Wanted): string | undefined {
+    return this.#lookup.piece.get(piece)?.steps.find(({ id }) => id === step)?.technique
   }
 
   #isFree(seated: readonly Assignment[], person: string, shift: string): boolean {

@@ -39,7 +39,7 @@ export function Bay({ plan, on, pieces }: BayProps) {
       {place.closedWords === undefined ? null : (
         <ClosedBench
           box={{ ...box, y: beam + 5, h: box.y + box.h - beam - 5 }}
-          words={place.closedWords}
+          words={pieces.length > 0 ? [] : place.closedWords}
           size={letters.note}
           codeSize={letters.code}
         />

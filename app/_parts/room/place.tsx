@@ -63,7 +63,13 @@ function Bench({ plan, on, pieces }: PlaceProps) {
         strokeWidth={1.2}
       />
       {isClosed ? (
-        <ClosedBench box={box} words={place.closedWords ?? []} size={letters.note} codeSize={letters.code} />
+        // What lies there keeps its number; the hatching, the dock and the list say that it is out of use.
+        <ClosedBench
+          box={box}
+          words={pieces.length > 0 ? [] : (place.closedWords ?? [])}
+          size={letters.note}
+          codeSize={letters.code}
+        />
       ) : null}
       <text x={at.code.x} y={at.code.y} fontSize={letters.code} fontWeight={700}>
         {place.code}

@@ -50,12 +50,17 @@ interface Current {
   choice: Int32Array
   length: number
   end: End
+  /** Shortest length on its way here, and steps since. */
+  least: number
+  stale: number
 }
 
 /** Lists dealt at random to begin with. */
 const SAMPLE = 60
 /** Longest window dealt anew. */
 const WINDOW = 20
+/** Steps without a shorter schedule, by activity, after which a current begins anew. */
+const STALE = 60
 
 /** Searches until the budget is used, the bound is reached or it is cancelled; equal seeds and budgets give equal answers. */
 export function climb(maker: Maker, budget: Budget): Climbed {
@@ -68,9 +73,23 @@ export function climb(maker: Maker, budget: Budget): Climbed {
   const key = new Int32Array(count)
   const keys = new Float64Array(count)
   const list = new Int32Array(count)
-  const best: Current = { start: new Int32Array(count), choice: choice.slice(), length: TOO_LONG, end: 0 }
+  const best: Current = {
+    start: new Int32Array(count),
+    choice: choice.slice(),
+    length: TOO_LONG,
+    end: 0,
+    least: TOO_LONG,
+    stale: 0,
+  }
   const isOver = (): boolean => done.placed >= most || best.length <= bound || budget.isCancelled?.() === true
-  const make = (): Current => ({ start: new Int32Array(count), choice: choice.slice(), length: TOO_LONG, end: 0 })
+  const make = (): Current => ({
+    start: new Int32Array(count),
+    choice: choice.slice(),
+    length: TOO_LONG,
+    end: 0,
+    least: TOO_LONG,
+    stale: 0,
+  })
 
   const pass = (into: Current, end: End, limit: number): boolean => {
     into.length = maker.run(end, list, into.start, limit, done)
@@ -125,7 +144,18 @@ export function climb(maker: Maker, budget: Budget): Climbed {
     }
     // Longer by one is let through now and then, or the search stays in one valley.
     const limit = current.length + (random.below(10) === 0 ? 2 : 1)
+    // The first current is never given up; the others are what leads out of a valley it may sit in.
+    if (which > 0 && current.stale++ > STALE * count) {
+      dealList(sides[0], random, list)
+      if (pass(current, 0, TOO_LONG)) {
+        current.stale = 0
+        current.least = current.length
+      }
+      continue
+    }
     if (!pass(spare, end, Math.max(limit, 2))) continue
+    spare.stale = spare.length < current.least ? 0 : current.stale
+    spare.least = Math.min(spare.length, current.least)
     currents[which] = spare
     spare = current
   }

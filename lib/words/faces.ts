@@ -53,10 +53,10 @@ const forGuests: readonly Kind[] = [
 /** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */
 export function project(face: Face, kind: Kind, record: AnyRecord, today: string): AnyRecord | null {
   if (face === 'manager') return record
+  // A step that one person works on alone would tell how quick they are: only the server forecasts with it.
+  if (kind === 'hours') return face === 'wall' ? null : { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'crew') return kind === 'privateNote' ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
-  // What the hands on a step have to do with it is for those who work here.
-  if (face === 'guest' && kind === 'hours') return { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {
     case 'lab':

@@ -2,9 +2,11 @@
  * The search all projects share. A current schedule is read as a list from its other end, a window of the list is dealt
  * anew, and one pass from that end makes the next schedule, which stays when it is no longer: each step is both a window
  * search and half of a double justification (Valls, Ballestín & Quintanilla 2005). A few currents take turns, begun at
- * the best of a sample; the budget is counted in passes, a pass given up early by the share of activities it placed.
+ * the best of a sample or, where there is no choice but the order, of those bred from it; the budget is counted in
+ * passes, a pass given up early by the share of activities it placed.
  */
 import { at, type Random, seededRandom } from '#lib/base'
+import { evolve } from './evolve.ts'
 import { type Side, sortInto, TOO_LONG } from './pass.ts'
 
 export interface Budget {
@@ -57,6 +59,13 @@ interface Current {
 
 /** Lists dealt at random to begin with. */
 const SAMPLE = 60
+/** Schedules kept at once while breeding, its share of the budget and the most passes it gets. */
+const MANY = 100
+const BREED = 0.85
+const BREED_MOST = 200_000
+/** The least budget and activities it is for: fewer activities do better with new beginnings (j3021_1 of PSPLIB). */
+const BREED_FROM = 5000
+const BREED_SIZE = 50
 /** Longest window dealt anew. */
 const WINDOW = 20
 /** Steps without a shorter schedule, by activity, after which a current begins anew. */
@@ -113,7 +122,9 @@ export function climb(maker: Maker, budget: Budget): Climbed {
     sortInto(sides[1 - end] as Side, key, length, bucket, list)
   }
   const sample: Current[] = []
-  const size = Math.max(1, Math.min(SAMPLE, Math.floor(budget.schedules / 8)))
+  // Parents with different modes have no common order to mix, so those projects are climbed alone.
+  const isBred = maker.vary === null && count >= BREED_SIZE && budget.schedules >= BREED_FROM
+  const size = isBred ? MANY : Math.max(1, Math.min(SAMPLE, Math.floor(budget.schedules / 8)))
   for (let i = 0; i < size && (i === 0 || !isOver()); i++) {
     const one = make()
     if (i > 0) maker.vary?.(random)
@@ -125,6 +136,16 @@ export function climb(maker: Maker, budget: Budget): Climbed {
     else sample.push(one)
   }
   sample.sort((a, b) => a.length - b.length)
+  const deal = (end: End): void => {
+    const width = Math.min(count, 2 + random.below(WINDOW))
+    const first = random.below(count - width + 1)
+    dealWindow(sides[end], list, first, first + width, keys, random)
+  }
+  if (isBred) {
+    const isBredOut = (): boolean => isOver() || done.placed >= Math.min(most * BREED, BREED_MOST * count)
+    evolve(sample, { sides, random, make, pass, turn, list, deal, isOver: isBredOut })
+    for (const one of sample) one.least = one.length
+  }
   const currents = sample.slice(0, budget.schedules >= 5000 ? 3 : 1)
   let spare = make()
   let turns = 0
@@ -137,11 +158,7 @@ export function climb(maker: Maker, budget: Budget): Climbed {
     const end = (1 - current.end) as End
     const isVaried = maker.vary !== null && random.below(2) === 0
     if (isVaried) maker.vary?.(random)
-    if (!isVaried || random.below(2) === 0) {
-      const width = Math.min(count, 2 + random.below(WINDOW))
-      const first = random.below(count - width + 1)
-      dealWindow(sides[end], list, first, first + width, keys, random)
-    }
+    if (!isVaried || random.below(2) === 0) deal(end)
     // Longer by one is let through now and then, or the search stays in one valley.
     const limit = current.length + (random.below(10) === 0 ? 2 : 1)
     // The first current is never given up; the others are what leads out of a valley it may sit in.

@@ -36,13 +36,19 @@ export function useChances(records: Records, today: string): Chances {
 
 function countChances(records: Records, today: string, season: SeasonAnswer | null): Chances {
   if (records.due.size === 0 || today === '') return new Map()
-  const byDue = chancesOf(records, today, paceOf(records, today))
+  // The quick count reads every step: it is made only for what the season does not know.
+  let quick: ReadonlyMap<string, number> | null = null
+  const quickOf = (dueId: string): number | undefined => {
+    quick ??= chancesOf(records, today, paceOf(records, today))
+    return quick.get(dueId)
+  }
   const first = new Map<string, { readonly date: string; readonly tenths: number }>()
   for (const due of records.due.values()) {
-    const counted = season?.dates.find((one) => one.dueId === due.id && one.date === due.date)
-    const chance = counted?.chance ?? byDue.get(due.id)
     const known = first.get(due.pieceId)
-    if (chance === undefined || due.state !== 'accepted' || (known && known.date <= due.date)) continue
+    if (due.state !== 'accepted' || (known && known.date <= due.date)) continue
+    const counted = season?.dates.find((one) => one.dueId === due.id && one.date === due.date)
+    const chance = counted?.chance ?? quickOf(due.id)
+    if (chance === undefined) continue
     first.set(due.pieceId, { date: due.date, tenths: tenthsOf(chance) })
   }
   return new Map([...first].map(([pieceId, { tenths }]) => [pieceId, tenths]))

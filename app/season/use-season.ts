@@ -16,8 +16,8 @@ export type SeasonNow = {
 
 const QUIET_MS = 4000
 
-/** Asks for the season while mounted; with `isWanted` false nothing is asked. */
-export function useSeason(isWanted = true): SeasonNow {
+/** Asks for the season while mounted. */
+export function useSeason(): SeasonNow {
   const rests = useBoard(({ lab, place, person, jacket, specimen, step, due }) => ({
     lab,
     place,
@@ -28,20 +28,20 @@ export function useSeason(isWanted = true): SeasonNow {
     due,
   }))
   const isOpen = rests.lab.has('lab')
-  const { answer, state, again } = useAsk<SeasonAnswer | SeasonRefused>('season', isWanted && isOpen ? {} : null)
+  const { answer, state, again } = useAsk<SeasonAnswer | SeasonRefused>('season', isOpen ? {} : null)
   const season = useLastSeason()
   const counted = useRef(rests)
   useEffect(() => {
     if (answer !== null && 'kind' in answer) noteSeason(answer)
   }, [answer])
   useEffect(() => {
-    if (!isWanted || state !== 'done' || counted.current === rests) return
+    if (state !== 'done' || counted.current === rests) return
     const timer = setTimeout(() => {
       counted.current = rests
       again()
     }, QUIET_MS)
     return () => clearTimeout(timer)
-  }, [isWanted, state, rests, again])
+  }, [state, rests, again])
   return {
     season,
     isCounting: state === 'asking',

@@ -1,10 +1,9 @@
 // Seasons for whoever asks. One question about the whole season is worked on at a time and shared by all who ask it; its
 // answer is kept, so that opening Due again costs nothing until something was edited. A newer question takes over from
 // an older one: who asked that hears the newer answer. Until it is there, the last whole answer is told.
-import { availableParallelism } from 'node:os'
 import type { SeasonAnswer } from '#lib/season'
 import type { Records } from '#lib/words'
-import { Pool } from '../solver/pool.ts'
+import { Pool, threadsHere } from '../solver/pool.ts'
 import type { Log } from '../world.ts'
 import { type Job, kindsOfASeason, type Result, type SeasonRecords, type Task } from './messages.ts'
 
@@ -31,8 +30,6 @@ export interface SeasonsOptions {
   readonly ceilingMs?: number
 }
 
-/** Questions at once: as many as cores beside the one that serves, two at most. */
-const threadsHere = () => Math.max(1, Math.min(2, availableParallelism() - 1))
 /** Longest time of one question; then what is counted is the answer. */
 const CEILING_MS = 20_000
 

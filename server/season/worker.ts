@@ -1,10 +1,10 @@
 // The thread that plays seasons, while the server's main thread goes on taking edits. It knows nothing but the records
 // it was given, and answers until the flag tells it to end.
 import { performance } from 'node:perf_hooks'
-import { parentPort } from 'node:worker_threads'
 import { type HelpsOptions, helps, type Planned, type PlayOptions, planSeason, playSeason, promise } from '#lib/season'
 import { noRecords } from '#lib/words'
 import type { PoolAnswer } from '../solver/pool.ts'
+import { hearJobs } from '../solver/thread.ts'
 import type { Job, Result, Task } from './messages.ts'
 
 /** A screen needs no more than some answers a second. */
@@ -48,16 +48,4 @@ function resultOf(task: Task, planned: Planned, options: PlayOptions & HelpsOpti
   }
 }
 
-function main(port: NonNullable<typeof parentPort>): void {
-  port.on('message', (job: Job) => {
-    const answer = (message: PoolAnswer<Result>) => port.postMessage(message)
-    try {
-      run(job, answer)
-    } catch (error) {
-      const message = error instanceof Error ? (error.stack ?? error.message) : String(error)
-      answer({ n: job.n, kind: 'failed', message })
-    }
-  })
-}
-
-if (parentPort) main(parentPort)
+hearJobs(run)

@@ -1,6 +1,7 @@
 // A few threads and a queue. A thread has one job at a time; who waits can be stopped without anybody noticing, who
 // runs is told by a shared flag and ends within a moment with the best found so far. A thread that dies fails its job
 // and is replaced by the next one that is needed.
+import { availableParallelism } from 'node:os'
 import { Worker } from 'node:worker_threads'
 
 /** What every job has. `flag[0]` becomes 1 when it is to end with the best found so far. */
@@ -18,6 +19,9 @@ export type PoolAnswer<Result> =
 export type Outcome<Result> =
   | { readonly kind: 'better' | 'done'; readonly result: Result }
   | { readonly kind: 'failed'; readonly message: string }
+
+/** Jobs at once: as many as cores beside the one that serves, two at most. */
+export const threadsHere = () => Math.max(1, Math.min(2, availableParallelism() - 1))
 
 export interface PoolOptions {
   /** The bundled worker.ts. */

@@ -1,13 +1,12 @@
 // Drawing up a day for whoever asks: one question in, better and better proposals out, the last one explained. And
 // looking ahead, "what if", while somebody holds a tag over a place. The work is done in other threads (pool.ts); the
 // same records, date and question always get the same last answer, unless the time ceiling cuts a very large day short.
-import { availableParallelism } from 'node:os'
 import { z } from 'zod'
 import { DEFAULT_SEED } from '#lib/lineup'
 import { LocalDate, PersonId, PieceId, PlaceId, type Records, ShiftId, StepId } from '#lib/words'
 import type { Log } from '../world.ts'
 import { type DayRecords, type Job, kindsOfADay, type Results, type Task } from './messages.ts'
-import { Pool } from './pool.ts'
+import { Pool, threadsHere } from './pool.ts'
 
 const Turns = z
   .array(z.object({ shiftId: ShiftId, personId: PersonId, pieceId: PieceId, stepId: StepId, placeId: PlaceId }))
@@ -83,8 +82,6 @@ export interface SolverOptions {
   readonly ceilingMs?: number
 }
 
-/** Draw-ups at once: as many as cores beside the one that serves, two at most. */
-const threadsHere = () => Math.max(1, Math.min(2, availableParallelism() - 1))
 const CEILING_MS = 20_000
 const WEEK_CEILING_MS = 60_000
 /** Longest look ahead; a hand does not wait over a place. */

@@ -1,11 +1,11 @@
 // The thread that draws up days: it builds the problem, searches, explains and checks, while the server's main thread
 // goes on taking edits. It knows nothing but the records it was given, and answers until the flag tells it to end.
 import { performance } from 'node:perf_hooks'
-import { parentPort } from 'node:worker_threads'
 import { consider, drawWeek, propose, turnsMaxOf, type Week } from '#lib/lineup'
 import { type Leads, leadsOf } from '#lib/season'
 import { noRecords, type Records } from '#lib/words'
 import type { Job, JobAnswer } from './messages.ts'
+import { hearJobs } from './thread.ts'
 
 /** Better line-ups come by the dozen at first; a screen needs no more than some a second. */
 const BETWEEN_ANSWERS_MS = 120
@@ -57,16 +57,4 @@ function run(job: Job, answer: (message: JobAnswer) => void): void {
   answer({ n, kind: 'done', result })
 }
 
-function main(port: NonNullable<typeof parentPort>): void {
-  port.on('message', (job: Job) => {
-    const answer = (message: JobAnswer) => port.postMessage(message)
-    try {
-      run(job, answer)
-    } catch (error) {
-      const message = error instanceof Error ? (error.stack ?? error.message) : String(error)
-      answer({ n: job.n, kind: 'failed', message })
-    }
-  })
-}
-
-if (parentPort) main(parentPort)
+hearJobs(run)

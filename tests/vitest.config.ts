@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/e2e/**', 'node_modules/**'],
+    setupFiles: ['tests/kit/seed.ts'],
     maxWorkers: 2,
     // Far above what any test takes alone: a busy machine must not fail one.
     testTimeout: 60_000,

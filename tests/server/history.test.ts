@@ -13,7 +13,7 @@ describe('R8 random histories', () => {
   })
 
   it(`R7 R8 holds in ${RUNS} random histories`, { timeout: 300_000 }, async () => {
-    const first = Number(process.env.SEED ?? Date.now() % 1_000_000)
+    const first = Number(process.env.SEED ?? 1)
     const counts = none()
     for (let seed = first; seed < first + RUNS; seed++) {
       try {

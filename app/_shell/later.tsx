@@ -61,8 +61,8 @@ function painted(call: () => void): void {
   else requestAnimationFrame(() => setTimeout(call))
 }
 
-/** Safari has no idle callback; there a moment later will do. */
-function atRest(call: Load): void {
+/** Calls once the page has come to rest, or soon all the same. Safari has no idle callback; there a moment later will do. */
+export function atRest(call: () => unknown): void {
   if (typeof window === 'undefined') return
   if ('requestIdleCallback' in window) window.requestIdleCallback(() => void call(), { timeout: 2000 })
   else setTimeout(() => void call(), 500)

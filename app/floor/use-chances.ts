@@ -1,41 +1,64 @@
 'use client'
 // Chance of every dated piece to be ready by its first date, in tenths: the season's where one was heard, else a quick
 // count. Counted once for a state of the board and shared by the plan, the margin and the dock, because a tick of
-// attendance must not count anew.
+// attendance must not count anew; and counted when the page is at rest, because the count reads every step, and neither
+// the opening of the Floor nor the paint after a press waits for it. Until then the former chances stand.
+import { useEffect, useSyncExternalStore } from 'react'
 import { share } from '#lib/base'
 import { chancesOf, paceOf } from '#lib/forecast'
 import type { SeasonAnswer } from '#lib/season'
 import type { Chances } from '#lib/views'
 import type { Records } from '#lib/words'
+import { atRest } from '../_shell/later.tsx'
 import { tenthsOf } from '../_text/index.ts'
 import { useLastSeason } from '../season/last-season.ts'
 
-const read = ['step', 'due', 'specimen', 'jacket', 'lab'] as const
+const read = ['step', 'due', 'specimen', 'jacket', 'lab', 'hours'] as const
 
 const none: Chances = new Map()
 
-let last: {
-  readonly records: Records
-  readonly today: string
-  readonly season: SeasonAnswer | null
-  readonly chances: Chances
-} | null = null
+/** What chances are counted from. */
+type Asked = { readonly records: Records; readonly today: string; readonly season: SeasonAnswer | null }
+
+let asked: Asked | null = null
+let counted: Asked | null = null
+let chances: Chances = none
+const listeners = new Set<() => void>()
 
 /** The chances as of a day. */
 export function useChances(records: Records, today: string): Chances {
   const season = useLastSeason()
-  const isSame =
-    last !== null &&
-    last.today === today &&
-    last.season === season &&
-    read.every((kind) => last?.records[kind] === records[kind])
-  if (last === null || !isSame)
-    last = { records, today, season, chances: share(last?.chances ?? none, countChances(records, today, season)) }
-  return last.chances
+  useEffect(() => {
+    const now = { records, today, season }
+    if (today === '' || (asked !== null && isSame(asked, now))) return
+    const isWaiting = asked !== counted
+    asked = now
+    if (!isWaiting) atRest(count)
+  }, [records, today, season])
+  return useSyncExternalStore(subscribe, shown, nothing)
 }
 
-function countChances(records: Records, today: string, season: SeasonAnswer | null): Chances {
-  if (records.due.size === 0 || today === '') return new Map()
+/** Counts what was asked for last. */
+function count(): void {
+  if (asked === null || asked === counted) return
+  counted = asked
+  const next = share(chances, countChances(asked))
+  if (next === chances) return
+  chances = next
+  for (const tell of listeners) tell()
+}
+
+const isSame = (a: Asked, b: Asked): boolean =>
+  a.today === b.today && a.season === b.season && read.every((kind) => a.records[kind] === b.records[kind])
+
+function subscribe(tell: () => void): () => void {
+  listeners.add(tell)
+  return () => listeners.delete(tell)
+}
+const shown = () => chances
+const nothing = () => none
+
+function countChances({ records, today, season }: Asked): Chances {
   // The quick count reads every step: it is made only for what the season does not know.
   let quick: ReadonlyMap<string, number> | null = null
   const quickOf = (dueId: string): number | undefined => {
@@ -46,8 +69,8 @@ function countChances(records: Records, today: string, season: SeasonAnswer | nu
   for (const due of records.due.values()) {
     const known = first.get(due.pieceId)
     if (due.state !== 'accepted' || (known && known.date <= due.date)) continue
-    const counted = season?.dates.find((one) => one.dueId === due.id && one.date === due.date)
-    const chance = counted?.chance ?? quickOf(due.id)
+    const told = season?.dates.find((one) => one.dueId === due.id && one.date === due.date)
+    const chance = told?.chance ?? quickOf(due.id)
     if (chance === undefined) continue
     first.set(due.pieceId, { date: due.date, tenths: tenthsOf(chance) })
   }

@@ -13,6 +13,8 @@ const UPDATES_MAX = 200
 const TOUCH_MS = 60_000
 /** A server that took the line but does not sync is asked again with the epoch it named. */
 const SYNC_WAIT_MS = 3_000
+/** After the document is in step: the first paint, and a change of the tab that leads, are over by then. */
+const STORE_MS = 1_000
 /** Where updates that came from the shelf say they come from, so that they are not stored again. */
 const FROM_SHELF = 'shelf'
 
@@ -49,6 +51,7 @@ export class Base {
   #stored: number | null = null
   #heardAt = 0
   #stopTouching: Stop = () => {}
+  #stopStoring: Stop = () => {}
 
   constructor(home: string, ports: Ports, mayStore: () => boolean, events: BaseEvents) {
     this.home = home
@@ -139,13 +142,14 @@ export class Base {
 
   /** This tab became the one that keeps the copy. */
   keepCopy(): void {
-    if (this.#isSynced) this.#store()
+    if (this.#isSynced) this.#storeSoon()
   }
 
   close(): void {
     this.#isClosed = true
     this.#stopObserving()
     this.#stopTouching()
+    this.#stopStoring()
     this.#line?.close()
     this.#doc.destroy()
   }
@@ -190,8 +194,8 @@ export class Base {
       this.#isReplacing = false
       this.#watch()
       this.#events.changed({ whole: readAll(this.#doc) })
-      this.#store()
-    } else if (this.#stored === null || this.#stored > UPDATES_MAX) this.#store()
+      this.#storeSoon()
+    } else if (this.#stored === null || this.#stored > UPDATES_MAX) this.#storeSoon()
     this.#events.synced()
   }
 
@@ -217,6 +221,7 @@ export class Base {
     this.#stored = null
     this.#isSynced = false
     this.#stopTouching()
+    this.#stopStoring()
     this.#isReplacing = epoch !== ''
     if (!this.#isReplacing) this.#watch()
   }
@@ -233,6 +238,12 @@ export class Base {
     this.#stored++
     if (this.#stored > 2 * UPDATES_MAX) this.#store()
     else this.#shelf.appendCopy(this.home, this.#epoch, update, this.#heardAt).catch(this.#ports.report)
+  }
+
+  /** Stores once the screen has had its first paint: encoding a whole board takes longer than painting it. */
+  #storeSoon(): void {
+    this.#stopStoring()
+    this.#stopStoring = this.#ports.clock.after(STORE_MS, () => this.#store())
   }
 
   /** Puts the whole document on the shelf in place of its many updates. */

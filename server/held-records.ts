@@ -31,7 +31,7 @@ export class HeldRecords {
   }
 
   holds(home: Home): boolean {
-    return home === 'board' || home === 'office' || home === 'forecasts' || this.#sheets.has(home)
+    return home === 'board' || home === 'office' || home === 'forecasts' || home === 'safety' || this.#sheets.has(home)
   }
 
   /** Takes in a home's records as stored. */

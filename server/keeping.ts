@@ -122,11 +122,13 @@ export class Keeping {
     const board = await store.snapshot(lab, 'board')
     const office = await store.snapshot(lab, 'office')
     const forecasts = await store.snapshot(lab, 'forecasts')
+    const safety = await store.snapshot(lab, 'safety')
     records.load('board', board.records)
     records.load('office', office.records)
     records.load('forecasts', forecasts.records)
+    records.load('safety', safety.records)
     // Read apart, so the others may be newer than the board; entries are whole records, laying them twice is no harm.
-    this.#seq = Math.min(board.seq, office.seq, forecasts.seq)
+    this.#seq = Math.min(board.seq, office.seq, forecasts.seq, safety.seq)
     this.answers.kept(await store.recentOps(lab, RECENT_RECEIPTS))
     await this.#catchUp()
     this.#unsubscribe = store.subscribe(lab, (seq) => {

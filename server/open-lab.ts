@@ -6,6 +6,7 @@ import { foresight, hindsightAsker } from './foresight.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
+import { safetyAsker } from './safety.ts'
 import { createSeasons, noteWeekly, seasonAsks } from './season/index.ts'
 import { createSolver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
@@ -30,7 +31,7 @@ export async function openLab(
   const labs = openLabs({
     ...world,
     store,
-    asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker },
+    asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker, safety: safetyAsker },
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,
     // One id a day: after a restart, or on another server, it is known to be done.

@@ -17,6 +17,8 @@ export function namesIn(records: Records) {
     place: (id: string | undefined): string =>
       (id === undefined ? undefined : records.place.get(id)?.code) ?? 'that place',
     piece: (id: string | undefined): string => piece(id) ?? 'that piece',
+    check: (id: string | undefined): string =>
+      (id === undefined ? undefined : records.check.get(id)?.name) ?? 'that check',
     /** In the middle of a sentence: needle in pin vise. */
     technique: (id: string | undefined): string => lower(technique(id) ?? 'that technique'),
     step: (id: string | undefined): string => step(id)?.title ?? 'that step',

@@ -104,6 +104,11 @@ const told: Told = {
   correctLog: (op, say) => `corrected a log on ${say.piece(op.pieceId)}`,
   write: (op, say) => `wrote into the record of ${say.piece(op.pieceId)}`,
   correctEntry: (op, say) => `corrected an entry on ${say.piece(op.pieceId)}`,
+  setCheck: (op) => `${op.check.isActive ? 'set' : 'ended'} the check “${op.check.name}”`,
+  doCheck: (op, say) => `${op.result === 'good' ? 'checked' : 'found a fault at'} “${say.check(op.checkId)}”`,
+  reportIncident: () => 'told of an incident',
+  addSample: () => 'kept an air sample',
+  acknowledge: () => 'read the cautions',
 }
 
 /** What an op did, as it follows its author's name in the history: `claimed MC20-051 at M3`. */

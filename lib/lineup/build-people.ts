@@ -3,7 +3,16 @@
  * limits. Vibration is counted in exposure points (see lib/limits); noise in hundredths of the lab's own daily limit.
  */
 import { minuteOf } from '#lib/base'
-import { exposureOf, labOf, levelsOf, presenceOf, type Turn, techniqueOf } from '#lib/rules'
+import {
+  benchMinutesOf,
+  exposureOf,
+  labOf,
+  levelsOf,
+  minutesClassOf,
+  presenceOf,
+  type Turn,
+  techniqueOf,
+} from '#lib/rules'
 import type { RecordOf, Technique } from '#lib/words'
 import { goodShares } from './build-lately.ts'
 import { type DayFrame, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
@@ -32,6 +41,7 @@ export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Perso
       },
       presence,
       ...limitsLeft(frame, person, own, presence),
+      classMinutesLeft: classMinutesLeft(frame, person.id, own, presence),
       loves: [...person.loves],
       goodSharePercent: goodShare(person.id),
     })
@@ -53,6 +63,41 @@ function presencesOf(frame: DayFrame, person: RecordOf<'person'>, own: readonly 
     const from = Math.max(start, minute, dueAt === null ? 0 : minuteOf(dueAt))
     return from < end ? [{ ...whole, from }] : []
   })
+}
+
+/** Bench minutes left by class after what is done; as with points, turns that stay are added back. */
+function classMinutesLeft(
+  { records, date, shifts }: DayFrame,
+  personId: string,
+  own: readonly Turn[],
+  presence: readonly Presence[],
+): Record<string, number> {
+  const lab = labOf(records)
+  const classes = new Map(
+    (lab?.techniques ?? []).flatMap((technique) => {
+      const capped = minutesClassOf(technique, lab?.limits)
+      return capped ? [[capped.name, capped.max] as const] : []
+    }),
+  )
+  if (classes.size === 0) return {}
+  const minutesOf = (shiftId: string) => {
+    const shift = shifts.find(({ id }) => id === shiftId)
+    return shift ? minuteOf(shift.end) - minuteOf(shift.start) : 0
+  }
+  const used = benchMinutesOf(records, date, own, personId)
+  // The rules count a whole shift for whoever comes late.
+  const missing = presence.reduce((sum, { shift, from, to }) => sum + minutesOf(shift) - (to - from), 0)
+  return Object.fromEntries(
+    [...classes].map(([name, max]) => {
+      const staying = own
+        .filter(({ stepId }) => {
+          const technique = techniqueOf(records, records.step.get(stepId)?.techniqueId ?? '')
+          return technique && minutesClassOf(technique, lab?.limits)?.name === name
+        })
+        .reduce((sum, { shiftId }) => sum + minutesOf(shiftId), 0)
+      return [name, Math.max(staying, Math.floor(max - (used.get(name)?.minutes ?? 0) + staying - missing))]
+    }),
+  )
 }
 
 /** Points left after what is done; turns that stay are counted by the solver like all others, so they are added back. */

@@ -8,6 +8,7 @@ import {
   ceilingOf,
   labOf,
   massKgOf,
+  minutesClassOf,
   type Piece,
   pieceOf,
   shiftMinutes,
@@ -113,6 +114,7 @@ function stepFor(
     {
       id: step.id,
       technique: technique.id,
+      techniqueClass: minutesClassOf(technique, labOf(frame.records)?.limits)?.name ?? null,
       force: technique.force,
       // What is begun was allowed when it began; a ceiling set since does not undo it.
       isEscalated:

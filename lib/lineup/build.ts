@@ -8,14 +8,18 @@ import {
   airLimitLpm,
   areNeighbours,
   assignmentsOn,
+  type CheckNow,
   isClosedOn,
   isHeldOn,
   judgeDay,
   labOf,
+  overdueAir,
+  overdueAt,
   type Turn,
+  techniqueOf,
   turnId,
 } from '#lib/rules'
-import type { Finding, RecordOf, Records } from '#lib/words'
+import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
 import { buildPeople } from './build-people.ts'
 import { buildPieces } from './build-pieces.ts'
 import { type DayFrame, OPEN_PLACE } from './day-frame.ts'
@@ -60,15 +64,18 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
   const lab = labOf(records)
   const shifts = (lab?.shifts ?? []).filter((shift) => isHeldOn(records, shift, date))
   const minute = options.now?.date === date ? options.now.minute : -1
+  // Before the day it is not known yet which checks will have been done: those of now are what counts.
+  const checkedAt = options.now ?? { date, minute: 0 }
   const day = { records, date, shifts, minute }
   const kept = keptTurns(day)
-  const wishes = fixedTurns(day, kept)
+  const wishes = fixedTurns(day, kept, checkedAt)
   const frame: DayFrame = { ...day, kept, fixed: [...wishes.holds, ...wishes.claims] }
   const reserved = reservedPlaces(records)
   const excused = excusedTurns(frame)
   const people = buildPeople(frame, excused)
   const pieces = buildPieces(frame, reserved, options.chances ?? new Map(), options.pulls ?? new Map())
-  const places = buildPlaces(frame, reserved)
+  const places = buildPlaces(frame, reserved, checkedAt)
+  const isAirOff = overdueAir(records, checkedAt) !== null
   const known = {
     person: new Set(people.map(({ id }) => id)),
     piece: new Set(pieces.map(({ id }) => id)),
@@ -89,7 +96,7 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
       id: shift.id,
       start: minuteOf(shift.start),
       end: minuteOf(shift.end),
-      airLpm: Math.floor(airLimitLpm(records) + 1e-6),
+      airLpm: isAirOff ? airOfKept(frame, shift.id) : Math.floor(airLimitLpm(records) + 1e-6),
     })),
     holds: wishes.holds.filter(isKnown).map(fixedOf),
     claims: wishes.claims.filter(isKnown).map(fixedOf),
@@ -169,7 +176,7 @@ const forbidsOn = (records: Records, date: string): readonly RecordOf<'forbid'>[
 type Day = Omit<DayFrame, 'kept' | 'fixed'>
 
 /** Holds and claims that can be, and what stands against the others. */
-function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[]) {
+function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[], checkedAt: CheckNow) {
   const keptIds = new Set(kept.map((turn) => turnId(date, turn.shiftId, turn.personId)))
   const openShifts = new Set<string>(shifts.filter(({ end }) => minuteOf(end) > minute).map(({ id }) => id))
   const isOpen = (turn: Turn) => openShifts.has(turn.shiftId) && !keptIds.has(turnId(date, turn.shiftId, turn.personId))
@@ -182,7 +189,10 @@ function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[
   const findings: Finding[] = []
   const sift = (turn: Turn, name: 'hold' | 'claim', into: Turn[]) => {
     // A mentor may still be found beside a learner; all else that stands against the turn alone cannot be helped.
-    const against = judgeDay(records, date, [turn]).filter(({ code }) => !code.startsWith('mentor-'))
+    const against = [
+      ...judgeDay(records, date, [turn]).filter(({ code }) => !code.startsWith('mentor-')),
+      ...uncheckedFor(records, turn, checkedAt),
+    ]
     const id = turnId(date, turn.shiftId, turn.personId)
     if (against.length === 0) into.push(turn)
     else findings.push(...against.map((one) => ({ ...one, ids: { ...one.ids, [name]: id } })))
@@ -190,6 +200,23 @@ function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[
   for (const turn of held.values()) if (isOpen(turn)) sift(turn, 'hold', holds)
   for (const turn of claimed) if (isOpen(turn)) sift(turn, 'claim', claims)
   return { holds, claims, findings }
+}
+
+/** A check before use that is overdue where the turn would be, or at the compressor it would draw on. */
+function uncheckedFor(records: Records, turn: Turn, at: CheckNow): readonly Finding[] {
+  const technique = techniqueOf(records, records.step.get(turn.stepId)?.techniqueId ?? '')
+  const check = overdueAt(records, turn.placeId, at) ?? ((technique?.airLpm ?? 0) > 0 ? overdueAir(records, at) : null)
+  return check ? [finding('O', 'check-overdue', { place: turn.placeId, check: check.id })] : []
+}
+
+/** Air that begun and done turns of a shift draw: all there is when no new air tool may be put to work. */
+function airOfKept({ records, kept }: DayFrame, shiftId: string): number {
+  return kept
+    .filter((turn) => turn.shiftId === shiftId)
+    .reduce((sum, { stepId }) => {
+      const technique = techniqueOf(records, records.step.get(stepId)?.techniqueId ?? '')
+      return sum + Math.ceil(technique?.airLpm ?? 0)
+    }, 0)
 }
 
 /** The tied piece of each place that takes one piece only. */
@@ -207,7 +234,11 @@ function reservedPlaces(records: Records): ReadonlyMap<string, string> {
 /** A piece may hang over the bench by this much of its length. */
 const OVERHANG = 1.1
 
-function buildPlaces(frame: DayFrame, reserved: ReadonlyMap<string, string>): ProblemInput['places'] {
+function buildPlaces(
+  frame: DayFrame,
+  reserved: ReadonlyMap<string, string>,
+  checkedAt: CheckNow,
+): ProblemInput['places'] {
   const { records, date, shifts, kept, fixed } = frame
   const neighbourM = labOf(records)?.limits.neighbourM ?? 0
   const places = [...records.place.values()].filter(({ seats }) => seats > 0)
@@ -215,6 +246,7 @@ function buildPlaces(frame: DayFrame, reserved: ReadonlyMap<string, string>): Pr
   const sortsAt = sortsByPlace(records, firm)
   return places.map((place, i) => {
     const keptHere = kept.filter((turn) => turn.placeId === place.id)
+    const isUnchecked = overdueAt(records, place.id, checkedAt) !== null
     return {
       id: place.id,
       kind: place.kind,
@@ -226,9 +258,12 @@ function buildPlaces(frame: DayFrame, reserved: ReadonlyMap<string, string>): Pr
       lengthCmMax: firm.has(place.id) ? null : Math.round(Math.max(place.widthM, place.depthM) * 100 * OVERHANG),
       neighbours: places.slice(i + 1).flatMap((other) => (areNeighbours(place, other, neighbourM) ? [other.id] : [])),
       isExclusive: place.isExclusive,
-      closed: isClosedOn(place, date)
-        ? shifts.filter(({ id }) => !keptHere.some((turn) => turn.shiftId === id)).map(({ id }) => id)
-        : [],
+      // Who is at work there already is told, not stopped: then it is closed for everybody else's shifts alone.
+      isCheckOverdue: isUnchecked && keptHere.length === 0,
+      closed:
+        isClosedOn(place, date) || isUnchecked
+          ? shifts.filter(({ id }) => !keptHere.some((turn) => turn.shiftId === id)).map(({ id }) => id)
+          : [],
     }
   })
 }

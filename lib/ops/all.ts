@@ -15,6 +15,7 @@ import { attend, setException, setPattern } from './presence.ts'
 import { answerQuestion, askQuestion, unwatch, watch } from './questions.ts'
 import { correctEntry, correctLog, write } from './records.ts'
 import { seenReseat } from './reseats.ts'
+import { acknowledge, addSample, doCheck, reportIncident, setCheck } from './safety.ts'
 import { claim, seat, unclaim, unseat } from './seats.ts'
 import type { OpKind } from './shapes/index.ts'
 import { shelve } from './shelve.ts'
@@ -87,4 +88,9 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   correctLog,
   write,
   correctEntry,
+  setCheck,
+  doCheck,
+  reportIncident,
+  addSample,
+  acknowledge,
 }

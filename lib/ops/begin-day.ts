@@ -1,7 +1,7 @@
 // The server's act at the start of a day: what is older than a week leaves the board, work that nobody finished is closed
 // at the end of its shift, with a log that says so, and what everybody had on the bench is kept for four weeks.
 import { addDays, instantOf, minuteOf } from '#lib/base'
-import { labOf, latelyBefore, shiftOf, techniqueOf } from '#lib/rules'
+import { exposureWith, labOf, latelyBefore, shiftOf, techniqueOf } from '#lib/rules'
 import { type Change, finding, put, type Records, remove, type Work, withChanges } from '#lib/words'
 import { defineOp, type Need } from './op.ts'
 import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
@@ -30,10 +30,24 @@ export const beginDay = defineOp<'beginDay'>({
       changes.push(...closed)
       now = withChanges(now, closed)
     }
+    changes.push(...exposures(now, date))
     for (const work of now.work.values()) if (work.date < date) changes.push(remove('work', work.id))
     return [...lastOfEach(changes), ...swept(records, date)]
   },
 })
+
+/** What ran in whose hand on the days that leave the board. */
+function exposures(records: Records, date: string): readonly Change[] {
+  const past = [...records.work.values()].filter((work) => work.date < date)
+  const people = [...new Set(past.map(({ personId }) => personId))]
+  return people.flatMap((personId) =>
+    exposureWith(
+      records,
+      personId,
+      past.filter((work) => work.personId === personId),
+    ).map((month) => put('exposureMonth', month)),
+  )
+}
 
 /** Everybody's last four weeks, where they are not on record as they are. */
 function looked(records: Records, date: string): readonly Change[] {

@@ -1,6 +1,6 @@
 // What is written into a piece's record: entries, and corrections of entries and logs. Nothing is changed or removed:
 // a correction is a new record that names the old, and the newest of such a line is the one that counts.
-import { correctionOf, techniqueOf } from '#lib/rules'
+import { correctionOf, exposureCorrected, techniqueOf } from '#lib/rules'
 import { type Change, type Finding, finding, put, type Records } from '#lib/words'
 import { entryOf, judgeNewEntry, knownPiece } from './care.ts'
 import { by, defineOp, type Need, type When, type Who } from './op.ts'
@@ -90,9 +90,20 @@ export const correctLog = defineOp<'correctLog'>({
       ...stepWith(records, old.stepId, old.personId, more, null),
       tallyWith(records, old.personId, old.date, more, 0),
       ...correctedWork(records, old, minutes, runningMinutes),
+      ...correctedExposure(records, old, runningMinutes),
     ]
   },
 })
+
+/** A day that has left the board is counted anew with what was really run. */
+function correctedExposure(
+  records: Records,
+  old: Parameters<typeof exposureCorrected>[1],
+  runningMinutes: number,
+): readonly Change[] {
+  const month = exposureCorrected(records, old, runningMinutes)
+  return month ? [put('exposureMonth', month)] : []
+}
 
 /** The day's own copy of the work follows its log, so that what was really run counts against the day's limits. */
 function correctedWork(

@@ -3,6 +3,7 @@
 // declared is not invented: that tool is not counted, and a caution names it.
 import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#lib/limits'
 import { type Finding, finding, type Records, type Technique, type Work } from '#lib/words'
+import { benchMinutesIn, minutesClassOf } from './bench-minutes.ts'
 import { type DayView, dayOf, isAllFinished, type Placed } from './day.ts'
 import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
 
@@ -84,6 +85,7 @@ export function judgeExposure(day: DayView): readonly Finding[] {
   const findings: Finding[] = []
   for (const personId of new Set(day.turns.map((one) => one.person.id))) {
     const open = day.turns.filter((one) => one.person.id === personId && !isAllFinished(one))
+    findings.push(...judgeMinutes(day, personId, open))
     // Hand work adds nothing, and most days are hand work.
     if (!open.some((one) => one.technique.runningPct > 0)) continue
     const { vibrationPoints: points, noiseDba } = exposureIn(day, personId)
@@ -101,6 +103,19 @@ export function judgeExposure(day: DayView): readonly Finding[] {
     }
   }
   return findings
+}
+
+/** Classes of techniques whose cap of bench minutes is passed; the finding names the last open turn of the class. */
+function judgeMinutes(day: DayView, personId: string, open: readonly Placed[]): readonly Finding[] {
+  const limits = labOf(day.records)?.limits
+  // Most labs cap nothing, and this is asked at every edit.
+  if (!open.some((one) => minutesClassOf(one.technique, limits))) return []
+  return [...benchMinutesIn(day, personId).values()].flatMap(({ name, max, minutes }) => {
+    const last = open.filter((one) => minutesClassOf(one.technique, limits)?.name === name).at(-1)
+    if (!last || minutes <= max) return []
+    const ids = { assignment: last.id, person: personId, technique: last.technique.id }
+    return [finding('R5', 'minutes-over', ids, { minutes, limit: max })]
+  })
 }
 
 /** Cautions, not refusals: techniques of the day with a hazard whose figure nobody has entered. */

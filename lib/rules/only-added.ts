@@ -12,13 +12,17 @@ export function judgeOnlyAdded(records: Records, changes: readonly Change[]): re
   )
   return changes.flatMap((change) => {
     if (change.kind === 'escalation') return escalationFindings(records, change, rested)
-    if (change.kind !== 'log' && change.kind !== 'entry' && change.kind !== 'forecast') return []
+    if (!isOnlyAdded(change.kind)) return []
     const key = `${change.kind} ${change.id}`
     const isThere = records[change.kind].has(change.id) || fresh.has(key)
     fresh.add(key)
     return isThere || !change.record ? [finding('R6', 'only-added', { record: change.id })] : []
   })
 }
+
+const onlyAdded = ['log', 'entry', 'forecast', 'checkDone', 'incident', 'airSample'] as const
+
+const isOnlyAdded = (kind: Change['kind']): kind is (typeof onlyAdded)[number] => onlyAdded.some((one) => one === kind)
 
 function escalationFindings(
   records: Records,

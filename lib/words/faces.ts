@@ -12,11 +12,14 @@ export function faceFor(role: Role, home: Home): Face | null {
   if (home === 'office') return role === 'manager' ? 'manager' : role === 'preparator' ? 'crew' : null
   // Held by the server alone: what they were worth is asked for, and answered to managers and preparators.
   if (home === 'forecasts') return null
+  // Health figures and incidents are each person's: a face is a role's, so they are in no document at all. Whoever may
+  // read some of them asks, and the server answers person by person.
+  if (home === 'safety') return null
   if (home === 'archive') return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
   return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
 }
 
-function firstNameOnly(person: RecordOf<'person'>): RecordOf<'person'> {
+function firstNameOnly({ isSafety: _safety, ...person }: RecordOf<'person'>): RecordOf<'person'> {
   return {
     ...person,
     familyName: '',
@@ -57,6 +60,8 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
   if (kind === 'hours') return face === 'wall' ? null : { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'crew') return kind === 'privateNote' ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
+  // Minutes in the hand are the raw half of a health figure.
+  if (kind === 'work' && face === 'guest') return { ...(record as RecordOf<'work'>), runningMinutes: 0 }
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {
     case 'lab':
@@ -65,8 +70,9 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
       return record
     case 'assignment':
     case 'attendance':
-    case 'work':
       return 'date' in record && record.date === today ? record : null
+    case 'work':
+      return 'date' in record && record.date === today ? { ...(record as RecordOf<'work'>), runningMinutes: 0 } : null
     case 'day':
       return record.id === today ? { ...(record as RecordOf<'day'>), note: '' } : null
     case 'jacket':

@@ -5,6 +5,7 @@ import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
+import { Ack, AirSample, Check, CheckDone, ExposureMonth, Incident } from './safety.ts'
 import { Assignment, Entry, Forbid, Hold, Log, Reseat, Work } from './work.ts'
 
 /** Version of the records as stored; raised with a migration beside it in lib/doc. */
@@ -41,6 +42,12 @@ export const kinds = {
   resting: Resting,
   forecast: Forecast,
   hours: HoursLearnt,
+  check: Check,
+  checkDone: CheckDone,
+  incident: Incident,
+  airSample: AirSample,
+  exposureMonth: ExposureMonth,
+  ack: Ack,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -51,14 +58,18 @@ export const kindNames = Object.keys(kinds) as readonly Kind[]
 
 const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote']
 
-/** Where a record lives: `board`, `office`, `archive`, `forecasts`, or `sheet/<pieceId>`. */
-export type Home = 'board' | 'office' | 'archive' | 'forecasts' | `sheet/${string}`
+/** Health figures and incidents: a home that no role may open. */
+const safetyKinds: readonly Kind[] = ['checkDone', 'incident', 'airSample', 'exposureMonth']
+
+/** Where a record lives: `board`, `office`, `archive`, `forecasts`, `safety`, or `sheet/<pieceId>`. */
+export type Home = 'board' | 'office' | 'archive' | 'forecasts' | 'safety' | `sheet/${string}`
 
 /** The home of a record. Sheet kinds live with their piece. */
 export function homeOf(kind: Kind, record: AnyRecord | null): Home {
   if (officeKinds.includes(kind)) return 'office'
   if (kind === 'resting') return 'archive'
   if (kind === 'forecast') return 'forecasts'
+  if (safetyKinds.includes(kind)) return 'safety'
   if (kind === 'log' || kind === 'entry') {
     if (!record || !('pieceId' in record)) throw new Error('Believed: sheet records are only added to')
     return `sheet/${record.pieceId}`

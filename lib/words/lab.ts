@@ -47,6 +47,9 @@ export type Feature = z.infer<typeof Feature>
 export const Hazard = z.enum(['vibration', 'noise', 'dust', 'solvent', 'acid', 'lift', 'sharp'])
 export type Hazard = z.infer<typeof Hazard>
 
+/** Where a tool's figure is from. A declared one may understate real use. */
+const FigureBasis = z.enum(['declared', 'measured'])
+
 /** One technique of the lab: on the ladder of force, or apart from it (joining, housing …). */
 export const Technique = z.strictObject({
   id: TechniqueId,
@@ -65,11 +68,27 @@ export const Technique = z.strictObject({
   vibrationMs2: z.nullable(z.number().check(z.gte(0), z.lte(100))),
   /** Where the vibration figure comes from: who measured or declared it, and when. */
   vibrationSource: OptionalLine,
+  /** Uncertainty K of the vibration figure, m/s². */
+  vibrationKMs2: z.optional(z.number().check(z.gte(0), z.lte(100))),
+  /** Whether the maker declared the vibration figure or the lab had it measured. */
+  vibrationBasis: z.optional(FigureBasis),
+  /** When it was declared or measured. */
+  vibrationOn: z.optional(LocalDate),
   /** Sound level at the ear while running, dB(A); null while unknown. */
   noiseDba: z.nullable(z.number().check(z.gte(0), z.lte(150))),
   /** Where the noise figure comes from. */
   noiseSource: OptionalLine,
+  noiseBasis: z.optional(FigureBasis),
+  /** Samples of a survey at the ear while it runs, dB(A); three or more give the day's uncertainty (ISO 9612). */
+  noiseSamplesDba: z.optional(z.array(z.number().check(z.gte(0), z.lte(150))).check(z.maxLength(30))),
+  noiseOn: z.optional(LocalDate),
   hazards: z.array(Hazard).check(z.maxLength(7)),
+  /** What to wear, in the lab's words. */
+  wear: z.optional(OptionalLine),
+  /** What to do when it goes wrong, in the lab's words. */
+  whenWrong: z.optional(OptionalLine),
+  /** Bench minutes a person may be planned at it in a day; not given: no cap. */
+  benchMinutesMax: z.optional(z.int().check(z.gte(0), z.lte(1440))),
   /** Stage group in which the technique is used, for the order of steps. */
   group: z.enum(['opening', 'exposing', 'consolidating', 'joining', 'housing', 'other']),
 })
@@ -87,6 +106,17 @@ export const Limits = z.strictObject({
   neighbourM: Metres,
   /** Whoever set these, when, and on what basis. */
   basis: OptionalLine,
+  /** How the day's noise is told; not given: by the lab's jurisdiction. */
+  noiseRule: z.optional(z.enum(['eu', 'niosh', 'osha'])),
+  /** Level of the room with nothing of one's own running, dB(A), as measured; not given: unknown. */
+  backgroundDba: z.optional(z.number().check(z.gte(0), z.lte(120))),
+  /** Bench minutes a person may be planned at microscopes in a day; not given: no cap. */
+  scopeMinutesMax: z.optional(z.int().check(z.gte(0), z.lte(1440))),
+  /** Minutes at a microscope after which a break is due; not given: none is asked for. */
+  scopeBreakMinutes: z.optional(z.int().check(z.gte(5), z.lte(240))),
+  /** Who changed the limits last, and on which day. */
+  setBy: z.optional(PersonId),
+  setOn: z.optional(LocalDate),
 })
 export type Limits = z.infer<typeof Limits>
 
@@ -223,6 +253,8 @@ export const Place = z.strictObject({
   /** Out of use from now until this date (that day is in use again); null when in use. */
   closedUntil: z.nullable(LocalDate),
   closedReason: OptionalLine,
+  /** True when visitors look on without glass between. */
+  isInView: z.optional(z.boolean()),
   note: OptionalLine,
 })
 export type Place = z.infer<typeof Place>

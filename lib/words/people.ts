@@ -53,6 +53,8 @@ export const Person = z.strictObject({
   /** Techniques this person loves doing. */
   loves: z.array(TechniqueId).check(z.maxLength(20)),
   since: LocalDate,
+  /** True for whoever looks after the safety of all: reads health figures, samples and incidents beside the managers. */
+  isSafety: z.optional(z.boolean()),
   /** False after leaving: stays in the record, is offered nothing. */
   isActive: z.boolean(),
   /** False until the invitation was used or a session was opened by the manager. */

@@ -124,6 +124,8 @@ const work: Sentences = {
 }
 
 const unknown: Sentences = {
+  'unknown-check': gone('That check'),
+  'not-safety': () => 'Only the manager or whoever looks after safety may do that.',
   'unknown-lab': () => 'The lab has no settings yet.',
   'unknown-person': gone('That person'),
   'unknown-place': gone('That place'),

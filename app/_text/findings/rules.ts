@@ -1,5 +1,5 @@
 // Sentences for what the rules find on a day: places and seats, skills, force, air, limits, order.
-import { capital, sayAir, sayCount, sayKg, sayNoise, sayPoints } from '../amounts.ts'
+import { capital, sayAir, sayCount, sayKg, sayMinutes, sayNoise, sayPoints } from '../amounts.ts'
 import { sayDate } from '../dates.ts'
 import type { Sentences } from './sentence.ts'
 
@@ -40,6 +40,16 @@ export const ruleSentences: Sentences = {
     `${say.person(ids.person)} would be at ${sayPoints(points, limit)} of vibration that day. The lab's limit rests on the published action value; local codes decide.`,
   'noise-over': (say, ids, { levelDba = 0, limit = 0 }) =>
     `${say.person(ids.person)} would be at ${sayNoise(levelDba)} over that day; the lab's limit is ${sayNoise(limit)}. Local codes decide.`,
+  'minutes-over': (say, ids, { minutes = 0, limit = 0 }) =>
+    `${say.person(ids.person)} would be at ${say.technique(ids.technique)} for ${sayMinutes(minutes)} that day; the lab's cap is ${sayMinutes(limit)}.`,
+  'check-overdue': (say, ids) =>
+    `${say.place(ids.place)} waits for its check before use (${say.check(ids.check)}), so no line-up offers it.`,
+  'dust-beside-solvent': (say, ids) =>
+    `Stone dust at ${say.place(ids.place)} and open solvent at ${say.place(ids.at)} in ${say.shift(ids.shift)}: they do not go beside each other.`,
+  'dust-in-view': (say, ids) =>
+    `Stone dust at ${say.place(ids.place)}, where visitors look on in ${say.shift(ids.shift)}.`,
+  'solvent-in-view': (say, ids) =>
+    `Open solvent at ${say.place(ids.place)}, where visitors look on in ${say.shift(ids.shift)}.`,
   'vibration-unknown': (say, ids) =>
     `Nobody has entered a vibration figure for ${say.technique(ids.technique)}, so it is not counted.`,
   'noise-unknown': (say, ids) =>

@@ -105,7 +105,7 @@ function sayChange(say: Names, change: Change): string {
       return `a sign-off for ${say.technique(change.technique)} at level ${change.to}`
     case 'vibration':
     case 'noise':
-      return 'less of it done before, or gentler work'
+      return 'gentler work, somebody else signed off for it, or another day'
     case 'classMinutes':
       return `${sayCount(change.amount, 'minute')} less of it done before`
     case 'people':

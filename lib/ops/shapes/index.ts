@@ -4,6 +4,7 @@ import * as day from './day.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'
 import * as room from './room.ts'
+import * as safety from './safety.ts'
 import * as work from './work.ts'
 
 /** One schema per kind of op. */
@@ -71,6 +72,11 @@ export const opSchemas = {
   correctLog: work.CorrectLog,
   write: work.Write,
   correctEntry: work.CorrectEntry,
+  setCheck: safety.SetCheck,
+  doCheck: safety.DoCheck,
+  reportIncident: safety.ReportIncident,
+  addSample: safety.AddSample,
+  acknowledge: safety.Acknowledge,
 } as const
 
 export type OpKind = keyof typeof opSchemas

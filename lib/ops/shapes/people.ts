@@ -32,6 +32,7 @@ export const EditPerson = z.strictObject({
       since: true,
       isActive: true,
       hasJoined: true,
+      isSafety: true,
     }),
   ),
 })

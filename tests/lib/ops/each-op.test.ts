@@ -10,6 +10,7 @@ import { type Case, turn } from './case-parts.ts'
 import { dayCases } from './cases-day.ts'
 import { labCases } from './cases-lab.ts'
 import { pieceCases } from './cases-pieces.ts'
+import { safetyCases } from './cases-safety.ts'
 import { waitingCases } from './cases-waits.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -20,6 +21,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...pieceCases,
   ...waitingCases,
   ...dayCases,
+  ...safetyCases,
 }
 
 const people = { m: 'mira', p: 'pia', v: 'ana', r: 'rex' } as const

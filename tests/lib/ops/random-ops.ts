@@ -276,6 +276,32 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         pieceId: entry?.pieceId ?? 'nothing',
         text: 'no crack',
       }
+    case 'setCheck':
+      return {
+        check: {
+          ...{ id: is(0) ? 'check1' : fresh, name: 'Arm', what: 'extraction', placeId: is(1, 3) ? null : placeId },
+          ...{ every: { unit: is(2) ? 'days' : 'shifts', count: 1 }, ratedKg: null, since: date, isActive: is(3, 4) },
+        },
+      }
+    case 'doCheck': {
+      const result = is(1, 3) ? 'fault' : 'good'
+      return { doneId: fresh, checkId: idOf(records.check, 0), shiftId: is(2) ? shiftId : null, result, note: '' }
+    }
+    case 'reportIncident': {
+      const corrects = is(0) ? null : idOf(records.incident, 1)
+      const what = is(2, 9) ? ' ' : 'A sling slipped.'
+      const about = { personId: is(3) ? personId : null, placeId: is(4) ? placeId : null, pieceId: null }
+      return { incident: { id: fresh, kind: 'near miss', date, what, done: '', corrects, ...about } }
+    }
+    case 'addSample':
+      return {
+        sample: {
+          ...{ id: fresh, personId, date, agent: 'acetone', amount: at(move, 1) % 900, unit: 'ppm', minutes: 60 },
+          ...{ method: '', corrects: null },
+        },
+      }
+    case 'acknowledge':
+      return { seen: [{ key: `technique.${techniqueId}`, version: `v${at(move, 1) % 3}` }] }
     case 'beginDay':
       return { date: when.date }
     case 'keepForecasts':

@@ -67,6 +67,11 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   correctLog: 'mpv',
   write: 'mpv',
   correctEntry: 'mpv',
+  setCheck: 'mpv',
+  doCheck: 'mpv',
+  reportIncident: 'mpv',
+  addSample: 'mpv',
+  acknowledge: 'mpv',
 }
 
 export const letterOf = { manager: 'm', preparator: 'p', volunteer: 'v', researcher: 'r', wall: 'w' } as const
@@ -89,6 +94,11 @@ export const mayTouch: Readonly<Record<'volunteer' | 'researcher', readonly Kind
     'entry',
     'tally',
     'reseat',
+    'check',
+    'checkDone',
+    'incident',
+    'exposureMonth',
+    'ack',
   ],
   researcher: ['person', 'due', 'watch', 'question'],
 }

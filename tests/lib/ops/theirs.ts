@@ -23,6 +23,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       return change.id === who.personId && differs(allowed)
     }
     case 'contact':
+    case 'ack':
       return change.id === who.personId
     case 'attendance':
     case 'signOffAsk':
@@ -32,11 +33,19 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'log':
     case 'tally':
     case 'reseat':
+    case 'exposureMonth':
       return (
         'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
       )
+    case 'check':
+      return differs(['last'])
+    case 'checkDone':
+    case 'incident':
+      return !old && 'by' in now && now.by === who.personId
     case 'entry':
-      return 'by' in now && now.by === who.personId && 'pieceId' in now && isTheirsToday(now.pieceId)
+      return (
+        'by' in now && now.by === who.personId && 'pieceId' in now && now.pieceId !== null && isTheirsToday(now.pieceId)
+      )
     case 'jacket':
     case 'specimen':
       return differs(['shelf', 'placeId'])

@@ -1,0 +1,37 @@
+// What one asker may read of the safety home: what is about themselves, and for managers and whoever looks after safety
+// all of it. The server answers with this and nothing else, since the home is opened for nobody.
+import type { PersonId, RecordOf, Records } from '#lib/words'
+
+export type SafetyAnswer = {
+  readonly samples: readonly RecordOf<'airSample'>[]
+  readonly months: readonly RecordOf<'exposureMonth'>[]
+  readonly incidents: readonly RecordOf<'incident'>[]
+  readonly checks: readonly RecordOf<'checkDone'>[]
+}
+
+/** True when somebody may read the health figures of others. */
+export function mayReadSafety(records: Records, personId: string): boolean {
+  const person = records.person.get(personId)
+  return person?.isActive === true && (person.role === 'manager' || person.isSafety === true)
+}
+
+/**
+ * The safety home as `asker` may read it, about one person or (null) all that they may read. Incidents are their author's,
+ * and read by those who look after safety; whom one is about does not read it by that alone.
+ */
+export function safetyFor(records: Records, asker: string, about: PersonId | null): SafetyAnswer {
+  const isWhole = mayReadSafety(records, asker)
+  const mayRead = (personId: string) => (isWhole || personId === asker) && (about === null || personId === about)
+  const newest = <T extends { readonly date: string; readonly at: string }>(list: Iterable<T>) =>
+    [...list].sort((a, b) => (a.date === b.date ? (a.at < b.at ? 1 : -1) : a.date < b.date ? 1 : -1))
+  return {
+    samples: newest(records.airSample.values()).filter((one) => mayRead(one.personId)),
+    months: [...records.exposureMonth.values()]
+      .filter((one) => mayRead(one.personId))
+      .sort((a, b) => (a.month < b.month ? 1 : -1)),
+    incidents: newest(records.incident.values()).filter(
+      (one) => (isWhole || one.by === asker) && (about === null || one.personId === about || one.by === about),
+    ),
+    checks: newest(records.checkDone.values()).filter((one) => isWhole || one.by === asker),
+  }
+}

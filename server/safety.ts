@@ -1,0 +1,20 @@
+// Answers `safety`: health figures, samples and incidents, person by person, to those whom they concern.
+import { z } from 'zod'
+import { mayReadSafety, safetyFor } from '#lib/views'
+import { PersonId } from '#lib/words'
+import type { Asker } from './asks.ts'
+
+const Asked = z.object({ about: z.nullable(PersonId) })
+
+/** `{about: id | null}`; refused are the wall, researchers, and whoever asks about somebody else without the mark. */
+// biome-ignore lint/correctness/useYield: there is one answer, and it is the last
+export const safetyAsker: Asker = async function* (body, { who, records }) {
+  const asked = Asked.safeParse(body)
+  if (!asked.success) return { refused: 'bad-request' }
+  const { about } = asked.data
+  const isCrew = who.role === 'manager' || who.role === 'preparator' || who.role === 'volunteer'
+  if (!isCrew || records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
+  if (about !== null && about !== who.personId && !mayReadSafety(records, who.personId))
+    return { refused: 'not-allowed' }
+  return safetyFor(records, who.personId, about)
+}

@@ -11,6 +11,7 @@ import {
   kindNames,
   noRecords,
   type Records,
+  sheetKinds,
 } from '#lib/words'
 import type { StoredRecord } from './store/contract.ts'
 
@@ -48,7 +49,7 @@ export class HeldRecords {
     if (home === 'archive') this.#maps.resting.clear()
     if (!this.#sheets.delete(home)) return
     const pieceId = home.slice('sheet/'.length)
-    for (const kind of ['log', 'entry'] as const)
+    for (const kind of sheetKinds)
       for (const [id, record] of this.#maps[kind])
         if ('pieceId' in record && record.pieceId === pieceId) this.#maps[kind].delete(id)
   }

@@ -1,7 +1,7 @@
 // Names of the acts: for undo ("Take back: shelving MC20-051") and for the history ("shelved MC20-051").
 import type { Op, OpKind } from '#lib/ops'
 import type { Records } from '#lib/words'
-import { sayCount } from './amounts.ts'
+import { sayCount, sayKg } from './amounts.ts'
 import { sayDate } from './dates.ts'
 import { type Names, namesIn } from './names.ts'
 
@@ -73,6 +73,13 @@ const told: Told = {
     `answered a question on ${say.piece(records.question.get(op.questionId)?.pieceId)}`,
   rest: (op, say) => `laid ${say.piece(op.pieceId)} to rest in the archive`,
   bringBack: (op, say) => `brought ${say.piece(op.pieceId)} back from the archive`,
+  assess: (op, say) => `assessed ${say.piece(op.assessment.pieceId)}`,
+  relate: (op, say) => `noted that ${op.relation.pieceIds.map((id) => say.piece(id)).join(' and ')} belong together`,
+  endRelation: (op, say, records) => `ended a relation of ${say.piece(records.relation.get(op.ends)?.pieceIds[0])}`,
+  house: (op, say) => `housed ${say.piece(op.housing.pieceId)} in a ${op.housing.form}`,
+  setRack: (op) =>
+    op.ratedKg === null ? `took the rating of ${op.name} away` : `rated ${op.name} for ${sayKg(op.ratedKg)}`,
+  handOver: (op, say) => `handed ${say.piece(op.pieceId)} over to ${op.said.holder}`,
   hold: (op, say) => `held ${say.person(op.personId)} on ${say.piece(op.pieceId)} at ${say.place(op.placeId)}`,
   unhold: (op, say, records) => {
     const held = records.hold.get(op.holdId)

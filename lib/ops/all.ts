@@ -1,10 +1,13 @@
 // Every act in one table. The type says that none is missing and each has its own form.
 import { bringBack, rest } from './archive.ts'
+import { assess } from './assess.ts'
 import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
 import { setClock } from './clocks.ts'
 import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
 import { keepForecasts } from './forecasts.ts'
+import { handOver } from './hand-over.ts'
+import { house, setRack } from './housing.ts'
 import { setLab, setRoom } from './lab.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
@@ -14,6 +17,7 @@ import { post } from './post.ts'
 import { attend, setException, setPattern } from './presence.ts'
 import { answerQuestion, askQuestion, unwatch, watch } from './questions.ts'
 import { correctEntry, correctLog, write } from './records.ts'
+import { endRelation, relate } from './relations.ts'
 import { seenReseat } from './reseats.ts'
 import { acknowledge, addSample, doCheck, reportIncident, setCheck } from './safety.ts'
 import { claim, seat, unclaim, unseat } from './seats.ts'
@@ -69,6 +73,12 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   answerQuestion,
   rest,
   bringBack,
+  assess,
+  relate,
+  endRelation,
+  house,
+  setRack,
+  handOver,
   hold,
   unhold,
   forbid,

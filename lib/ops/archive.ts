@@ -1,8 +1,20 @@
 // A piece goes to rest in the archive with all that belongs to it on the board, and comes back whole.
 import { pieceOf } from '#lib/rules'
-import { type Change, type Finding, finding, type Kind, put, type Records, type Resting, remove } from '#lib/words'
-import { by, defineOp } from './op.ts'
-import { inUse, must, unknown, unless } from './parts.ts'
+import {
+  type Change,
+  type Custody,
+  type Finding,
+  finding,
+  type Kind,
+  put,
+  type Records,
+  type Resting,
+  remove,
+  type Specimen,
+} from '#lib/words'
+import { custodyOf, foundWords } from './found.ts'
+import { by, defineOp, type When, type Who } from './op.ts'
+import { inUse, must, sheetForGate, unknown, unless } from './parts.ts'
 import { judgeNumbers } from './pieces.ts'
 
 const bundled = ['step', 'due', 'escalation', 'question', 'watch'] as const
@@ -19,6 +31,8 @@ const bundleMax: Readonly<Record<Bundled, number>> = { step: 400, due: 100, esca
 export const rest = defineOp<'rest'>({
   kind: 'rest',
   roles: by.staff,
+  // What stands on its Sheet goes along as words to be found by.
+  needs: (_records, { pieceId }) => sheetForGate(pieceId),
   judge: (records, { pieceId }, _who, when) => {
     const piece = pieceOf(records, pieceId)
     if (!piece) return [unknown('piece', pieceId)]
@@ -41,6 +55,7 @@ export const rest = defineOp<'rest'>({
     const jacket = records.jacket.get(pieceId) ?? null
     const specimen = records.specimen.get(pieceId) ?? null
     const piece = must(specimen ?? jacket, 'a piece')
+    const custody = custodyOf(records, pieceId)
     const resting: Resting = {
       id: piece.id,
       // It leaves the room: only the shelf stays true.
@@ -52,6 +67,8 @@ export const rest = defineOp<'rest'>({
       questions: ofPiece(records, 'question', pieceId),
       watches: ofPiece(records, 'watch', pieceId),
       since: when.date,
+      ...(custody && custody.to !== 'lab' ? { custody } : {}),
+      found: foundWords(records, pieceId),
     }
     const gone = (kind: Kind, ids: readonly { readonly id: string }[]) => ids.map(({ id }) => remove(kind, id))
     return [
@@ -61,6 +78,28 @@ export const rest = defineOp<'rest'>({
     ]
   },
   inverse: (_records, { pieceId }, id) => ({ id, kind: 'bringBack', pieceId }),
+})
+
+/** Nothing that is here is released: it stands housed, and may be moved on. */
+const cameBack = (specimen: Readonly<Specimen>, when: When): Specimen => ({
+  ...specimen,
+  stage: 'housed',
+  stageSince: when.date,
+})
+
+/** The change of hands back into the lab, on the Sheet after the one that took it away. */
+const takenBack = (away: Readonly<Custody>, id: string, who: Who, when: When): Custody => ({
+  ...away,
+  id,
+  by: who.personId,
+  at: when.at,
+  on: when.date,
+  to: 'lab',
+  receivedBy: '',
+  until: null,
+  condition: '',
+  missing: [],
+  reason: '',
 })
 
 export const bringBack = defineOp<'bringBack'>({
@@ -82,14 +121,15 @@ export const bringBack = defineOp<'bringBack'>({
       ),
     ]
   },
-  apply: (records, { pieceId }) => {
-    const { jacket, specimen, steps, dues, escalations, questions, watches } = must(
+  apply: (records, { id, pieceId }, who, when) => {
+    const { custody, jacket, specimen, steps, dues, escalations, questions, watches } = must(
       records.resting.get(pieceId),
       'a resting piece',
     )
     const changes: readonly Change[] = [
       ...(jacket ? [put('jacket', jacket)] : []),
-      ...(specimen ? [put('specimen', specimen)] : []),
+      ...(specimen ? [put('specimen', custody ? cameBack(specimen, when) : specimen)] : []),
+      ...(custody ? [put('custody', takenBack(custody, id, who, when))] : []),
       ...steps.map((record) => put('step', record)),
       ...dues.map((record) => put('due', record)),
       ...escalations.map((record) => put('escalation', record)),

@@ -1,6 +1,6 @@
 // Small parts that several acts share: finding what an id names, patching a record, what somebody's own piece is.
 import { assert } from '#lib/base'
-import { isFinished } from '#lib/rules'
+import { isFinished, turnId } from '#lib/rules'
 import { type Assignment, type Finding, finding, type Records, type Work } from '#lib/words'
 import type { Need, Who } from './op.ts'
 
@@ -66,6 +66,11 @@ export function isTheirsToday(records: Records, personId: string, pieceId: strin
   for (const one of records.assignment.values()) if (isTheirs(one)) return true
   for (const one of records.work.values()) if (isTheirs(one)) return true
   return false
+}
+
+/** Work that is under way on one of these turns. */
+export function inUseNow(records: Records, turnIds: ReadonlySet<string>): Readonly<Work> | null {
+  return begunWork(records).find((one) => turnIds.has(turnId(one.date, one.shiftId, one.personId))) ?? null
 }
 
 /** What stands against anybody using a piece up: somebody works on it, or is to from `today` on. */

@@ -1,5 +1,5 @@
 // Pieces come in and become better known: jackets with their field numbers, specimens with theirs.
-import { forceOf, type Piece, pieceOf } from '#lib/rules'
+import { forceOf, judgeRack, type Piece, pieceOf } from '#lib/rules'
 import { type Finding, finding, put, type Records } from '#lib/words'
 import { by, defineOp } from './op.ts'
 import { formerOf, inUse, isSameName, must, patched, unknown, unless } from './parts.ts'
@@ -10,7 +10,7 @@ function judgeNew(records: Records, piece: Piece): readonly Finding[] {
   const { placeId } = piece
   return [
     ...unless(!pieceOf(records, piece.id), 'O', 'id-taken', { piece: piece.id }),
-    ...(placeId === null ? [] : judgeLying(records, piece, placeId)),
+    ...(placeId === null ? judgeRack(records, piece) : judgeLying(records, piece, placeId)),
     ...judgeKnown(piece),
   ]
 }
@@ -22,6 +22,11 @@ function judgeKnown(piece: Piece): readonly Finding[] {
     ...unless(lowKg <= highKg, 'O', 'mass-order', { piece: piece.id }, { lowKg, highKg }),
     ...unless(!piece.isTied || piece.placeId !== null, 'O', 'tied-nowhere', { piece: piece.id }),
   ]
+}
+
+/** Another shelf must bear it; a weighing where it stands is a fact and is kept whatever it says. */
+function judgeMovedRack(records: Records, before: Piece, after: Piece): readonly Finding[] {
+  return isSameName(before.shelf, after.shelf) ? [] : judgeRack(records, after)
 }
 
 function fieldNumberTaken(records: Records, fieldNumber: string | undefined, exceptId: string): readonly Finding[] {
@@ -69,7 +74,11 @@ export const editJacket = defineOp<'editJacket'>({
   judge: (records, { pieceId, patch }) => {
     const jacket = records.jacket.get(pieceId)
     if (!jacket) return [unknown('piece', pieceId)]
-    return [...fieldNumberTaken(records, patch.fieldNumber, pieceId), ...judgeKnown(patched(jacket, patch))]
+    return [
+      ...fieldNumberTaken(records, patch.fieldNumber, pieceId),
+      ...judgeKnown(patched(jacket, patch)),
+      ...judgeMovedRack(records, jacket, patched(jacket, patch)),
+    ]
   },
   apply: (records, { pieceId, patch }) => [
     put('jacket', patched(must(records.jacket.get(pieceId), 'a jacket'), patch)),
@@ -122,6 +131,7 @@ export const editSpecimen = defineOp<'editSpecimen'>({
       ...numberTaken(records, patch.number, pieceId),
       ...judgeJacketOf(records, patch.jacketId, specimen.jacketId),
       ...judgeKnown(patched(specimen, patch)),
+      ...judgeMovedRack(records, specimen, patched(specimen, patch)),
     ]
   },
   apply: (records, { pieceId, patch }) => [

@@ -29,7 +29,10 @@ export function judgeKeptDays(records: Records, changes: readonly Change[], toda
   const after = withChanges(records, changes)
   return [...dates].sort().flatMap((date) => {
     const turns = assignmentsOn(records, date)
-    return binding(records, newFindings(judgeDay(records, date, turns), judgeDay(after, date, turns)))
+    return binding(
+      records,
+      newFindings(judgeDay(records, date, turns), judgeDay(after, date, assignmentsOn(after, date))),
+    )
   })
 }
 

@@ -1,6 +1,6 @@
 // R6: records of work and treatment are only added to, never changed or removed; a correction is a new entry that
 // names the old. An escalation is such a record too: only its end may be set, once.
-import { type Change, type Finding, finding, type Records } from '#lib/words'
+import { type Change, type Finding, finding, type Records, sheetKinds } from '#lib/words'
 
 /** Changes that would overwrite or remove what is only added to. */
 export function judgeOnlyAdded(records: Records, changes: readonly Change[]): readonly Finding[] {
@@ -20,7 +20,7 @@ export function judgeOnlyAdded(records: Records, changes: readonly Change[]): re
   })
 }
 
-const onlyAdded = ['log', 'entry', 'forecast', 'checkDone', 'incident', 'airSample'] as const
+const onlyAdded = [...sheetKinds, 'relation', 'forecast', 'checkDone', 'incident', 'airSample'] as const
 
 const isOnlyAdded = (kind: Change['kind']): kind is (typeof onlyAdded)[number] => onlyAdded.some((one) => one === kind)
 

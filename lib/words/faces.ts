@@ -51,6 +51,10 @@ const forGuests: readonly Kind[] = [
   'log',
   'entry',
   'resting',
+  'assessment',
+  'relation',
+  'housing',
+  'custody',
 ]
 
 /** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */
@@ -81,6 +85,10 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
         note: '',
         collector: '',
         locality: '',
+        fieldNotes: '',
+        sketchNote: '',
+        permit: '',
+        owner: '',
       }
     case 'specimen':
       return { ...(record as RecordOf<'specimen'>), note: '', locality: '' }

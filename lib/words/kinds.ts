@@ -1,6 +1,7 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
+import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
@@ -48,6 +49,11 @@ export const kinds = {
   airSample: AirSample,
   exposureMonth: ExposureMonth,
   ack: Ack,
+  assessment: Assessment,
+  relation: Relation,
+  housing: Housing,
+  custody: Custody,
+  rack: Rack,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -61,6 +67,12 @@ const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'pr
 /** Health figures and incidents: a home that no role may open. */
 const safetyKinds: readonly Kind[] = ['checkDone', 'incident', 'airSample', 'exposureMonth']
 
+/** Kinds that live on their piece's Sheet; all of them are only added to. */
+export const sheetKinds = ['log', 'entry', 'assessment', 'housing', 'custody'] as const satisfies readonly Kind[]
+
+export const isSheetKind = (kind: Kind): kind is (typeof sheetKinds)[number] =>
+  (sheetKinds as readonly Kind[]).includes(kind)
+
 /** Where a record lives: `board`, `office`, `archive`, `forecasts`, `safety`, or `sheet/<pieceId>`. */
 export type Home = 'board' | 'office' | 'archive' | 'forecasts' | 'safety' | `sheet/${string}`
 
@@ -70,7 +82,7 @@ export function homeOf(kind: Kind, record: AnyRecord | null): Home {
   if (kind === 'resting') return 'archive'
   if (kind === 'forecast') return 'forecasts'
   if (safetyKinds.includes(kind)) return 'safety'
-  if (kind === 'log' || kind === 'entry') {
+  if (isSheetKind(kind)) {
     if (!record || !('pieceId' in record)) throw new Error('Believed: sheet records are only added to')
     return `sheet/${record.pieceId}`
   }

@@ -20,12 +20,27 @@ import {
   TechniqueId,
   TimeOfDay,
 } from './atoms.ts'
+import { Custody, Purpose, SurfaceCm2 } from './custody.ts'
+
+/** Kilograms in a cubic metre. */
+const KgM3 = z.number().check(z.gte(0), z.lte(30_000))
 
 /** Mass with its basis; a weighing stands beside the estimate, both are kept. */
 const Mass = z.strictObject({
   lowKg: Kg,
   highKg: Kg,
   weighedKg: z.nullable(Kg),
+  /** When it was weighed. */
+  weighedOn: z.optional(LocalDate),
+  /** What the estimate was counted from: the rock's density and the plaster round it. */
+  from: z.optional(
+    z.strictObject({
+      rock: OptionalLine,
+      lowKgM3: KgM3,
+      highKgM3: KgM3,
+      plasterMm: z.number().check(z.gte(0), z.lte(500)),
+    }),
+  ),
 })
 
 const whatEveryPieceHas = {
@@ -41,6 +56,8 @@ const whatEveryPieceHas = {
   heightM: Metres,
   mass: Mass,
   note: Prose,
+  /** Why it stands on a rack that may bear less than it weighs at the most. */
+  standsDespite: z.optional(OptionalLine),
 }
 
 /** A jacket or block as it came from the field. */
@@ -67,14 +84,21 @@ export const Jacket = z.strictObject({
   hazards: z.array(z.enum(['wet', 'mould', 'pyrite', 'old plaster', 'radioactive'])).check(z.maxLength(5)),
   /** Chosen for this season; sealed jackets outside the choice rest in the archive. */
   isInSeason: z.boolean(),
+  /** Which face lies upwards now, as found or turned. */
+  faceUp: z.optional(OptionalLine),
+  /** What is drawn on it or on its slip, in words. */
+  sketchNote: z.optional(OptionalLine),
+  fieldNotes: z.optional(Prose),
+  hazardNote: z.optional(OptionalLine),
+  /** Number or text of the permit it was collected under. */
+  permit: z.optional(OptionalLine),
+  /** Whose it is: land owner, state, collection. */
+  owner: z.optional(OptionalLine),
 })
 export type Jacket = z.infer<typeof Jacket>
 
 export const Stage = z.enum(['sealed', 'opened', 'exposing', 'joining', 'stabilised', 'housed', 'released'])
 export type Stage = z.infer<typeof Stage>
-
-/** Square centimetres of surface. */
-const SurfaceCm2 = z.number().check(z.gte(0), z.lte(1_000_000))
 
 /** What is known of a specimen before and during work; each rating from 1 to 5. */
 const Ratings = z.strictObject({
@@ -109,7 +133,7 @@ export const Specimen = z.strictObject({
   /** The strongest technique of the ladder allowed. */
   forceCeiling: TechniqueId,
   ratings: Ratings,
-  purpose: z.enum(['research', 'exhibit', 'both']),
+  purpose: Purpose,
   /** Which side must be seen or studied. */
   side: OptionalLine,
   /** Where work must end. */
@@ -118,6 +142,11 @@ export const Specimen = z.strictObject({
   fragile: OptionalLine,
   /** Delicate or priority: asks for level 3. */
   isPriority: z.boolean(),
+  /** What animal and which part of it, as guessed so far. */
+  taxon: z.optional(OptionalLine),
+  element: z.optional(OptionalLine),
+  /** What stands on the rack: the specimen with its housing. */
+  housedKg: z.optional(Kg),
 })
 export type Specimen = z.infer<typeof Specimen>
 
@@ -219,5 +248,9 @@ export const Resting = z.strictObject({
   questions: z.array(Question).check(z.maxLength(200)),
   watches: z.array(Watch).check(z.maxLength(100)),
   since: LocalDate,
+  /** Whose hands it left into. */
+  custody: z.optional(Custody),
+  /** Words of its Sheet that it is found by: what was written, by whom, on which days. */
+  found: z.optional(Prose),
 })
 export type Resting = z.infer<typeof Resting>

@@ -16,7 +16,7 @@ export const restingNumber = (resting: RecordOf<'resting'>): string =>
 
 /** Everything it is found by, as folded words. */
 export function restingWords(resting: RecordOf<'resting'>): readonly string[] {
-  const { jacket, specimen } = resting
+  const { custody, dues, found, jacket, questions, specimen, steps } = resting
   const texts = [
     specimen?.number,
     specimen?.catalogueNumber,
@@ -33,6 +33,26 @@ export function restingWords(resting: RecordOf<'resting'>): readonly string[] {
     jacket?.collector,
     jacket?.shelf,
     jacket?.note,
+    specimen?.taxon,
+    specimen?.element,
+    specimen?.stopLine,
+    specimen?.fragile,
+    jacket?.collectedOn,
+    jacket?.sketchNote,
+    jacket?.fieldNotes,
+    jacket?.hazardNote,
+    ...(jacket?.hazards ?? []),
+    jacket?.permit,
+    jacket?.owner,
+    resting.since,
+    custody?.to,
+    custody?.holder,
+    custody?.receivedBy,
+    custody?.condition,
+    ...dues.flatMap((due) => [due.date, due.note]),
+    ...questions.flatMap((question) => [question.text, question.answer?.text]),
+    ...steps.map((step) => step.title),
+    found,
   ]
   return [...new Set(wordsOf(texts.filter((text) => text).join(' ')))]
 }

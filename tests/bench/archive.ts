@@ -11,6 +11,16 @@ import { option } from './rig.ts'
 
 const BATCH = 2_000
 const parts = ['rib', 'vertebra', 'skull', 'femur', 'humerus', 'tooth', 'scute', 'jaw', 'pelvis', 'tail', 'foot', 'egg']
+const said = [
+  'consolidated',
+  'joined',
+  'cleaned',
+  'needle along',
+  'gap filled at',
+  'crack below',
+  'photographed',
+  'turned',
+]
 const beds = ['upper marl', 'lower marl', 'red clay', 'bone bed', 'grey silt', 'oyster bank']
 const sites = Array.from({ length: 60 }, (_, i) => `quarry ${i + 1} ${['north', 'south', 'east', 'west'][i % 4]} face`)
 
@@ -66,7 +76,7 @@ export async function run(args: readonly string[]): Promise<number> {
 
 function resting(n: number, one: (list: readonly string[]) => string): RecordOf<'resting'> {
   const year = 1950 + (n % 75)
-  return aRestingRecord(
+  const jacket = aRestingRecord(
     aJacket({
       id: `r${n}`,
       fieldNumber: `TL-${year}/${n}`,
@@ -76,6 +86,15 @@ function resting(n: number, one: (list: readonly string[]) => string): RecordOf<
       collector: `collector ${n % 300}`,
     }),
   )
+  return { ...jacket, found: sheetWords(n, one) }
+}
+
+/** As much as a Sheet of some dozens of entries leaves: people, days, a taxon, what was written. */
+function sheetWords(n: number, one: (list: readonly string[]) => string): string {
+  const day = (i: number) =>
+    `2026-${String(1 + ((n + i) % 12)).padStart(2, '0')}-${String(1 + ((n * 7 + i) % 28)).padStart(2, '0')}`
+  const written = Array.from({ length: 12 }, () => `${one(said)} ${one(parts)} ${one(beds)}`)
+  return [`preparator ${n % 40}`, `taxon ${n % 900}`, day(0), day(3), day(9), ...written, `store ${n % 25}`].join(' ')
 }
 
 /** As typed: a number, a word, two words, each perhaps unfinished. */

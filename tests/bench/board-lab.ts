@@ -106,7 +106,7 @@ function orderOf({ kind, id, record }: Change, turns: ReadonlySet<string>): numb
 /** More pieces of the same sorts with their steps, waiting on the racks under numbers of their own. */
 function copiesOf(onBoard: readonly Change[], count: number): readonly Change[] {
   const steps = onBoard.flatMap(({ record }) => (record && 'techniqueId' in record && 'rank' in record ? [record] : []))
-  const pieces = onBoard.flatMap(({ record }) => (record && 'shelf' in record ? [record] : []))
+  const pieces = onBoard.flatMap(({ record }) => (record && 'isTied' in record ? [record] : []))
   const copies: Change[] = []
   for (let round = 1; copies.length < count; round++) {
     for (const piece of pieces) {

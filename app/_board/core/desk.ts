@@ -12,6 +12,7 @@ import {
   finding,
   type Home,
   homeOf,
+  isSheetKind,
   noRecords,
   type OpId,
   type Records,
@@ -312,7 +313,7 @@ export class Desk {
   /** True when every open document that a kept op changes speaks for its position or a later one. */
   #isInDocuments(entry: Entry): boolean {
     return this.#draft.changesOf(entry.op.id).every(({ kind, record }) => {
-      const isSheetRemoval = record === null && (kind === 'log' || kind === 'entry')
+      const isSheetRemoval = record === null && isSheetKind(kind)
       const base = isSheetRemoval ? undefined : this.#homes.find(homeOf(kind, record))
       return !base?.isSynced || base.seq >= entry.seq
     })

@@ -149,4 +149,49 @@ const unknown: Sentences = {
   'unknown-resting': () => 'That piece is not in the archive.',
 }
 
-export const actSentences: Sentences = { ...who, ...when, ...lineUp, ...room, ...pieces, ...steps, ...work, ...unknown }
+const custody: Sentences = {
+  'rack-over': (say, ids, { lowKg = 0, ratedKg = 0, standsKg = 0, pieceKg = 0 }) =>
+    `${capital(ids.rack ?? 'that rack')} is rated for ${sayKg(ratedKg)}. With ${sayKg(standsKg)} on it and ${sayKg(pieceKg)} of ${say.piece(ids.piece)}, ${sayKg(lowKg)} at the least would stand there. Choose another shelf.`,
+  'rack-perhaps-over': (say, ids, { highKg = 0, ratedKg = 0, standsKg = 0, pieceKg = 0 }) =>
+    `${capital(ids.rack ?? 'that rack')} is rated for ${sayKg(ratedKg)}. With ${sayKg(standsKg)} on it and up to ${sayKg(pieceKg)} of ${say.piece(ids.piece)}, as much as ${sayKg(highKg)} could stand there. Weigh it, choose another shelf, or say why it may stand there.`,
+  'rack-name-taken': (_say, ids) => `${capital(ids.rack ?? 'that rack')} has a rating already. Change that one.`,
+  'unknown-rack': gone('That rating'),
+  'assess-at-work': (say, ids) =>
+    `${say.person(ids.person)} is at work on a turn that this would make unlawful (${say.piece(ids.piece)}). Have it paused or finished first.`,
+  'related-to-itself': (say, ids) => `${say.piece(ids.piece)} stands twice in this. Name another piece.`,
+  'related-already': (say, ids) =>
+    `${say.piece(ids.piece)} and ${say.piece(ids.other)} are related in this way already.`,
+  'counterpart-of-two': () => 'Part and counterpart are two pieces.',
+  'relation-ended': (say, ids) => `That relation of ${say.piece(ids.piece)} has ended already.`,
+  'unknown-relation': gone('That relation'),
+  'housed-lighter': (say, ids, { massKg = 0, aloneKg = 0 }) =>
+    `${say.piece(ids.piece)} alone is ${sayKg(aloneKg)}; with its housing it cannot be ${sayKg(massKg)}.`,
+  'hand-field-jacket': (say, ids) =>
+    `${say.piece(ids.piece)} is a field jacket. A field jacket does not go into a collection: make a specimen of what is in it, and house that.`,
+  'hand-step-open': (say, ids) => `“${say.step(ids.step)}” is still open. Finish it or drop it.`,
+  'hand-purpose': () => 'Nobody has said that the purpose is met.',
+  'hand-condition': () => 'Its condition is not stated.',
+  'hand-labels': () => 'Not every piece of it is said to have its label.',
+  'hand-photographs': () => 'Nobody has said where its photographs are.',
+  'hand-housing': (say, ids) => `${say.piece(ids.piece)} has no housing yet.`,
+  'hand-housing-weak': (_say, _ids, { bearsKg = 0, massKg = 0 }) =>
+    `The housing was made for ${sayKg(bearsKg)} and would carry ${sayKg(massKg)}.`,
+  'hand-record': (say, ids) => `Nothing is in the treatment record of ${say.piece(ids.piece)}.`,
+  'hand-assessment': (say, ids) => `${say.piece(ids.piece)} was never assessed.`,
+  'hand-question': (say, ids) => `A question on ${say.piece(ids.piece)} has no answer yet.`,
+  'hand-catalogue': (say, ids) => `${say.piece(ids.piece)} has no catalogue number; a collection asks for one.`,
+  'hand-until': () => 'A loan needs the day on which it ends.',
+  'hand-manager': () => 'Only a manager may sign although something is missing.',
+}
+
+export const actSentences: Sentences = {
+  ...custody,
+  ...who,
+  ...when,
+  ...lineUp,
+  ...room,
+  ...pieces,
+  ...steps,
+  ...work,
+  ...unknown,
+}

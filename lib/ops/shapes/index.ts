@@ -1,5 +1,6 @@
 // Every act's form in one table: what may come in at the door, and the types everything else is written in.
 import type * as z from 'zod/mini'
+import * as custody from './custody.ts'
 import * as day from './day.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'
@@ -53,6 +54,12 @@ export const opSchemas = {
   answerQuestion: pieces.AnswerQuestion,
   rest: pieces.RestPiece,
   bringBack: pieces.BringBack,
+  assess: custody.Assess,
+  relate: custody.Relate,
+  endRelation: custody.EndRelation,
+  house: custody.House,
+  setRack: custody.SetRack,
+  handOver: custody.HandOver,
   hold: day.HoldTurn,
   unhold: day.Unhold,
   forbid: day.ForbidTurn,

@@ -99,6 +99,8 @@ export const Shelve = z.strictObject({
   pieceId: PieceId,
   shelf: OptionalLine,
   placeId: z.nullable(PlaceId),
+  /** Why it may stand on a rack that perhaps bears less. */
+  despite: z.optional(OptionalLine),
 })
 
 export const AddStep = z.strictObject({ id: OpId, kind: z.literal('addStep'), step: Step })

@@ -7,6 +7,7 @@ import { Forecast, put, type Records, Role, withChanges } from '#lib/words'
 import { aDue, aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
+import { custodyCases } from './cases-custody.ts'
 import { dayCases } from './cases-day.ts'
 import { labCases } from './cases-lab.ts'
 import { pieceCases } from './cases-pieces.ts'
@@ -20,6 +21,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...labCases,
   ...pieceCases,
   ...waitingCases,
+  ...custodyCases,
   ...dayCases,
   ...safetyCases,
 }

@@ -5,6 +5,7 @@ import { toKeep } from '#lib/forecast'
 import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
+import { aHousing, anAssessment, said } from '../../kit/makers-custody.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -167,6 +168,47 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       }
     case 'setCeiling':
       return { pieceId: specimenId, techniqueId, reason: 'why', entryId: is(2, 9) ? idOf(records.entry, 3) : fresh }
+    case 'assess': {
+      const rating = 1 + (at(move, 1) % 5)
+      const assessment = { ...anAssessment({ id: fresh, pieceId: is(2, 3) ? idOf(records.jacket, 0) : specimenId }) }
+      return { assessment: said(assessment, { rockHardness: rating, forceCeiling: techniqueId }) }
+    }
+    case 'relate': {
+      const pieceIds = [specimenId, is(1) ? idOf(records.jacket, 2) : idOf(records.specimen, 2)]
+      return { relation: { id: fresh, what: is(3) ? 'counterpart' : 'split', pieceIds, note: '' } }
+    }
+    case 'endRelation':
+      return { relationId: fresh, ends: idOf(records.relation, 0), note: '' }
+    case 'house': {
+      const massKg = 1 + (at(move, 1) % 90)
+      const shelf = is(3) ? 'rack 1, shelf a' : ''
+      const housing = said(
+        aHousing({ id: fresh, pieceId: specimenId, massKg, bearsKg: massKg + 1 - (at(move, 2) % 3), shelf }),
+      )
+      return { housing, despite: is(4) ? 'for a day' : '' }
+    }
+    case 'setRack':
+      return {
+        rackId: is(1) ? 'r1' : fresh,
+        name: `rack ${1 + (at(move, 2) % 2)}`,
+        ratedKg: is(3, 4) ? null : at(move, 4) % 200,
+      }
+    case 'handOver': {
+      const isWhole = is(1)
+      const told = { to: is(2) ? 'loan' : 'exhibit', holder: 'the hall', receivedBy: '', until: is(3) ? TODAY : null }
+      const state = {
+        condition: isWhole ? 'sound' : '',
+        isPurposeMet: true,
+        isLabelled: isWhole,
+        photographs: 'book 1',
+      }
+      return {
+        custodyId: fresh,
+        pieceId: specimenId,
+        said: { ...told, ...state },
+        reason: is(4) ? 'it is fetched today' : '',
+      }
+    }
     case 'escalate':
       return {
         escalationId: fresh,

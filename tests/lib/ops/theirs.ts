@@ -48,7 +48,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       )
     case 'jacket':
     case 'specimen':
-      return differs(['shelf', 'placeId'])
+      return differs(['shelf', 'placeId', 'standsDespite'])
     case 'step':
       return differs(['state', 'by', 'doneMinutes', 'begunCm2'])
     case 'question':

@@ -153,8 +153,16 @@ export class Keeping {
 
   /** Sends the batch when its time has come. */
   flushSoon(): void {
-    if (this.#inFlight || this.#cancelFlush || this.#waiting.length === 0) return
+    if (this.#inFlight || this.#cancelFlush) return
+    if (this.#waiting.length === 0) {
+      // What came back in line was answered without being written: kept already by an append whose answer got lost, or
+      // refused by now. Nothing will be kept that could say that all is well.
+      if (!this.#isTrouble && this.#line.isEmpty()) this.#tell('well')
+      return
+    }
     const { clock, spacingMs } = this.#world
+    // A clock that is set back must not let the lab wait until it has caught up.
+    this.#paidUntil = Math.min(this.#paidUntil, clock.now() + (AHEAD + 1) * spacingMs())
     const waitMs = this.#paidUntil - AHEAD * spacingMs() - clock.now()
     if (waitMs <= 0 || this.#waiting.length >= BATCH_MAX) this.#flush()
     else this.#cancelFlush = clock.after(waitMs, () => this.#flush())

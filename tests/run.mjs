@@ -19,6 +19,7 @@ const commands = {
   e2e: (filters) => testSome(() => inBrowser(filters)),
   bench: ([name = '', ...args]) => runFile(`tests/bench/${name}.ts`, args),
   solve: (args) => runFile('tests/solve/cli.ts', args),
+  history: (args) => runFile('tests/sim/cli.ts', args),
   figure: (args) => runFile('tests/figure/cli.ts', args),
   picture: () => runFile('tests/picture.ts', []),
 }

@@ -8,7 +8,7 @@ import * as Y from 'yjs'
 import { readAll } from '#lib/doc'
 import { type Finding, type Records, ServerMessage, TALUS_FRAME } from '#lib/words'
 import type { Lab, Session } from '../../server/labs.ts'
-import type { Clock } from '../../server/world.ts'
+import type { FakeClock } from './fake-clock.ts'
 import { fakeWire, type Wire } from './fake-socket.ts'
 
 export interface FakeOp {
@@ -19,7 +19,7 @@ export interface FakeOp {
 export class FakeClient {
   readonly session: Session
   readonly place: string
-  readonly #clock: Clock
+  readonly #clock: FakeClock
   readonly #delayMs: () => number
   doc = new Y.Doc()
   awareness: awarenessProtocol.Awareness | null = null
@@ -36,7 +36,7 @@ export class FakeClient {
   readonly bytes: Uint8Array[] = []
   closedWith: { code: number; reason: string } | null = null
 
-  constructor(session: Session, place: string, clock: Clock, delayMs: () => number = () => 0) {
+  constructor(session: Session, place: string, clock: FakeClock, delayMs: () => number = () => 0) {
     this.session = session
     this.place = place
     this.#clock = clock

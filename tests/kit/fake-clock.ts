@@ -3,8 +3,12 @@
 import type { Clock } from '../../server/world.ts'
 
 export interface FakeClock extends Clock {
+  /** Milliseconds that passed since it was made, whatever the hands show. */
+  readonly elapsed: () => number
   /** Lets time pass, step by step. */
   readonly pass: (ms: number) => Promise<void>
+  /** Time passes while nothing runs, as on a machine that sleeps; what fell due meanwhile runs once, late. */
+  readonly leap: (ms: number) => Promise<void>
   /** Sets the hands without anything happening, as an administrator or a satellite does. */
   readonly jump: (ms: number) => void
   /** Lets everything that needs no time happen. */
@@ -31,8 +35,23 @@ export function fakeClock(start = Date.parse('2026-03-12T08:00:00Z')): FakeClock
     }
     return best
   }
+  const pass = async (ms: number) => {
+    const until = elapsed + ms
+    await settle()
+    for (let id = next(until); id !== null; id = next(until)) {
+      const { at, run } = due.get(id) ?? { at: until, run: () => {} }
+      due.delete(id)
+      now += Math.max(0, at - elapsed)
+      elapsed = Math.max(elapsed, at)
+      run()
+      await settle()
+    }
+    now += until - elapsed
+    elapsed = until
+  }
   return {
     now: () => now,
+    elapsed: () => elapsed,
     after: (ms, run) => {
       n++
       const id = n
@@ -43,19 +62,11 @@ export function fakeClock(start = Date.parse('2026-03-12T08:00:00Z')): FakeClock
       now += ms
     },
     settle,
-    pass: async (ms) => {
-      const until = elapsed + ms
-      await settle()
-      for (let id = next(until); id !== null; id = next(until)) {
-        const { at, run } = due.get(id) ?? { at: until, run: () => {} }
-        due.delete(id)
-        now += Math.max(0, at - elapsed)
-        elapsed = Math.max(elapsed, at)
-        run()
-        await settle()
-      }
-      now += until - elapsed
-      elapsed = until
+    pass,
+    leap: async (ms) => {
+      now += ms
+      elapsed += ms
+      await pass(0)
     },
   }
 }

@@ -1,7 +1,7 @@
 // A wire between a client and the server without a network: frames arrive in order, after a while, until it is cut.
 // The delay comes from whoever makes it, so that a simulation can stretch and reorder connections against each other.
 import type { Socket } from '../../server/sync/socket.ts'
-import type { Clock } from '../../server/world.ts'
+import type { FakeClock } from './fake-clock.ts'
 
 export interface ClientEnd {
   readonly send: (frame: Uint8Array) => void
@@ -21,7 +21,7 @@ export interface Wire {
   readonly isOpen: () => boolean
 }
 
-export function fakeWire(clock: Clock, delayMs: () => number = () => 0): Wire {
+export function fakeWire(clock: FakeClock, delayMs: () => number = () => 0): Wire {
   let isOpen = true
   let isStalled = false
   let unsent = 0
@@ -74,13 +74,13 @@ export function fakeWire(clock: Clock, delayMs: () => number = () => 0): Wire {
 }
 
 /** Delivers in order, each after its delay; drops what is under way when the wire is cut. */
-function line(clock: Clock, delayMs: () => number, isOpen: () => boolean) {
+function line(clock: FakeClock, delayMs: () => number, isOpen: () => boolean) {
   let freeAt = Number.NEGATIVE_INFINITY
   return {
     put: (deliver: () => void) => {
-      const at = Math.max(freeAt, clock.now() + delayMs())
+      const at = Math.max(freeAt, clock.elapsed() + delayMs())
       freeAt = at
-      clock.after(at - clock.now(), () => {
+      clock.after(at - clock.elapsed(), () => {
         if (isOpen()) deliver()
       })
     },

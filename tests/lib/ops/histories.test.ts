@@ -31,7 +31,7 @@ import {
   withChanges,
 } from '#lib/words'
 import { system } from '../../kit/makers-ops.ts'
-import { brokenRules, overLimit } from './plain-rules.ts'
+import { brokenRules, overPlanned } from './plain-rules.ts'
 import { histories, type Move, tightLab } from './random-lab.ts'
 import { opOf, whenOf, whoOf } from './random-ops.ts'
 import { letterOf, mayDo, mayTouch } from './tables.ts'
@@ -211,17 +211,6 @@ describe('random histories', { timeout: 120_000 }, () => {
   })
 })
 
-/** R5 for everybody whom a deciding act put on the day. */
-function overPlanned(after: Records, op: Op, who: Who): readonly string[] {
-  if (op.kind !== 'post' && op.kind !== 'seat' && op.kind !== 'claim') return []
-  const people =
-    op.kind === 'post' ? op.assignments.map((one) => one.personId) : [op.kind === 'seat' ? op.personId : who.personId]
-  // Hand work may follow a morning that air tools filled: it adds nothing.
-  return people
-    .filter((personId) => adds(after, op.date, personId))
-    .flatMap((personId) => overLimit(after, op.date, personId))
-}
-
 /**
  * The records without what an act and its inverse rightly leave: a planned step stays on the Sheet, dropped; a piece that
  * went to rest lies on its shelf; who changes their own seat has seen what others changed of it.
@@ -297,18 +286,4 @@ function skillFacts(value: unknown): unknown {
 
 function byId(a: Record<string, unknown>, b: Record<string, unknown>): number {
   return String(a.id) < String(b.id) ? -1 : 1
-}
-
-function isOpen(records: Records, one: { readonly id: string }): boolean {
-  const works = [...records.work.values()].filter((work) => `${work.date}.${work.shiftId}.${work.personId}` === one.id)
-  return works.length === 0 || works.some((work) => work.state !== 'finished')
-}
-
-/** True when some open turn of the person adds vibration or noise. */
-function adds(records: Records, date: string, personId: string): boolean {
-  return [...records.assignment.values()].some((one) => {
-    const step = records.step.get(one.stepId)
-    const technique = records.lab.get('lab')?.techniques.find((each) => each.id === step?.techniqueId)
-    return one.date === date && one.personId === personId && isOpen(records, one) && (technique?.runningPct ?? 0) > 0
-  })
 }

@@ -1,5 +1,6 @@
 // The rules of the lab said once more, plainly and slowly, sharing nothing with lib/rules: a second opinion for the
 // random histories. Each function returns what is wrong, in words for whoever reads a failed run.
+import type { Op, Who } from '#lib/ops'
 import type { RecordOf, Records } from '#lib/words'
 
 type Assignment = RecordOf<'assignment'>
@@ -130,7 +131,7 @@ function canShare(learners: readonly { readonly mentors: readonly string[] }[], 
 }
 
 /** R5 for one person and day: planned for what is open, stated for what is finished. */
-export function overLimit(records: Records, date: string, personId: string): readonly string[] {
+function overLimit(records: Records, date: string, personId: string): readonly string[] {
   const lab = records.lab.get('lab')
   if (!lab) return []
   let points = 0
@@ -161,4 +162,29 @@ export function overLimit(records: Records, date: string, personId: string): rea
   if (points > lab.limits.vibrationPoints + 1e-6) wrong.push(`R5 ${personId} has ${points} points`)
   if (energy > 0 && 10 * Math.log10(energy) > lab.limits.noiseDba + 1e-6) wrong.push(`R5 ${personId} is too loud`)
   return wrong
+}
+
+/** R5 for everybody whom a deciding act put on the day. */
+export function overPlanned(after: Records, op: Op, who: Who): readonly string[] {
+  if (op.kind !== 'post' && op.kind !== 'seat' && op.kind !== 'claim') return []
+  const people =
+    op.kind === 'post' ? op.assignments.map((one) => one.personId) : [op.kind === 'seat' ? op.personId : who.personId]
+  // Hand work may follow a morning that air tools filled: it adds nothing.
+  return people
+    .filter((personId) => adds(after, op.date, personId))
+    .flatMap((personId) => overLimit(after, op.date, personId))
+}
+
+function isOpen(records: Records, one: { readonly id: string }): boolean {
+  const works = [...records.work.values()].filter((work) => `${work.date}.${work.shiftId}.${work.personId}` === one.id)
+  return works.length === 0 || works.some((work) => work.state !== 'finished')
+}
+
+/** True when some open turn of the person adds vibration or noise. */
+function adds(records: Records, date: string, personId: string): boolean {
+  return [...records.assignment.values()].some((one) => {
+    const step = records.step.get(one.stepId)
+    const technique = records.lab.get('lab')?.techniques.find((each) => each.id === step?.techniqueId)
+    return one.date === date && one.personId === personId && isOpen(records, one) && (technique?.runningPct ?? 0) > 0
+  })
 }

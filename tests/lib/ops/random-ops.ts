@@ -235,6 +235,7 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { stepId: step?.id, patch: is(2) ? { techniqueId } : { peopleMax: 1 + (at(move, 1) % 2), after: [] } }
     case 'dropStep':
     case 'finishStep':
+      return { stepId: step?.id }
     case 'setClock':
       return { stepId: step?.id, endsAt: is(1) ? { date, time: '11:00' } : null }
     case 'reopenStep':

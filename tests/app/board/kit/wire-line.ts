@@ -13,11 +13,11 @@ import type * as Y from 'yjs'
 import { ServerMessage, TALUS_FRAME } from '#lib/words'
 import type { Line, LineEvents, OpenLine } from '../../../../app/_board/core/ports.ts'
 import type { Socket } from '../../../../server/sync/socket.ts'
-import type { Clock } from '../../../../server/world.ts'
+import type { FakeClock } from '../../../kit/fake-clock.ts'
 import { fakeWire, type Wire } from '../../../kit/fake-socket.ts'
 
 export type WireNet = {
-  readonly clock: Clock
+  readonly clock: FakeClock
   readonly delayMs: () => number
   /** Takes the server's end; false when nobody answers. */
   readonly dial: (socket: Socket, home: string, epoch: string) => boolean

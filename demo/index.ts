@@ -7,6 +7,7 @@ import { type Draft, dice, record } from './dice.ts'
 import { demoPeople, weekdayIn } from './people.ts'
 import { demoPieces } from './pieces.ts'
 import { demoPlaces, demoRoom } from './room.ts'
+import { demoSafety } from './safety.ts'
 import { demoTechniques } from './techniques.ts'
 import { demoToday } from './today.ts'
 import { writeYear } from './written.ts'
@@ -45,6 +46,7 @@ export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOption
     ...written.changes,
     ...demoDates(written, { lab, people, today }, chance),
     ...demoToday(written, { lab, people, today }, chance),
+    ...demoSafety({ lab, today }),
   ]
 }
 

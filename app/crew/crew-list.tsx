@@ -50,6 +50,9 @@ export function CrewList({ at }: { readonly at: CrewAt }) {
         title={shift ? sayWhoIsIn(weekday, crew) : `${weekday}: the lab is closed`}
         actions={
           <>
+            <Link className={buttonClass('line')} href="/safety">
+              Safety
+            </Link>
             {at.isStaff && shift ? (
               <DialogButton
                 kind="ink"

@@ -5,7 +5,7 @@ import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import type { PersonId, RecordOf } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { ActForm, Select, TextField } from '../_parts/controls/index.ts'
+import { ActForm, Check, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayRole } from '../_text/index.ts'
 import type { CrewAt } from './use-crew-at.ts'
@@ -33,9 +33,10 @@ export function PersonForm({ at, person, onDone }: PersonFormProps) {
   const [name, setName] = useState(person?.name ?? '')
   const [familyName, setFamilyName] = useState(person?.familyName ?? '')
   const [role, setRole] = useState<(typeof roles)[number]>(person?.role ?? 'volunteer')
+  const [isSafety, setSafety] = useState(person?.isSafety ?? false)
   const [since, setSince] = useState(person?.since ?? at.today)
   const keep = () => {
-    const said = { name: name.trim(), familyName: familyName.trim(), role, since }
+    const said = { name: name.trim(), familyName: familyName.trim(), role, since, isSafety }
     if (person) {
       if (attempt({ kind: 'editPerson', personId: person.id, patch: said })) onDone()
       return
@@ -75,6 +76,12 @@ export function PersonForm({ at, person, onDone }: PersonFormProps) {
         onValue={(value) => setRole(roles.find((one) => one === value) ?? 'volunteer')}
         choices={roles.map((one) => ({ value: one, label: sayRole(one) }))}
         hint={roleHints[role]}
+      />
+      <Check
+        label="Looks after safety"
+        note="Reads everybody’s exposure, air samples and incidents beside the managers."
+        isOn={isSafety}
+        onToggle={setSafety}
       />
       <TextField label="Here since" type="date" value={since} onChange={(event) => setSince(event.target.value)} />
       {person ? null : <p className="text-umber">Next: an invite link for them.</p>}

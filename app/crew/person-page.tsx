@@ -2,14 +2,14 @@
 // One person: what they can do and who signed it off, when they come and when not, and for themselves and the manager
 // what the day does to them and what they gave this year. The same page on every screen, one column on a phone.
 import Link from 'next/link'
-import { crewOf, exposureToday, hoursThisYear } from '#lib/views'
+import { lazy, Suspense } from 'react'
+import { crewOf, hoursThisYear, mayReadSafety } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { buttonClass, DialogButton, Notice, Section } from '../_parts/controls/index.ts'
 import { sayCount, sayDate, sayMinutes, sayRole } from '../_text/index.ts'
 import { Access } from './access.tsx'
 import { ContactSection } from './contact.tsx'
 import { Exceptions } from './exceptions.tsx'
-import { ExposureSection } from './exposure.tsx'
 import { Loves } from './loves.tsx'
 import { Pattern } from './pattern.tsx'
 import { PersonForm } from './person-form.tsx'
@@ -18,6 +18,9 @@ import { Skills } from './skills.tsx'
 import { TickWords } from './tick.tsx'
 import type { CrewAt } from './use-crew-at.ts'
 
+// With the published limits it needs, and only for those who may see it.
+const LedgerSection = lazy(async () => ({ default: (await import('../safety/ledger.tsx')).LedgerSection }))
+
 export type PersonPageProps = { readonly at: CrewAt; readonly person: RecordOf<'person'> }
 
 /** The page. */
@@ -25,7 +28,7 @@ export function PersonPage({ at, person }: PersonPageProps) {
   const isOwn = person.id === at.me
   const isCrew = person.role !== 'researcher'
   const maySeeFigures = isOwn || at.isManager
-  const exposure = maySeeFigures && isCrew ? exposureToday(at.records, person.id, at.today) : null
+  const maySeeExposure = isCrew && (isOwn || mayReadSafety(at.records, at.me))
   return (
     <div className="crew margin-page pb-10">
       <p className="no-print pt-3">
@@ -41,7 +44,11 @@ export function PersonPage({ at, person }: PersonPageProps) {
           {isCrew ? <Pattern at={at} person={person} /> : null}
           {isCrew ? <Exceptions at={at} person={person} /> : null}
           {isCrew ? <Loves at={at} person={person} /> : null}
-          {exposure ? <ExposureSection exposure={exposure} /> : null}
+          {maySeeExposure ? (
+            <Suspense fallback={null}>
+              <LedgerSection records={at.records} personId={person.id} today={at.today} />
+            </Suspense>
+          ) : null}
           {maySeeFigures && isCrew ? <Hours at={at} person={person} /> : null}
           {at.isStaff || isOwn ? <ContactSection at={at} person={person} /> : null}
           {at.isManager ? (

@@ -53,6 +53,16 @@ export function cautionsFor(records: Records, turn: MyTurn): readonly Caution[] 
       mark: 'why',
       text: 'Nobody has entered a vibration figure for this tool, so its minutes are not in your points. Ask for it.',
     })
+  const { wear = '', whenWrong = '' } = technique
+  if (wear !== '') found.push({ key: 'wear', mark: 'caution', bold: 'Wear:', text: wear })
+  if (whenWrong !== '') found.push({ key: 'wrong', mark: 'caution', bold: 'If it goes wrong:', text: whenWrong })
+  const breakAfter = records.lab.get('lab')?.limits.scopeBreakMinutes
+  if (breakAfter !== undefined && technique.needs.includes('microscope'))
+    found.push({
+      key: 'scope',
+      mark: 'clock',
+      text: `Microscope: look up and stand up every ${breakAfter} minutes, forearms supported.`,
+    })
   if (found.length > 0) {
     const contact = records.lab.get('lab')?.safetyContact ?? ''
     const whom = contact === '' ? 'ask the safety officer' : contact

@@ -1,22 +1,27 @@
 'use client'
 // Where one sits, beside whom, with which piece, how gently, and what to mind. Place first, piece second, force third.
 import Link from 'next/link'
-import { useMemo } from 'react'
+import { lazy, Suspense, useMemo } from 'react'
 import { forceOf } from '#lib/rules'
 import { besideOf, type MyTurn, rowOf } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
-import { FieldNumber, Row, Rows } from '../_parts/controls/index.ts'
+import { useNow } from '../_board/index.ts'
+import { FieldNumber } from '../_parts/controls/index.ts'
 import { ForceComb } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { names } from '../floor/words.ts'
-import { cautionsFor, techniqueMark } from './cautions.ts'
+import { techniqueMark } from './cautions.ts'
+import { Mind } from './mind.tsx'
+
+const CheckRows = lazy(async () => ({ default: (await import('../safety/check-rows.tsx')).CheckRows }))
 
 type TurnViewProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
 
 /** The turn in the order of its questions. */
 export function TurnView({ records, turn, personId }: TurnViewProps) {
   const { place, piece, step, technique } = turn
+  const now = useNow(60_000)
   const number = 'number' in piece ? piece.number : piece.fieldNumber
   const name = 'number' in piece ? piece.name : piece.contents
   const stage = 'stage' in piece ? piece.stage : piece.state === 'sealed' ? 'sealed' : 'opened'
@@ -50,16 +55,10 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
         </p>
         <HowGently records={records} turn={turn} />
       </div>
-      <Rows label="Mind">
-        {cautionsFor(records, turn).map((caution) => (
-          <Row key={caution.key} lead={<Mark name={caution.mark} size={24} />} height="list">
-            <span className="text-body">
-              {caution.bold === undefined ? null : <strong className="font-strong">{caution.bold} </strong>}
-              {caution.text}
-            </span>
-          </Row>
-        ))}
-      </Rows>
+      <Mind records={records} turn={turn} personId={personId} />
+      <Suspense fallback={null}>
+        <CheckRows records={records} now={now} shiftId={turn.assignment.shiftId} placeId={place.id} />
+      </Suspense>
     </section>
   )
 }

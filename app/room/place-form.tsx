@@ -111,6 +111,11 @@ export function PlaceForm({ place, room, onDuplicate, onGone }: PlaceFormProps) 
           isOn={place.isExclusive}
           onToggle={(isExclusive) => setProblem(edit({ isExclusive }))}
         />
+        <Check
+          label="Visitors look on without glass between"
+          isOn={place.isInView ?? false}
+          onToggle={(isInView) => setProblem(edit({ isInView }))}
+        />
         <fieldset className="grid grid-cols-2 gap-x-3">
           <legend className="text-small font-firm text-umber">It has</legend>
           {Feature.options.map((feature) => (

@@ -1,14 +1,23 @@
 'use client'
 // The daily limits every line-up keeps. The defaults are published action values; who set others, and on what basis,
 // stands beside them. Talus plans by them and never says that something is safe.
-import { Notice } from '../_parts/controls/index.ts'
+import { useBoard, useNow, useWho } from '../_board/index.ts'
+import { Notice, Select } from '../_parts/controls/index.ts'
+import { sayDate } from '../_text/index.ts'
 import { KeptNumber, KeptText } from '../room/kept-field.tsx'
+import { Measured } from './techniques-form.tsx'
 import type { LabInHand } from './use-lab.ts'
 
 /** Vibration, noise, learners, neighbours. */
 export function LimitsForm({ lab, keep }: LabInHand) {
   const { limits } = lab
-  const edit = (patch: Partial<typeof limits>) => keep({ limits: { ...limits, ...patch } })
+  const who = useWho()
+  const setter = useBoard((records) =>
+    limits.setBy === undefined ? undefined : records.person.get(limits.setBy)?.name,
+  )
+  const now = useNow(60_000)
+  const stamp = who === null || now.ms === 0 ? {} : { setBy: who.personId, setOn: now.date }
+  const edit = (patch: Partial<typeof limits>) => keep({ limits: { ...limits, ...patch, ...stamp } })
   return (
     <div className="flex flex-col gap-4">
       <div className="grid gap-4 tablet:grid-cols-2">
@@ -52,7 +61,48 @@ export function LimitsForm({ lab, keep }: LabInHand) {
           value={limits.neighbourM}
           onKeep={(neighbourM) => edit({ neighbourM })}
         />
+        <Select
+          label="Noise of a person’s day is told"
+          value={limits.noiseRule ?? ''}
+          choices={[
+            { value: '', label: 'by the lab’s jurisdiction' },
+            { value: 'eu', label: 'by equal energy, 3 dB (EU, UK)' },
+            { value: 'niosh', label: 'by NIOSH, 3 dB from 85' },
+            { value: 'osha', label: 'by OSHA, 5 dB from 90' },
+          ]}
+          onValue={(value) => edit({ noiseRule: (['eu', 'niosh', 'osha'] as const).find((one) => one === value) })}
+        />
+        <Measured
+          label="The room with no tool of one’s own"
+          unit="dB(A)"
+          max={120}
+          value={limits.backgroundDba ?? null}
+          onKeep={(value) => edit({ backgroundDba: value ?? undefined })}
+        />
+        <Measured
+          label="Most at microscopes in a day"
+          unit="min"
+          max={1440}
+          step={5}
+          hint="Leave it empty for no cap."
+          value={limits.scopeMinutesMax ?? null}
+          onKeep={(value) => edit({ scopeMinutesMax: value === null ? undefined : Math.round(value) })}
+        />
+        <Measured
+          label="A break at the microscope every"
+          unit="min"
+          max={240}
+          step={5}
+          hint="Leave it empty for none. Oxford’s occupational health asks for one every 20 minutes."
+          value={limits.scopeBreakMinutes ?? null}
+          onKeep={(value) => edit({ scopeBreakMinutes: value === null ? undefined : Math.max(5, Math.round(value)) })}
+        />
       </div>
+      {limits.setOn === undefined ? null : (
+        <p className="text-small text-umber">
+          Last changed by {setter ?? 'somebody'} on {sayDate(limits.setOn, 'full')}.
+        </p>
+      )}
       <KeptText label="Set by whom, when, on what basis" value={limits.basis} onKeep={(basis) => edit({ basis })} />
       <Notice kind="plain" mark="caution">
         Local codes, the site’s safety officer and licensed practice decide; these figures only keep the plan below

@@ -87,6 +87,8 @@ export function TechniquesForm({ lab, keep }: LabInHand) {
   )
 }
 
+const UNKNOWN = 'Leave it empty while nobody has measured or declared it.'
+
 const blank: Omit<Technique, 'id' | 'force' | 'group'> = {
   name: 'New technique',
   short: 'new',
@@ -162,6 +164,20 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
             value={technique.vibrationMs2}
             onKeep={(vibrationMs2) => onEdit({ vibrationMs2 })}
           />
+          <Measured
+            label="Vibration, uncertainty K"
+            unit="m/s²"
+            max={100}
+            value={technique.vibrationKMs2 ?? null}
+            onKeep={(value) => onEdit({ vibrationKMs2: value ?? undefined })}
+          />
+          <Select
+            label="The vibration figure was"
+            value={technique.vibrationBasis ?? ''}
+            choices={bases}
+            hint="A declared figure may understate real use."
+            onValue={(value) => onEdit({ vibrationBasis: basisOf(value) })}
+          />
           <KeptText
             label="Where the vibration figure is from"
             value={technique.vibrationSource}
@@ -180,6 +196,23 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
             onKeep={(noiseSource) => onEdit({ noiseSource })}
           />
         </div>
+        <div className="grid gap-3 tablet:grid-cols-2">
+          <KeptText label="What to wear" value={technique.wear ?? ''} onKeep={(wear) => onEdit({ wear })} />
+          <KeptText
+            label="What to do when it goes wrong"
+            value={technique.whenWrong ?? ''}
+            onKeep={(whenWrong) => onEdit({ whenWrong })}
+          />
+          <Measured
+            label="Most a person is planned at it in a day"
+            unit="min"
+            max={1440}
+            step={5}
+            hint="Leave it empty for no cap."
+            value={technique.benchMinutesMax ?? null}
+            onKeep={(value) => onEdit({ benchMinutesMax: value === null ? undefined : Math.round(value) })}
+          />
+        </div>
         <div className="flex flex-wrap gap-2">
           {onGentler ? <Button onClick={onGentler}>One rung gentler</Button> : null}
           {onStronger ? <Button onClick={onStronger}>One rung stronger</Button> : null}
@@ -192,8 +225,16 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
   )
 }
 
+const bases = [
+  { value: '', label: 'not said' },
+  { value: 'declared', label: 'declared by the maker' },
+  { value: 'measured', label: 'measured in the hand' },
+]
+const basisOf = (value: string): 'declared' | 'measured' | undefined =>
+  value === 'declared' || value === 'measured' ? value : undefined
+
 /** A figure that may be unknown; an empty field is unknown, never nought. */
-function Measured({ label, unit, max, value, onKeep }: MeasuredProps) {
+export function Measured({ label, unit, max, step = 0.1, hint = UNKNOWN, value, onKeep }: MeasuredProps) {
   const [typed, setTyped] = useState<number | undefined>(value ?? undefined)
   return (
     <NumberField
@@ -201,8 +242,8 @@ function Measured({ label, unit, max, value, onKeep }: MeasuredProps) {
       unit={unit}
       min={0}
       max={max}
-      step={0.1}
-      hint="Leave it empty while nobody has measured or declared it."
+      step={step}
+      hint={hint}
       value={typed}
       onValue={setTyped}
       onBlur={() => {
@@ -241,6 +282,8 @@ type MeasuredProps = {
   readonly label: string
   readonly unit: string
   readonly max: number
+  readonly step?: number
+  readonly hint?: string
   readonly value: number | null
   readonly onKeep: (value: number | null) => string | undefined
 }

@@ -8,7 +8,7 @@ import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
 export type MinutesClass = { readonly name: string; readonly max: number }
 
 /** Name of the class of all work at microscopes. */
-const SCOPE_CLASS = 'microscope'
+export const SCOPE_CLASS = 'microscope'
 
 /** The class whose minutes are capped; a technique's own cap goes before the microscope's. Null: no cap. */
 export function minutesClassOf(

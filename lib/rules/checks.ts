@@ -24,7 +24,7 @@ export function checkState(records: Records, check: Readonly<Check>, now: CheckN
 }
 
 /** The day on which a check by days is due: the first open one from the counted day on. */
-function checkDueOn(records: Records, check: Readonly<Check>): string {
+export function checkDueOn(records: Records, check: Readonly<Check>): string {
   const counted = check.last === null ? check.since : addDays(check.last.date, check.every.count)
   let day = counted
   for (let n = 0; n < DAYS_MAX && shiftsOf(records, day).length === 0; n++) day = addDays(day, 1)
@@ -60,7 +60,7 @@ function byShifts(records: Records, check: Readonly<Check>, now: CheckNow): Chec
 }
 
 /** Checks in use that are not good now, the worst first; of one place and the room's own, or all. */
-function checksOpen(
+export function checksOpen(
   records: Records,
   now: CheckNow,
   placeId?: string,

@@ -1,7 +1,7 @@
 // The rules that always hold, as pure questions on the records: what stands against a day, a turn, an edit.
 export { airLimitLpm, airOf } from './air.ts'
-export { benchMinutesOf, minutesClassOf } from './bench-minutes.ts'
-export { type CheckNow, checkState, overdueAir, overdueAt } from './checks.ts'
+export { benchMinutesOf, minutesClassOf, SCOPE_CLASS } from './bench-minutes.ts'
+export { type CheckNow, checkDueOn, checkState, checksOpen, overdueAir, overdueAt } from './checks.ts'
 export { cautionsOfDay, exposureOf } from './exposure.ts'
 export { exposureCorrected, exposureWith } from './exposure-kept.ts'
 export * from './find.ts'

@@ -1,5 +1,6 @@
 // Rows and shapes for screens, read from the records; no words for eyes.
 
+export * from './cautions.ts'
 export * from './claim-way.ts'
 export * from './crew.ts'
 export * from './due.ts'
@@ -14,6 +15,7 @@ export * from './floor-seats.ts'
 export * from './floor-shape.ts'
 export * from './floor-walk.ts'
 export * from './floor-wants.ts'
+export * from './ledger.ts'
 export * from './mine.ts'
 export * from './rack.ts'
 export * from './reseats.ts'

@@ -1,7 +1,7 @@
 'use client'
 // The chosen place: what it is, what lies there, who works there and what may be done about it, by role. Docks in the
 // margin of a desk and under the plan of a tablet; every drag of the plan has its button here.
-import { useEffect, useRef } from 'react'
+import { lazy, Suspense, useEffect, useRef } from 'react'
 import type { Floor, PlaceOnFloor } from '#lib/views'
 import { useOthers, useWho } from '../../_board/index.ts'
 import { Button, FieldNumber, Fold, Notice } from '../../_parts/controls/index.ts'
@@ -15,6 +15,8 @@ import { ClosePlace } from './close-place.tsx'
 import { PieceCard, type PieceCardProps } from './piece-card.tsx'
 import { SeatDialog } from './seat-dialog.tsx'
 import { SitterRow } from './sitter-row.tsx'
+
+const PlaceSafety = lazy(async () => ({ default: (await import('../../safety/place-safety.tsx')).PlaceSafety }))
 
 export type PlaceDockProps = {
   readonly at: FloorAt
@@ -58,6 +60,9 @@ export function PlaceDock({ at, floor, entry, onClose }: PlaceDockProps) {
         <Button kind="quiet" mark="close" label="Close this panel" onClick={onClose} />
       </header>
       {isClosed ? <ClosedNotice entry={entry} isStaff={isStaff} /> : null}
+      <Suspense fallback={null}>
+        <PlaceSafety at={at} placeId={place.id} />
+      </Suspense>
       {place.note === '' ? null : <p>{place.note}</p>}
       {sitters.length > 0 ? (
         <ul className="border-t border-line">

@@ -1,7 +1,7 @@
 'use client'
 // The margin of a proposal: what changes, each with its reason and what may be wished instead; what is left out with
 // what would change it; what every draw-up keeps. In reading order, whole without the plan.
-import { useState } from 'react'
+import { lazy, Suspense, useState } from 'react'
 import type { Proposal } from '#lib/lineup'
 import {
   type Chances,
@@ -25,6 +25,8 @@ import { sayReason } from './say.ts'
 import { sayLeftOut } from './say-left-out.ts'
 import { WishesList } from './wishes-list.tsx'
 import { Worth } from './worth.tsx'
+
+const MixingOfTurns = lazy(async () => ({ default: (await import('../../safety/mixing-notices.tsx')).MixingOfTurns }))
 
 export type ProposalMarginProps = {
   readonly at: FloorAt
@@ -85,6 +87,9 @@ export function ProposalMargin(props: ProposalMarginProps) {
           )
         })}
       </Section>
+      <Suspense fallback={null}>
+        <MixingOfTurns records={records} date={at.date} turns={proposal.assignments} />
+      </Suspense>
       <LeftOutList at={at} proposal={proposal} />
       <StayList {...props} />
       <WishesList records={records} date={at.date} onWish={onWish} />

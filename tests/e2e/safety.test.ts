@@ -1,0 +1,86 @@
+// What the work does to the people, in a real browser: figures with their formula for those they concern, checks done on
+// one screen and seen on another, cautions read once, and incidents and samples that reach nobody else on any page.
+import type { Browser } from 'playwright'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { openBrowser, pretend, visit } from '../kit/browser.ts'
+import { type RunningServer, startServer } from '../kit/server.ts'
+
+const LIVE_MS = 10_000
+
+let browser: Browser
+let server: RunningServer
+const desk = { viewport: { width: 1280, height: 900 } }
+const phone = { viewport: { width: 390, height: 844 } }
+
+beforeAll(async () => {
+  browser = await openBrowser()
+  server = await startServer()
+})
+
+afterAll(async () => {
+  await browser?.close()
+})
+
+test('a check done on one screen is good on another', async () => {
+  const manager = await visit(browser, server.url, 'thea', '/safety', desk)
+  const other = await visit(browser, server.url, 'amara', '/safety', phone)
+  const name = 'Extraction arm at A1'
+  const due = (page: typeof manager.page) =>
+    page.getByRole('list', { name: 'Checks before use' }).getByText(name, { exact: false })
+  await due(manager.page).first().waitFor()
+  await due(other.page).first().waitFor()
+  await other.page
+    .getByRole('button', { name: `${name}: checked, good` })
+    .first()
+    .click()
+  await expect.poll(() => due(manager.page).count(), { timeout: LIVE_MS }).toBe(0)
+  await Promise.all([manager.context.close(), other.context.close()])
+})
+
+test('figures open to their formula; days and samples kept come to the person and the manager', async () => {
+  const { page, context } = await visit(browser, server.url, 'zosia', '/crew?person=zosia', desk)
+  await page.getByRole('heading', { name: 'Today’s exposure' }).waitFor()
+  await page.getByText(/^Air samples, /).click()
+  await page.getByText(/silica 12\.3 µg\/m³ over 8 h/).waitFor()
+  await page.getByText(/^Days before, /).click()
+  await page
+    .getByText(/A\(8\) \d+\.\d m\/s², \d+ points/)
+    .first()
+    .waitFor()
+  await context.close()
+})
+
+test('no page, message or answer carries the private figures, incidents and contacts of others', async () => {
+  const secrets = ['air hose came off', 'invented sample', 'cyclone and filter']
+  const manager = await visit(browser, server.url, 'thea', '/safety', desk)
+  await manager.page.getByText(/air hose came off/).waitFor()
+  await manager.page.getByRole('button', { name: 'Tell of something…' }).click()
+  await manager.page.getByLabel('What happened').fill('PLANTED the sling slipped a hand’s width')
+  await manager.page.getByRole('button', { name: 'Tell it' }).click()
+  await manager.page.getByText(/^kept/).first().waitFor()
+  await manager.context.close()
+  secrets.push('PLANTED')
+  for (const who of ['emeka', 'dov', 'wall']) {
+    const { page, context } = await visit(browser, server.url, null, '/', desk)
+    let heard = ''
+    page.on('websocket', (socket) => {
+      socket.on('framereceived', ({ payload }) => {
+        heard += typeof payload === 'string' ? payload : payload.toString('utf8')
+      })
+    })
+    page.on('response', async (response) => {
+      if (response.url().includes('/api/')) heard += await response.text().catch(() => '')
+    })
+    await pretend(context, server.url, who)
+    const paths =
+      who === 'wall' ? ['/wall'] : ['/', '/rack', '/due', '/crew', '/crew?person=zosia', '/mine', '/season', '/safety']
+    for (const path of paths) {
+      await page.goto(server.url + path)
+      await page.getByRole('heading').first().waitFor()
+      heard += await page.content()
+    }
+    expect(heard.length, who).toBeGreaterThan(10_000)
+    for (const secret of secrets) expect(heard.includes(secret), `${secret} reached ${who}`).toBe(false)
+    await context.close()
+  }
+})

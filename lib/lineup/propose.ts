@@ -14,7 +14,7 @@ import type { LeftOut } from './left-out.ts'
 import { solveMended } from './mend.ts'
 import { gapPctOf, type Parts, type Problem, type Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
-import { DEFAULT_SEED, solve } from './solve/index.ts'
+import { DEFAULT_SEED, type Settle, solve } from './solve/index.ts'
 import { type ProposedClash, toldClashes } from './told-clashes.ts'
 import { verify } from './verify.ts'
 
@@ -30,6 +30,8 @@ export interface ProposeOptions extends BuildOptions {
   /** Asked before one is made for `onBetter`; false skips it. */
   readonly isWanted?: () => boolean
   readonly isCancelled?: () => boolean
+  /** Asked in the end about a small day, so that nothing better exists and the manager is told so. */
+  readonly settle?: Settle
   /** False leaves out the reasons, which take as long again as a short search. */
   readonly isExplained?: boolean
 }
@@ -107,12 +109,12 @@ type Told = ReturnType<typeof toldClashes>
 
 function solveOnce(
   problem: Problem,
-  { seed, steps, isRedraw, isCancelled }: ProposeOptions & { readonly seed: number },
+  { seed, steps, isRedraw, isCancelled, settle }: ProposeOptions & { readonly seed: number },
   onBetter: (solution: Solution) => void,
 ): Solution {
   const common = { seed, ...(steps === undefined ? {} : { steps }), ...(isCancelled ? { isCancelled } : {}) }
   if (isRedraw && problem.posted.length > 0) return redraw(problem, common).solution
-  return solve(problem, { ...common, onBetter })
+  return solve(problem, { ...common, onBetter, ...(settle ? { settle } : {}) })
 }
 
 function proposalOf(

@@ -5,6 +5,7 @@ import { consider, drawWeek, propose, turnsMaxOf, type Week } from '#lib/lineup'
 import { type Leads, leadsOf } from '#lib/season'
 import { noRecords, type Records } from '#lib/words'
 import type { Job, JobAnswer } from './messages.ts'
+import { loadSettle } from './settle.ts'
 import { hearJobs } from './thread.ts'
 
 /** Better line-ups come by the dozen at first; a screen needs no more than some a second. */
@@ -15,6 +16,8 @@ const LOOK_AHEAD_STEPS = 4000
 
 /** Weeks that the season is looked at from a day; dates beyond do not press yet. */
 const WEEKS = 40
+
+const settle = await loadSettle()
 
 let kept: { readonly seq: number; readonly date: string; readonly leads: Leads } | null = null
 
@@ -46,6 +49,7 @@ function run(job: Job, answer: (message: JobAnswer) => void): void {
   let last = Number.NEGATIVE_INFINITY
   const result = propose(records, task.date, {
     ...common,
+    settle,
     isRedraw: task.isRedraw,
     ...(task.limits.length === 0 ? {} : { turnsMax: turnsMaxOf(task.limits) }),
     isWanted: () => performance.now() - last >= BETWEEN_ANSWERS_MS,

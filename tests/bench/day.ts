@@ -8,7 +8,8 @@
  * to standard error, one line of JSON to standard output.
  */
 import { performance } from 'node:perf_hooks'
-import { boundOf, type Solution, solve, verify } from '#lib/lineup'
+import { boundOf, type Settle, type Solution, solve, verify } from '#lib/lineup'
+import { loadSettle } from '../../server/solver/settle.ts'
 import { aDay, type DaySize } from '../lib/lineup/days.ts'
 import { solveByPeer } from '../lib/lineup/peer.ts'
 import { benchRedraws } from './day-redraw.ts'
@@ -76,8 +77,9 @@ export async function run(args: readonly string[]): Promise<number> {
   const names = value('--sizes', SIZES.map((size) => size.name).join(',')).split(',')
   const withPeer = !args.includes('--no-peer')
   process.stderr.write(`seed ${seed}, ${days} days a size, peer ${withPeer ? `HiGHS ${peerSeconds} s` : 'none'}\n`)
+  const settle = await loadSettle()
   // The compiler of the engine needs a day to warm up, as the server's worker has had when the morning comes.
-  solve(aDay({ people: 12, shifts: 2, pieces: 60, places: 10 }, 0), { steps: 20_000 })
+  solve(aDay({ people: 12, shifts: 2, pieces: 60, places: 10 }, 0), { steps: 60_000, settle })
   const rows: Row[] = []
   for (const size of SIZES) {
     if (!names.includes(size.name)) continue
@@ -85,6 +87,7 @@ export async function run(args: readonly string[]): Promise<number> {
       days,
       seed,
       withBestBound: !args.includes('--no-best-bound'),
+      settle,
       peerSeconds,
       withPeer,
     })
@@ -106,9 +109,13 @@ interface Settings {
   readonly peerSeconds: number
   readonly withPeer: boolean
   readonly withBestBound: boolean
+  readonly settle: Settle
 }
 
-async function benchSize(size: Size, { days, seed, peerSeconds, withPeer, withBestBound }: Settings): Promise<Row> {
+async function benchSize(
+  size: Size,
+  { days, seed, peerSeconds, withPeer, withBestBound, settle }: Settings,
+): Promise<Row> {
   const ours: { readonly solution: Solution; readonly bound: number; readonly ms: number }[] = []
   const bestBounds: number[] = []
   const peers: { readonly score: number; readonly ms: number; readonly isProven: boolean; readonly below: number }[] =
@@ -117,7 +124,7 @@ async function benchSize(size: Size, { days, seed, peerSeconds, withPeer, withBe
   for (let day = 0; day < days; day++) {
     const problem = aDay(size, seed + day)
     const started = performance.now()
-    const solution = solve(problem, { seed: seed + day, steps: size.steps })
+    const solution = solve(problem, { seed: seed + day, steps: size.steps, settle })
     const ms = performance.now() - started
     broken += verify(problem, solution).length
     if (solution.bound === null) throw new Error('the solver tells a bound with each day')

@@ -16,11 +16,13 @@ import {
   judgeProblem,
   parseAssign,
   problemSchema,
+  type Settle,
   solve,
   solveAssign,
   stepsFor,
   verify,
 } from '#lib/lineup'
+import { loadSettle } from '../../server/solver/settle.ts'
 import { knownGap } from './known.ts'
 import { season } from './season.ts'
 
@@ -35,7 +37,7 @@ interface Flags {
 }
 
 /** Runs the command and returns the exit code. */
-export function run(args: readonly string[]): number {
+export async function run(args: readonly string[]): Promise<number> {
   const [kind, ...rest] = args
   if (kind === 'day' && rest.includes('--schema')) {
     return print(JSON.stringify(z.toJSONSchema(problemSchema, { io: 'input' })))
@@ -51,10 +53,12 @@ export function run(args: readonly string[]): number {
   if (![flags.seconds ?? 0, flags.schedules ?? 0, flags.seed].every(Number.isFinite))
     return refuse('', 'expected numbers after --seconds, --schedules and --seed')
   if (kind === 'season') return season(flags.files, flags)
-  return Math.max(...flags.files.map((file) => (kind === 'day' ? day(file, flags) : assign(file, flags))))
+  if (kind === 'assign') return Math.max(...flags.files.map((file) => assign(file, flags)))
+  const settle = await loadSettle()
+  return Math.max(...flags.files.map((file) => day(file, flags, settle)))
 }
 
-function day(file: string, flags: Flags): number {
+function day(file: string, flags: Flags, settle: Settle): number {
   const parsed = problemSchema.safeParse(JSON.parse(readFileSync(file, 'utf8')))
   if (!parsed.success) return refuse(file, z.prettifyError(parsed.error))
   const problem = parsed.data
@@ -64,7 +68,7 @@ function day(file: string, flags: Flags): number {
   const until = flags.seconds === null ? null : started + flags.seconds * 1000
   const isLate = (): boolean => until !== null && performance.now() > until
   const steps = flags.seconds === null ? stepsFor(problem) : Math.ceil(flags.seconds * 400_000)
-  const solution = solve(problem, { seed: flags.seed, steps, isCancelled: isLate })
+  const solution = solve(problem, { seed: flags.seed, steps, isCancelled: isLate, settle })
   const ms = Math.round(performance.now() - started)
   const faults = verify(problem, solution)
   const { reasons, leftOut } = explain(problem, solution)
@@ -141,4 +145,4 @@ function round(value: number): number {
   return Math.round(value * 1000) / 1000
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = run(process.argv.slice(2))
+if (process.argv[1] === fileURLToPath(import.meta.url)) process.exitCode = await run(process.argv.slice(2))

@@ -13,7 +13,7 @@ import { compile } from '../solve/compile.ts'
 import type { Model } from '../solve/model.ts'
 import { descend } from './bundle.ts'
 import { type Choice, type Field, fieldOf } from './field.ts'
-import { piecesOf } from './pieces.ts'
+import { type Forced, piecesOf } from './pieces.ts'
 import { type Rows, rowsOf } from './rows.ts'
 
 export interface BoundOptions {
@@ -67,8 +67,8 @@ interface PricedField {
   /** By crew entry: its share in what the last rounds chose. */
   readonly picks: Float64Array
   readonly worth: () => Float64Array
-  /** By crew entry: no line-up with it is worth more, given the whole field's bound. */
-  readonly forced: (best: number) => Float64Array
+  /** By crew entry and by site: no line-up with it is worth more, given the whole field's bound. */
+  readonly forced: (best: number) => Forced
 }
 
 /** Share of the newest round in `picks`. */

@@ -15,6 +15,11 @@ interface Seat {
 
 /** Marks of a field's only line-up, whoever mentors whom; null when it breaks a rule. */
 export function scoreOfOnly(field: Field): number | null {
+  return onlyOf(field)?.score ?? null
+}
+
+/** A field's only line-up with its mentors; null when it breaks a rule. */
+export function onlyOf(field: Field): { readonly lineUp: readonly Assignment[]; readonly score: number } | null {
   const seats = seatsOf(field)
   const mentors = mentorsOf(field, seats)
   if (mentors === null) return null
@@ -23,7 +28,7 @@ export function scoreOfOnly(field: Field): number | null {
     mentor: field.model.personIds[mentors.get(turn) ?? -1] ?? null,
   }))
   const { problem } = field.model
-  return verifyRules(problem, lineUp).length > 0 ? null : scoreOf(appraise(problem, lineUp))
+  return verifyRules(problem, lineUp).length > 0 ? null : { lineUp, score: scoreOf(appraise(problem, lineUp)) }
 }
 
 function seatsOf({ model, cells, crewStart, crewTurn, crewKind, siteStart, sitePlace }: Field): Seat[] {

@@ -10,17 +10,26 @@ import type { Field } from './field.ts'
 import type { Rows } from './rows.ts'
 import { spendingOf } from './spending.ts'
 
+/** Bounds on the line-ups that have one crew entry, or one site. */
+export interface Forced {
+  readonly crew: Float64Array
+  readonly site: Float64Array
+}
+
 export interface Pieces {
   /** The sum of the best days of all pieces; sets `used` to what they use, row by row. */
   readonly price: (price: Float64Array, used: Float64Array) => number
   /** After `price`: what each of the field's crew entries earns when everything it uses is paid. */
   readonly worthOfCrew: () => Float64Array
   /**
-   * After `price`, whose total with the priced room is `whole`: no line-up with this crew entry is worth more. Crews of
-   * several are not looked into and get infinity.
+   * After `price`, whose total with the priced room is `whole`: by crew entry and by site, no line-up with it is worth
+   * more. Exact at these prices: its piece's day is counted again with it in.
    */
-  readonly forced: (whole: number) => Float64Array
+  readonly forced: (whole: number) => Forced
 }
+
+/** Marks that make sure a piece's best day has what they are given for. */
+const SURELY = 1e8
 
 export function piecesOf(field: Field, rows: Rows, chosen: Float64Array): Pieces {
   const { model, cells, crewStart, crewTurn, siteStart, sitePlace } = field
@@ -64,29 +73,34 @@ export function piecesOf(field: Field, rows: Rows, chosen: Float64Array): Pieces
     return worth
   }
 
-  function forced(whole: number): Float64Array {
-    const bounds = new Float64Array(crewTurn.length).fill(Number.POSITIVE_INFINITY)
+  function forced(whole: number): Forced {
+    const crew = new Float64Array(crewTurn.length)
+    const site = new Float64Array(sitePlace.length)
+    const none = new Float64Array(rows.count)
     for (let piece = 0; piece < model.pieces; piece++) {
       const [start, end] = [at(field.pieceStart, piece), at(field.pieceStart, piece + 1)]
-      // What other shifts could add, with all that staying on and a shared move could give.
-      const best = new Float64Array(S)
-      let crew = 1
-      for (let c = start; c < end; c++) {
-        const s = at(cells, c) % S
-        best[s] = Math.max(atDouble(best, s), atDouble(cellLoose, c))
-        crew = Math.max(crew, at(cellMost, c))
+      const day = (c: number): number => {
+        desk.bestOf(c)
+        const its = isSplit ? splitDay(start, end, none) : wholeDay(start, end, none)
+        return whole - atDouble(worthOfPiece, piece) + its - SURELY
       }
-      const shared = (S - 1) * (model.stayValue * crew + at(model.moveCost, piece))
-      const all = best.reduce((sum, its) => sum + its, 0)
       for (let c = start; c < end; c++) {
-        if (at(cellMost, c) !== 1) continue
-        const others = all - atDouble(best, at(cells, c) % S) + shared
-        const gap =
-          atDouble(cellWorth, c) - atDouble(crewWorth, at(desk.top, c)) + others - atDouble(worthOfPiece, piece)
-        for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) bounds[i] = whole + gap + atDouble(crewWorth, i)
+        for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
+          const kept = atDouble(crewWorth, i)
+          crewWorth[i] = kept + SURELY
+          crew[i] = day(c)
+          crewWorth[i] = kept
+        }
+        for (let i = at(siteStart, c); i < at(siteStart, c + 1); i++) {
+          const kept = atDouble(siteCost, i)
+          siteCost[i] = kept - SURELY
+          site[i] = day(c)
+          siteCost[i] = kept
+        }
+        desk.bestOf(c)
       }
     }
-    return bounds
+    return { crew, site }
   }
 
   /** What one of a crew of several pays for the site. */

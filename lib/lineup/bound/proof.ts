@@ -1,23 +1,34 @@
 /**
- * Whether anything better exists: the day is parted until the bound of each part is no better than what is known.
- * A part is a field from which choices are taken: somebody does this piece or nothing, or anything but it; a piece
- * stands here, or anywhere else. Each two parts together leave out no line-up. What is still open when the parts run
- * out bounds the day.
+ * Whether anything better exists. First what no better line-up can have is left out (`closeIn`): at the bound's prices
+ * each piece's day is counted again with one person, or one place, surely in it, and what stays below the best known
+ * goes. Then what is left is parted until the bound of each part is no better (`proveRest`). A part is a field from
+ * which choices are taken: somebody does this piece or nothing, or anything but it; a piece stands here, or anywhere
+ * else. Each two parts together leave out no line-up. What is still open when the parts run out bounds the day.
  */
 import { at, atDouble } from '#lib/base'
 import type { Model } from '../solve/model.ts'
 import { keptChoice, priceField } from './day.ts'
 import { type Choice, type Field, fieldOf } from './field.ts'
 import { scoreOfOnly } from './only.ts'
-import { rowsOf } from './rows.ts'
+import type { Forced } from './pieces.ts'
+import { type Rows, rowsOf } from './rows.ts'
 
-export interface ProofOptions {
-  /** Score of the best line-up known. */
+/** What a day can still be when it is to be better than `score`. */
+export interface Rest {
   readonly score: number
   readonly keepsMusts: boolean
-  /** Parts that may be looked at. */
-  readonly parts: number
-  readonly isCancelled?: () => boolean
+  /** No line-up is worth more. */
+  readonly bound: number
+  readonly price: Float64Array
+  readonly without: Without
+  /** What is left; null when nothing better exists. */
+  readonly field: Field | null
+}
+
+/** Marked with 1: a turn's job at turn × jobs + job; a piece's place at (piece × shifts + shift) × places + place. */
+interface Without {
+  readonly jobs: Uint8Array
+  readonly sites: Uint8Array
 }
 
 /**
@@ -33,81 +44,160 @@ interface Cut {
 
 interface Part {
   readonly cuts: readonly Cut[]
+  readonly without: Without
   readonly bound: number
   readonly price: Float64Array
 }
 
 const ROOT_ROUNDS = 200
 const PART_ROUNDS = 40
+/** What is left is priced again while this share of it, or less, stays. */
+const STAYS = 0.8
 
-/** The least bound found on line-ups better than `score`: the score itself when none exists. */
-export function proveDay(model: Model, { score, keepsMusts, parts, isCancelled }: ProofOptions): number {
+/** Leaves out what no line-up better than `score` has; goes on from a former rest when a better line-up was found. */
+export function closeIn(
+  model: Model,
+  { score, keepsMusts, former }: { readonly score: number; readonly keepsMusts: boolean; readonly former?: Rest },
+): Rest {
   const rows = rowsOf(model)
   const base = keepsMusts ? keptChoice(model) : {}
-  const whole = fieldOf(model, base)
-  const target = score + 1 - 1e-6
-  const cancel = isCancelled === undefined ? {} : { isCancelled }
-  const root = priceField(whole, rows, { target, rounds: ROOT_ROUNDS, ...cancel })
-  if (root.best <= target) return score
-  const few = fixed(model, base, whole, root.forced, root.best, target)
-  const open: Part[] = [{ cuts: [], bound: root.best, price: root.price }]
+  const start = former ?? { bound: Number.POSITIVE_INFINITY, price: null, without: nothingOf(model) }
+  const found = pareDown(model, rows, { base, cuts: [], start, target: targetOf(score), rounds: ROOT_ROUNDS })
+  return { score, keepsMusts, ...found, bound: Math.max(score, found.bound), field: found.last?.field ?? null }
+}
+
+/** The model with the options that a better line-up may have, and no others; `reduced` as the search takes it. */
+export function narrowed(
+  model: Model,
+  { without }: Rest,
+  reduced: Float64Array,
+): { readonly model: Model; readonly reduced: Float64Array } {
+  const kept: number[] = []
+  const optionsStart = new Int32Array(model.optionsStart.length)
+  for (let turn = 0; turn < model.persons * model.shifts; turn++) {
+    optionsStart[turn] = kept.length
+    for (let o = at(model.optionsStart, turn); o < at(model.optionsStart, turn + 1); o++) {
+      if (without.jobs[turn * model.jobs + at(model.options, o)] === 0) kept.push(o)
+    }
+  }
+  optionsStart[model.persons * model.shifts] = kept.length
+  const options = Int32Array.from(kept, (o) => at(model.options, o))
+  return { model: { ...model, options, optionsStart }, reduced: Float64Array.from(kept, (o) => atDouble(reduced, o)) }
+}
+
+/** The least bound found by looking at so many parts: the score itself when nothing better exists. */
+export function proveRest(
+  model: Model,
+  rest: Rest,
+  { parts, isCancelled }: { readonly parts: number; readonly isCancelled?: () => boolean },
+): number {
+  const { score } = rest
+  if (rest.field === null) return score
+  const rows = rowsOf(model)
+  const base = rest.keepsMusts ? keptChoice(model) : {}
+  const open: Part[] = [{ cuts: [], ...rest }]
   for (let looked = 0; looked < parts && open.length > 0; looked++) {
     if (isCancelled?.() === true) break
     open.sort((a, b) => a.bound - b.bound)
     const part = open.pop()
     if (part === undefined) break
-    const field = fieldOf(model, choiceOf(model, few, part.cuts))
-    const busy = new Set(part.cuts.flatMap((cut) => (cut.kind === 'busy' && cut.isOnly ? [cut.subject] : [])))
-    const isFree = new Uint8Array(rows.count)
-    for (const turn of busy) isFree[rows.turn + turn] = 1
-    const own = priceField(field, rows, { target, rounds: PART_ROUNDS, start: part.price, isFree, ...cancel })
-    if (own.best <= target) continue
-    const cut = nextCut(field, own.picks, busy)
-    if (cut === null) {
-      // Nothing is left to part: one line-up, which is good or is none.
-      const its = scoreOfOnly(field)
-      if (its === null || its <= score) continue
-      return Math.floor(Math.max(own.best, ...open.map(({ bound }) => bound)) + 1e-6)
+    const { cuts } = part
+    const { last, ...left } = pareDown(model, rows, {
+      ...{ base, cuts, start: part, target: targetOf(score), rounds: PART_ROUNDS },
+    })
+    if (last === null) continue
+    const cut = nextCut(last.field, last.picks, busyOf(cuts))
+    if (cut !== null) {
+      for (const isOnly of [true, false]) open.push({ ...left, cuts: [...cuts, { ...cut, isOnly }] })
+      continue
     }
-    const bound = Math.min(own.best, part.bound)
-    for (const isOnly of [true, false]) {
-      open.push({ cuts: [...part.cuts, { ...cut, isOnly }], bound, price: own.price })
-    }
+    // Nothing is left to part: one line-up, which is good or is none.
+    const its = scoreOfOnly(last.field)
+    if (its !== null && its > score) return most([left.bound, ...open.map(({ bound }) => bound)], score)
   }
-  return Math.floor(open.reduce((most, { bound }) => Math.max(most, bound), score) + 1e-6)
+  return most(
+    open.map(({ bound }) => bound),
+    score,
+  )
 }
 
-/** The choice without crew entries that no better line-up can have. */
-function fixed(
+const most = (bounds: readonly number[], least: number): number => Math.floor(Math.max(least, ...bounds) + 1e-6)
+
+/** Marks are whole numbers: what cannot reach the next one is not better. */
+const targetOf = (score: number): number => score + 1 - 1e-6
+
+const nothingOf = (model: Model): Without => ({
+  jobs: new Uint8Array(model.persons * model.shifts * model.jobs),
+  sites: new Uint8Array(model.pieces * model.shifts * model.places),
+})
+
+const busyOf = (cuts: readonly Cut[]): ReadonlySet<number> =>
+  new Set(cuts.flatMap((cut) => (cut.kind === 'busy' && cut.isOnly ? [cut.subject] : [])))
+
+/** Prices a part, leaves out what cannot be, and prices what is left again for as long as that leaves out much. */
+function pareDown(
   model: Model,
-  base: Choice,
+  rows: Rows,
+  {
+    base,
+    cuts,
+    start,
+    target,
+    rounds,
+  }: {
+    readonly base: Choice
+    readonly cuts: readonly Cut[]
+    readonly start: { readonly bound: number; readonly price: Float64Array | null; readonly without: Without }
+    readonly target: number
+    readonly rounds: number
+  },
+) {
+  const isFree = new Uint8Array(rows.count)
+  for (const turn of busyOf(cuts)) isFree[rows.turn + turn] = 1
+  let { bound, price, without } = start
+  for (;;) {
+    const field = fieldOf(model, choiceOf(model, base, without, cuts))
+    const own = priceField(field, rows, { target, rounds, isFree, ...(price === null ? {} : { start: price }) })
+    bound = Math.min(bound, own.best)
+    price = own.price
+    if (own.best <= target) return { bound, price, without, last: null }
+    const left = leaveOut(field, own.forced(own.best), target, without)
+    without = left.without
+    if (left.entries >= STAYS * field.crewTurn.length)
+      return { bound, price, without, last: { field, picks: own.picks } }
+  }
+}
+
+/** What no better line-up has, with what was known before; how many crew entries are left. */
+function leaveOut(
   field: Field,
-  forced: (bonus: number) => Float64Array,
-  best: number,
+  forced: Forced,
   target: number,
-): Choice {
-  const dropped = new Set<number>()
-  forced(best).forEach((bound, i) => {
-    if (bound <= target) dropped.add(at(field.crewTurn, i) * model.jobs + jobOf(field, i))
-  })
-  return {
-    ...base,
-    mayDo: (turn, job) => !dropped.has(turn * model.jobs + job) && base.mayDo?.(turn, job) !== false,
+  before: Without,
+): { readonly without: Without; readonly entries: number } {
+  const { model, cells, crewStart, crewTurn, siteStart, sitePlace } = field
+  const S = model.shifts
+  const jobs = Uint8Array.from(before.jobs)
+  const sites = Uint8Array.from(before.sites)
+  // A piece may stand somewhere for any of its jobs: it may not when none of them can be there.
+  const canStand = new Map<number, boolean>()
+  let entries = 0
+  for (let c = 0; c < cells.length; c++) {
+    const [job, s] = [Math.floor(at(cells, c) / S), at(cells, c) % S]
+    for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
+      if (atDouble(forced.crew, i) > target) entries++
+      else jobs[at(crewTurn, i) * model.jobs + job] = 1
+    }
+    for (let j = at(siteStart, c); j < at(siteStart, c + 1); j++) {
+      const key = (at(model.jobPiece, job) * S + s) * model.places + at(sitePlace, j)
+      canStand.set(key, canStand.get(key) === true || atDouble(forced.site, j) > target)
+    }
   }
+  for (const [key, can] of canStand) if (!can) sites[key] = 1
+  return { without: { jobs, sites }, entries }
 }
 
-function jobOf(field: Field, entry: number): number {
-  let low = 0
-  let high = field.cells.length
-  while (high - low > 1) {
-    const middle = (low + high) >> 1
-    if (at(field.crewStart, middle) <= entry) low = middle
-    else high = middle
-  }
-  return Math.floor(at(field.cells, low) / field.model.shifts)
-}
-
-function choiceOf(model: Model, base: Choice, cuts: readonly Cut[]): Choice {
+function choiceOf(model: Model, base: Choice, without: Without, cuts: readonly Cut[]): Choice {
   const allows = (kind: Cut['kind'], subject: number, object: number): boolean =>
     cuts.every((cut) => cut.kind !== kind || cut.subject !== subject || (cut.object === object) === cut.isOnly)
   return {
@@ -115,9 +205,12 @@ function choiceOf(model: Model, base: Choice, cuts: readonly Cut[]): Choice {
       allows('piece', turn, at(model.jobPiece, job)) &&
       allows('job', turn, job) &&
       allows('busy', turn, 0) &&
+      without.jobs[turn * model.jobs + job] === 0 &&
       base.mayDo?.(turn, job) !== false,
     mayStand: (piece, shift, place) =>
-      allows('group', piece * model.shifts + shift, place) && base.mayStand?.(piece, shift, place) !== false,
+      allows('group', piece * model.shifts + shift, place) &&
+      without.sites[(piece * model.shifts + shift) * model.places + place] === 0 &&
+      base.mayStand?.(piece, shift, place) !== false,
   }
 }
 

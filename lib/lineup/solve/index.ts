@@ -5,11 +5,13 @@
 import { at } from '#lib/base'
 import { appraise, unmetMusts } from '../appraise.ts'
 import { priceDay } from '../bound/day.ts'
-import { proveDay } from '../bound/proof.ts'
 import type { Assignment, Problem, Solution } from '../problem.ts'
 import { compile } from './compile.ts'
 import { type Model, MUST_MARKS } from './model.ts'
 import { type Snapshot, search } from './search.ts'
+import { type Settle, settleDay } from './settle.ts'
+
+export type { Settle } from './settle.ts'
 
 export interface SolveOptions {
   readonly seed?: number
@@ -22,6 +24,8 @@ export interface SolveOptions {
   readonly onBetter?: (solution: Solution, stepsDone: number) => void
   /** Asked now and then; true ends the search, and the best so far is the answer. */
   readonly isCancelled?: () => boolean
+  /** Asked about small days that parting leaves open. */
+  readonly settle?: Settle
 }
 
 const HEAT = 1
@@ -29,9 +33,11 @@ const HEAT = 1
 /** The bound's prices get about a quarter of the time: one of their rounds costs what so many steps do. */
 const STEPS_PER_ROUND = 600
 
-/** Days of so many turns are parted to bring the bound down; each part costs what so many steps do. */
-const PROVABLE_TURNS = 60
-const STEPS_PER_PART = 2000
+/** Days of at most so many turns are settled, if there are steps enough: a share of the steps goes to the first search, to each further one, to parts. */
+const SETTLED_TURNS = 60
+const FIRST_SHARE = 0.2
+const FURTHER_SHARE = 0.12
+const STEPS_PER_PART = 40_000
 
 export const DEFAULT_SEED = 20_261_125
 
@@ -63,25 +69,33 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
     ...{ target, keepsMusts, rounds },
     ...(isCancelled === undefined ? {} : { isCancelled }),
   })
+  const turns = model.persons * model.shifts
+  const isSmall = keepsMusts && turns <= SETTLED_TURNS && steps >= STEPS_PER_TURN * turns
+  const own = isSmall ? Math.ceil(steps * FIRST_SHARE) : steps
+  const tell = (snapshot: Snapshot, most: number, done: number) =>
+    onBetter?.(withBound(toSolution(model, snapshot), most), done)
+  const cancel = isCancelled === undefined ? {} : { isCancelled }
   const best = search(model, {
     seed,
-    steps,
-    restarts: options.restarts ?? restartsFor(model, steps),
+    steps: own,
+    restarts: options.restarts ?? restartsFor(model, own),
     heat,
     reduced,
-    ...(onBetter === undefined
-      ? {}
-      : { onBetter: (snapshot, done) => onBetter(withBound(toSolution(model, snapshot), bound), done) }),
-    ...(isCancelled === undefined ? {} : { isCancelled }),
+    onBetter: (snapshot, done) => tell(snapshot, bound, done),
+    ...cancel,
   })
   const found = toSolution(model, best)
-  const parts = model.persons * model.shifts <= PROVABLE_TURNS ? Math.ceil(steps / STEPS_PER_PART) : 0
-  if (found.score >= bound || parts === 0 || isCancelled?.() === true) return withBound(found, bound)
-  const proof = proveDay(model, {
-    ...{ score: found.score, keepsMusts, parts },
-    ...(isCancelled === undefined ? {} : { isCancelled }),
+  if (!isSmall || found.score >= bound || isCancelled?.() === true) return withBound(found, bound)
+  const further = Math.ceil(steps * FURTHER_SHARE)
+  const settled = settleDay(model, best, {
+    ...{ seed, heat, reduced, keepsMusts, steps: further, parts: Math.ceil(steps / STEPS_PER_PART) },
+    restarts: options.restarts ?? restartsFor(model, further),
+    scoreOf: (snapshot) => toSolution(model, snapshot).score,
+    onBetter: (snapshot, most) => tell(snapshot, Math.min(most, bound), steps),
+    ...(options.settle === undefined ? {} : { settle: options.settle }),
+    ...cancel,
   })
-  return withBound(found, Math.min(bound, proof))
+  return withBound(toSolution(model, settled.best), Math.min(bound, settled.bound))
 }
 
 /** The solution with what is known of better ones. Whether an unkept must could be kept is not the bound's to say. */

@@ -1,0 +1,106 @@
+/**
+ * Days small enough to be settled: what no better line-up can have is left out, the search goes on among what is left,
+ * and in the end it is shown that nothing better exists, by parts or by a general solver on the equations of the rest.
+ */
+import { at } from '#lib/base'
+import { unmetMusts } from '../appraise.ts'
+import { equationsOf, turnsOf } from '../bound/equations.ts'
+import { fieldOf } from '../bound/field.ts'
+import { onlyOf } from '../bound/only.ts'
+import { closeIn, narrowed, proveRest, type Rest } from '../bound/proof.ts'
+import { rowsOf } from '../bound/rows.ts'
+import { type Model, MUST_MARKS } from './model.ts'
+import { type Snapshot, search } from './search.ts'
+
+/** A general solver's word on equations in the LP text format; null when it did not come to an end. */
+export type Settle = (equations: string) => Settled | null
+
+interface Settled {
+  /** The most marks; null when no line-up satisfies the equations. */
+  readonly best: number | null
+  readonly isOn: (column: string) => boolean
+}
+
+/** A general solver is only asked about rests of at most so many crew entries. */
+const ASKED_MAX = 400
+/** Rounds of leaving out and searching on; each begins where a better line-up was found. */
+const ROUNDS_MAX = 4
+
+export interface SettleOptions {
+  readonly seed: number
+  /** Steps of each further search, and parts looked at before the general solver is asked. */
+  readonly steps: number
+  readonly restarts: number
+  readonly parts: number
+  readonly heat: number
+  readonly reduced: Float64Array
+  readonly keepsMusts: boolean
+  /** Marks of a snapshot without its musts. */
+  readonly scoreOf: (snapshot: Snapshot) => number
+  readonly settle?: Settle
+  readonly onBetter?: (snapshot: Snapshot, bound: number) => void
+  readonly isCancelled?: () => boolean
+}
+
+/** The best line-up found from `start` on, and the marks that no line-up exceeds. */
+export function settleDay(
+  model: Model,
+  start: Snapshot,
+  options: SettleOptions,
+): { readonly best: Snapshot; readonly bound: number } {
+  const { seed, steps, restarts, heat, reduced, keepsMusts, scoreOf, isCancelled } = options
+  let best = start
+  let rest: Rest | null = null
+  for (let round = 0; round < ROUNDS_MAX; round++) {
+    rest = closeIn(model, { score: scoreOf(best), keepsMusts, ...(rest === null ? {} : { former: rest }) })
+    if (rest.field === null || isCancelled?.() === true) return { best, bound: wholeOf(rest.bound) }
+    const few = narrowed(model, rest, reduced)
+    const found = search(few.model, { seed: seed + round, steps, restarts, heat, reduced: few.reduced, start: best })
+    if (scoreOf(found) <= scoreOf(best)) break
+    best = found
+    options.onBetter?.(best, wholeOf(rest.bound))
+  }
+  if (rest === null || rest.score < scoreOf(best)) rest = closeIn(model, { score: scoreOf(best), keepsMusts })
+  const bound = proveRest(model, rest, { parts: options.parts, ...(isCancelled === undefined ? {} : { isCancelled }) })
+  const { field } = rest
+  const { settle } = options
+  const isAsked = settle !== undefined && field !== null && field.crewTurn.length <= ASKED_MAX
+  if (bound <= rest.score || !isAsked || isCancelled?.() === true) return { best, bound }
+  const settled = settle(equationsOf(field, rowsOf(model), rest.score + 1))
+  if (settled === null) return { best, bound }
+  if (settled.best === null) return { best, bound: rest.score }
+  const better = snapshotOf(model, turnsOf(field, settled.isOn), keepsMusts)
+  const most = Math.min(bound, Math.round(settled.best))
+  return better !== null && scoreOf(better) > rest.score ? { best: better, bound: most } : { best, bound: most }
+}
+
+/** A line-up given by job and place, with mentors; null when it breaks a rule or leaves a must unkept. */
+function snapshotOf(
+  model: Model,
+  { job, place }: { readonly job: Int32Array; readonly place: Int32Array },
+  keepsMusts: boolean,
+): Snapshot | null {
+  const { shifts: S } = model
+  const groupPlace = new Map<number, number>()
+  job.forEach((its, turn) => {
+    if (its >= 0) groupPlace.set(at(model.jobPiece, its) * S + (turn % S), at(place, turn))
+  })
+  const only = onlyOf(
+    fieldOf(model, {
+      mayDo: (turn, its) => at(job, turn) === its,
+      mayStand: (piece, shift, where) => groupPlace.get(piece * S + shift) === where,
+    }),
+  )
+  if (only === null) return null
+  if (keepsMusts && unmetMusts(model.problem, only.lineUp).length > 0) return null
+  const mentor = new Int32Array(model.persons * S).fill(-1)
+  for (const turn of only.lineUp) {
+    if (turn.mentor === null) continue
+    const index = model.personIds.indexOf(turn.person) * S + model.shiftIds.indexOf(turn.shift)
+    mentor[index] = model.personIds.indexOf(turn.mentor)
+  }
+  const worth = only.score + (keepsMusts ? model.musts.length * MUST_MARKS : 0)
+  return { job, place, mentor, worth }
+}
+
+const wholeOf = (bound: number): number => Math.floor(bound + 1e-6)

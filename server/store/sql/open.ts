@@ -62,7 +62,8 @@ export const dataFile = (folder: string): string => join(folder, 'talus.db')
 
 /** Takes the folder for this process until `release`; throws when another process has it. */
 export function lockFolder(folder: string): () => void {
-  mkdirSync(folder, { recursive: true })
+  // A lab's private notes and contacts: a folder of ours is closed to other accounts. One that was there keeps its owner's choice.
+  mkdirSync(folder, { recursive: true, mode: 0o700 })
   const lock = new Database(join(folder, 'talus.lock'))
   try {
     lock.exec('PRAGMA locking_mode = EXCLUSIVE')

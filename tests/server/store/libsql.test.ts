@@ -1,6 +1,6 @@
 // The embedded store keeps the store's promises, keeps others off its data, and can be copied while it runs.
 import { spawn } from 'node:child_process'
-import { existsSync, writeFileSync } from 'node:fs'
+import { existsSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import Database from 'libsql'
@@ -38,6 +38,13 @@ describe('libsql', () => {
     const second = await openLibsql({ folder, worker })
     expect(await second.head('a')).toBe(1)
     await second.close()
+  })
+
+  it('keeps a folder that it makes closed to other accounts', async () => {
+    const folder = join(dataFolder(), 'data')
+    const store = await openLibsql({ folder, worker: await storeWorker() })
+    expect(statSync(folder).mode & 0o077).toBe(0)
+    await store.close()
   })
 
   it('refuses data of a newer Talus, and a file that is no data at all', async () => {

@@ -21,6 +21,7 @@ const below: Readonly<Record<string, readonly string[]>> = {
   limits: ['base', 'words'],
   rules: ['base', 'words', 'limits'],
   ops: ['base', 'words', 'limits', 'rules'],
+  joins: ['base', 'words', 'rules'],
   lineup: ['base', 'words', 'limits', 'rules'],
   forecast: ['base', 'words', 'limits', 'rules'],
   season: ['base', 'words', 'limits', 'rules', 'forecast'],

@@ -116,7 +116,14 @@ const told: Told = {
   reportIncident: () => 'told of an incident',
   addSample: () => 'kept an air sample',
   acknowledge: () => 'read the cautions',
+  measureFragments: (op, say) => `measured ${sayCount(op.fragments.length, 'fragment')} of ${say.piece(op.pieceId)}`,
+  tryPair: (op, say) =>
+    `held fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)} together: ${sayTried[op.result]}`,
+  joinPair: (op, say) => `${sayJoined[op.state]} fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)}`,
 }
+
+const sayTried = { fit: 'they fit', 'no fit': 'no fit', unsure: 'not sure' } as const
+const sayJoined = { trial: 'joined, dry,', glued: 'glued', undone: 'took apart' } as const
 
 /** What an op did, as it follows its author's name in the history: `claimed MC20-051 at M3`. */
 export function sayOp(op: Op, records: Records): string {

@@ -8,6 +8,7 @@ import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
 import { keepForecasts } from './forecasts.ts'
 import { handOver } from './hand-over.ts'
 import { house, setRack } from './housing.ts'
+import { joinPair, measureFragments, tryPair } from './joins.ts'
 import { setLab, setRoom } from './lab.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
@@ -103,4 +104,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   reportIncident,
   addSample,
   acknowledge,
+  measureFragments,
+  tryPair,
+  joinPair,
 }

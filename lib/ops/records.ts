@@ -8,7 +8,7 @@ import { isStaff, isTheirsToday, must, sheetForGate, unknown, unless } from './p
 import { stepWith, tallyWith } from './stretch.ts'
 
 /** Staff write on every piece; volunteers on what is theirs today. */
-function judgeWriter(records: Records, pieceId: string, who: Who, when: When): readonly Finding[] {
+export function judgeWriter(records: Records, pieceId: string, who: Who, when: When): readonly Finding[] {
   return [
     ...knownPiece(records, pieceId),
     ...unless(isStaff(who) || isTheirsToday(records, who.personId, pieceId, when.date), 'O', 'not-yours', {

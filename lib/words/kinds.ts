@@ -3,6 +3,7 @@
 import type * as z from 'zod/mini'
 import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
+import { Fragment, Join, PairTry } from './joins.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
@@ -54,6 +55,9 @@ export const kinds = {
   housing: Housing,
   custody: Custody,
   rack: Rack,
+  fragment: Fragment,
+  pairTry: PairTry,
+  join: Join,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -68,7 +72,16 @@ const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'pr
 const safetyKinds: readonly Kind[] = ['checkDone', 'incident', 'airSample', 'exposureMonth']
 
 /** Kinds that live on their piece's Sheet; all of them are only added to. */
-export const sheetKinds = ['log', 'entry', 'assessment', 'housing', 'custody'] as const satisfies readonly Kind[]
+export const sheetKinds = [
+  'log',
+  'entry',
+  'assessment',
+  'housing',
+  'custody',
+  'fragment',
+  'pairTry',
+  'join',
+] as const satisfies readonly Kind[]
 
 export const isSheetKind = (kind: Kind): kind is (typeof sheetKinds)[number] =>
   (sheetKinds as readonly Kind[]).includes(kind)

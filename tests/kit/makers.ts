@@ -9,6 +9,7 @@ import {
   Entry,
   Escalation,
   Forbid,
+  Fragment,
   Hold,
   Jacket,
   Lab,
@@ -338,6 +339,24 @@ export function anEntry(over: In<typeof Entry> = {}) {
     techniqueId: null,
     text: 'a crack',
     corrects: null,
+    ...over,
+  })
+}
+
+export function aFragment(over: In<typeof Fragment> = {}) {
+  return Fragment.parse({
+    id: `f${over.number ?? 1}`,
+    pieceId: 'skull',
+    number: 1,
+    thicknessMm: 6.5,
+    texture: 3,
+    shade: 4,
+    surface: 'smooth',
+    edges: [{ lengthMm: 24, thicknessMm: 6.4, profile: 'straight' }],
+    note: '',
+    isGone: false,
+    by: 'ana',
+    at: NOW,
     ...over,
   })
 }

@@ -99,6 +99,15 @@ const pieces: Sentences = {
   'id-taken': () => 'This is on the board already.',
 }
 
+const joins: Sentences = {
+  'pair-order': () => 'A pair is two different fragments, the lower number first.',
+  'fragment-taken': (_say, ids) =>
+    `Fragment ${ids.number ?? ''} is on the tray already. Give the new one another number, or measure the old one again.`,
+  'not-joined': () => 'These two are not joined, so there is nothing to take apart.',
+  'no-fit': () => 'These two are not known to fit. Say first that they do.',
+  'no-adhesive': () => 'Say which adhesive holds this join.',
+}
+
 const steps: Sentences = {
   'step-waiting': (say, ids) => `${say.stepOn(ids.step)} is still waiting.`,
   'step-begun': (say, ids) => `${say.stepOn(ids.step)} is begun; another technique is another step.`,
@@ -124,6 +133,7 @@ const work: Sentences = {
 }
 
 const unknown: Sentences = {
+  'unknown-fragment': (_say, ids) => `There is no fragment ${ids.fragment ?? ''} on the tray.`,
   'unknown-check': gone('That check'),
   'not-safety': () => 'Only the manager or whoever looks after safety may do that.',
   'unknown-lab': () => 'The lab has no settings yet.',
@@ -191,6 +201,7 @@ export const actSentences: Sentences = {
   ...lineUp,
   ...room,
   ...pieces,
+  ...joins,
   ...steps,
   ...work,
   ...unknown,

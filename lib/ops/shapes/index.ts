@@ -2,6 +2,7 @@
 import type * as z from 'zod/mini'
 import * as custody from './custody.ts'
 import * as day from './day.ts'
+import * as joins from './joins.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'
 import * as room from './room.ts'
@@ -84,6 +85,9 @@ export const opSchemas = {
   reportIncident: safety.ReportIncident,
   addSample: safety.AddSample,
   acknowledge: safety.Acknowledge,
+  measureFragments: joins.MeasureFragments,
+  tryPair: joins.TryPair,
+  joinPair: joins.JoinPair,
 } as const
 
 export type OpKind = keyof typeof opSchemas

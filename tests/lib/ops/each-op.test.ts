@@ -9,6 +9,7 @@ import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
 import { custodyCases } from './cases-custody.ts'
 import { dayCases } from './cases-day.ts'
+import { joinCases } from './cases-joins.ts'
 import { labCases } from './cases-lab.ts'
 import { pieceCases } from './cases-pieces.ts'
 import { safetyCases } from './cases-safety.ts'
@@ -24,6 +25,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...custodyCases,
   ...dayCases,
   ...safetyCases,
+  ...joinCases,
 }
 
 const people = { m: 'mira', p: 'pia', v: 'ana', r: 'rex' } as const

@@ -4,7 +4,7 @@ import { addDays } from '#lib/base'
 import { toKeep } from '#lib/forecast'
 import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
-import { aForbid, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
+import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
 import { aHousing, anAssessment, said } from '../../kit/makers-custody.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
@@ -311,6 +311,17 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         entryKind: 'note',
         techniqueId: null,
         text: 'a crack',
+      }
+    case 'measureFragments': {
+      const { id: _id, pieceId: _piece, by: _by, at: _at, ...seen } = aFragment({ number: 1 + (at(move, 0) % 4) })
+      return { pieceId, fragments: [{ id: fresh, ...seen }], areNew: is(1) }
+    }
+    case 'tryPair':
+      return { tryId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], result: is(1) ? 'fit' : 'no fit' }
+    case 'joinPair':
+      return {
+        ...{ joinId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], batchId: null, curedAt: null },
+        ...{ state: is(1) ? 'glued' : is(2) ? 'trial' : 'undone', adhesive: 'B-72' },
       }
     case 'correctEntry':
       return {

@@ -43,6 +43,9 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'incident':
       return !old && 'by' in now && now.by === who.personId
     case 'entry':
+    case 'fragment':
+    case 'pairTry':
+    case 'join':
       return (
         'by' in now && now.by === who.personId && 'pieceId' in now && now.pieceId !== null && isTheirsToday(now.pieceId)
       )

@@ -1,0 +1,82 @@
+// Fragments, tries and joins of a piece. All are only added to: a fragment measured again, a pair tried again and a join
+// taken apart are new records, and the newest counts. What a try tells may come from whoever sits at the tray offline.
+import { fragmentsOf, lastJoins, lastTries, pairKey } from '#lib/rules'
+import { type Finding, type FragmentPair, put, type Records } from '#lib/words'
+import { by, defineOp } from './op.ts'
+import { unknown, unless } from './parts.ts'
+import { judgeWriter } from './records.ts'
+
+const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => [{ home: `sheet/${pieceId}` }] as const
+
+function* ofPiece<T extends { readonly pieceId: string }>(records: ReadonlyMap<string, T>, pieceId: string) {
+  for (const record of records.values()) if (record.pieceId === pieceId) yield record
+}
+
+/** Both fragments lie on the tray, and are two. */
+function judgePair(records: Records, pieceId: string, pair: FragmentPair): readonly Finding[] {
+  const numbers = new Set(fragmentsOf(ofPiece(records.fragment, pieceId)).map(({ number }) => number))
+  const missing = pair.find((number) => !numbers.has(number))
+  if (missing !== undefined) return [unknown('fragment', String(missing))]
+  return unless(pair[0] < pair[1], 'O', 'pair-order', { piece: pieceId })
+}
+
+export const measureFragments = defineOp<'measureFragments'>({
+  kind: 'measureFragments',
+  roles: by.crew,
+  needs,
+  judge: (records, { pieceId, fragments, areNew }, who, when) => {
+    const there = new Set(fragmentsOf(ofPiece(records.fragment, pieceId)).map(({ number }) => number))
+    const numbers = fragments.map(({ number }) => number)
+    const clash = numbers.find((number, index) => (areNew && there.has(number)) || numbers.indexOf(number) !== index)
+    return [
+      ...judgeWriter(records, pieceId, who, when),
+      ...unless(clash === undefined, 'O', 'fragment-taken', { piece: pieceId, number: String(clash) }),
+      ...fragments.flatMap(({ id }) => unless(!records.fragment.has(id), 'R6', 'only-added', { record: id })),
+    ]
+  },
+  apply: (_records, { pieceId, fragments }, who, when) =>
+    fragments.map((one) => put('fragment', { ...one, pieceId, by: who.personId, at: when.at })),
+})
+
+export const tryPair = defineOp<'tryPair'>({
+  kind: 'tryPair',
+  roles: by.crew,
+  needs,
+  judge: (records, { tryId, pieceId, pair, result }, who, when) => {
+    const last = lastTries(ofPiece(records.pairTry, pieceId)).get(pairKey(pair))
+    return [
+      ...judgeWriter(records, pieceId, who, when),
+      ...judgePair(records, pieceId, pair),
+      // A second `not sure` is worth knowing; the same certainty twice is a double press.
+      ...unless(result === 'unsure' || last?.result !== result, 'O', 'as-it-is', { piece: pieceId }),
+      ...unless(!records.pairTry.has(tryId), 'R6', 'only-added', { record: tryId }),
+    ]
+  },
+  apply: (_records, { tryId, pieceId, pair, result }, who, when) => [
+    put('pairTry', { id: tryId, pieceId, pair, result, by: who.personId, at: when.at }),
+  ],
+})
+
+export const joinPair = defineOp<'joinPair'>({
+  kind: 'joinPair',
+  roles: by.crew,
+  needs,
+  judge: (records, { joinId, pieceId, pair, state, adhesive }, who, when) => {
+    const last = lastJoins(ofPiece(records.join, pieceId)).get(pairKey(pair))
+    const fit = lastTries(ofPiece(records.pairTry, pieceId)).get(pairKey(pair))
+    const isHeld = last !== undefined && last.state !== 'undone'
+    return [
+      ...judgeWriter(records, pieceId, who, when),
+      ...judgePair(records, pieceId, pair),
+      ...(state === 'undone'
+        ? unless(isHeld, 'O', 'not-joined', { piece: pieceId })
+        : unless(fit?.result === 'fit', 'O', 'no-fit', { piece: pieceId })),
+      ...unless(state !== 'trial' || !isHeld, 'O', 'as-it-is', { piece: pieceId }),
+      ...unless(state !== 'glued' || adhesive.trim() !== '', 'O', 'no-adhesive', { piece: pieceId }),
+      ...unless(!records.join.has(joinId), 'R6', 'only-added', { record: joinId }),
+    ]
+  },
+  apply: (_records, { joinId, id: _id, kind: _kind, ...join }, who, when) => [
+    put('join', { id: joinId, ...join, by: who.personId, at: when.at }),
+  ],
+})

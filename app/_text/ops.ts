@@ -120,6 +120,9 @@ const told: Told = {
   tryPair: (op, say) =>
     `held fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)} together: ${sayTried[op.result]}`,
   joinPair: (op, say) => `${sayJoined[op.state]} fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)}`,
+  offerSwap: (op, say, records) => `offered ${seatWords(records, op.assignmentId, say)} to others`,
+  dropSwap: () => 'took an offered turn back',
+  takeSwap: (op, say, records) => `took over ${seatWords(records, op.swapId, say)}`,
 }
 
 const sayTried = { fit: 'they fit', 'no fit': 'no fit', unsure: 'not sure' } as const

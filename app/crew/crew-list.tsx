@@ -27,6 +27,7 @@ import { ExposureLine } from './exposure.tsx'
 import { LinkSheet } from './link-sheet.tsx'
 import { Matrix } from './matrix.tsx'
 import { PersonForm } from './person-form.tsx'
+import { SwapsSeen } from './swaps.tsx'
 import { TickSheet } from './tick.tsx'
 import { type CrewAt, nameIn } from './use-crew-at.ts'
 import { WeekKey } from './week.tsx'
@@ -84,6 +85,7 @@ export function CrewList({ at }: { readonly at: CrewAt }) {
       />
       <ShiftChoice at={at} />
       <Asks at={at} />
+      <SwapsSeen at={at} />
       <Own at={at} />
       {rows.length === 0 ? (
         <Notice kind="empty">Nobody is in the crew yet.</Notice>

@@ -6,11 +6,12 @@ import { useState } from 'react'
 import { addDays } from '#lib/base'
 import { type SkillView, skillsOf, techniqueColumns } from '#lib/views'
 import type { RecordOf, Technique } from '#lib/words'
-import { ActForm, Button, Check, DialogButton, Notice, Section, TextField } from '../_parts/controls/index.ts'
+import { ActForm, Button, Check, DialogButton, Notice, Section, Select, TextField } from '../_parts/controls/index.ts'
 import { SkillRing } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { capital, sayDate, sayLevel } from '../_text/index.ts'
+import { numberOf, SignOffsBefore, seenPieces } from './signings.tsx'
 import { type CrewAt, nameIn } from './use-crew-at.ts'
 import { sayExpiry, sayLevelLong, saySignOff } from './words.ts'
 
@@ -48,7 +49,8 @@ function SkillRow({ at, person, view }: RowProps) {
   const isOwn = person.id === at.me
   const maySign = at.isManager || (at.isStaff && !isOwn)
   const words = level === 0 ? 'none' : sayLevel(level)
-  const from = [saySignOff(view, (id) => nameIn(at.records, id)), sayExpiry(view)].filter(Boolean).join('; ')
+  const seenOn = numberOf(at.records, view.skill?.pieceId)
+  const from = [saySignOff(view, (id) => nameIn(at.records, id), seenOn), sayExpiry(view)].filter(Boolean).join('; ')
   return (
     <li className={`skill-row ${ask ? 'skill-asked' : ''}`}>
       <SkillRing level={level} size={26} label={sayLevelLong(level)} />
@@ -137,13 +139,18 @@ function SignOffForm({ at, person, view, onDone }: RowProps & { readonly onDone:
   const { technique, skill, ask } = view
   const [level, setLevel] = useState(Math.min(4, (skill?.level ?? 0) + (ask ? 1 : 0)))
   const [runsOut, setRunsOut] = useState(skill?.expiresOn ?? null)
+  const [pieceId, setPiece] = useState<string>('')
+  const [note, setNote] = useState('')
+  const pieces = seenPieces(at.records, person.id, technique.id)
   return (
     <ActForm
       act={level === 0 ? 'Take it off' : 'Sign off'}
       problem={problem}
       onAct={() => {
         const expiresOn = level === 0 ? null : runsOut
-        const body = { personId: person.id, techniqueId: technique.id, level, expiresOn }
+        const piece = pieces.find(({ id }) => id === pieceId)
+        const seenOn = piece ? { pieceId: piece.id } : {}
+        const body = { personId: person.id, techniqueId: technique.id, level, expiresOn, ...seenOn, note: note.trim() }
         if (attempt({ kind: 'signOff', ...body })) onDone()
       }}
     >
@@ -190,6 +197,22 @@ function SignOffForm({ at, person, view, onDone }: RowProps & { readonly onDone:
           )}
         </>
       )}
+      <Select
+        label="Seen on which piece"
+        value={pieceId}
+        onValue={setPiece}
+        choices={[
+          { value: '', label: 'No single one' },
+          ...pieces.map(({ id, number, name }) => ({ value: id as string, label: `${number} ${name}` })),
+        ]}
+      />
+      <TextField
+        label="A word on it, for staff"
+        maxLength={240}
+        value={note}
+        onChange={(event) => setNote(event.target.value)}
+      />
+      <SignOffsBefore at={at} personId={person.id} techniqueId={technique.id} />
     </ActForm>
   )
 }

@@ -42,11 +42,11 @@ export function sayWeek(week: readonly WeekDay[]): string {
 }
 
 /** Where a level comes from: signed off by Vigdis, 3 March 2025. Empty for none. */
-export function saySignOff(view: SkillView, nameOf: (id: string) => string): string {
+export function saySignOff(view: SkillView, nameOf: (id: string) => string, seenOn = ''): string {
   const { skill } = view
   if (!skill) return ''
   const by = skill.by === null ? 'known from before' : `signed off by ${nameOf(skill.by)}`
-  return `${by}, ${sayDate(skill.on, 'full')}`
+  return `${by}${seenOn === '' ? '' : ` on ${seenOn}`}, ${sayDate(skill.on, 'full')}`
 }
 
 /** When it runs out; empty for never. */

@@ -9,7 +9,7 @@ import { useAct, useWho } from '../_board/index.ts'
 import { Button, buttonClass, FieldNumber, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
 import { later } from '../_shell/later.tsx'
-import { sayDate, sayFindings } from '../_text/index.ts'
+import { sayDate, sayDay, sayFindings } from '../_text/index.ts'
 import { numberOf } from './number-of.ts'
 import type { FloorAt } from './use-floor.ts'
 import { names } from './words.ts'
@@ -23,7 +23,7 @@ export function Wants({ at, floor }: { readonly at: FloorAt; readonly floor: Flo
   const who = useWho()
   const [isWhole, setWhole] = useState(false)
   if (!who) return null
-  const wants = wantsOf(at.records, floor, who)
+  const wants = wantsOf(at.records, floor, who, at)
   if (wants.length === 0) return null
   const shown = isWhole ? wants : wants.slice(0, MOST_WANTS)
   return (
@@ -49,6 +49,8 @@ function keyOf(want: Want): string {
       return `${want.kind} ${want.personId}`
     case 'seatless':
       return want.kind
+    case 'dropped':
+      return `dropped ${want.date} ${want.shiftId}`
     case 'closed':
       return `closed ${want.placeId}`
     case 'clock':
@@ -64,6 +66,7 @@ function keyOf(want: Want): string {
 
 function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorAt; readonly floor: Floor }) {
   const { records } = at
+  const who = useWho()
   const name = (id: string) => records.person.get(id as never)?.name ?? 'Somebody'
   const code = (id: string | undefined) => (id ? (records.place.get(id as never)?.code ?? '') : '')
   switch (want.kind) {
@@ -105,6 +108,27 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
           <b>{name(want.personId)}</b> is away
         </WantLine>
       )
+    case 'dropped': {
+      const shift = records.lab.get('lab')?.shifts.find(({ id }) => id === want.shiftId)
+      const isManager = who?.role === 'manager'
+      return (
+        <WantLine
+          mark="away"
+          note="posted already; their seats stand empty"
+          end={
+            <Link
+              className={buttonClass('quiet')}
+              href={`/?day=${want.date}&shift=${want.shiftId}${isManager ? '&draw=yes' : ''}`}
+            >
+              {isManager ? 'Redraw' : 'Look'}
+            </Link>
+          }
+        >
+          <b>{names(want.personIds.map(name), 3)}</b> {want.personIds.length === 1 ? 'is' : 'are'} away{' '}
+          {sayDay(want.date, at.today)}, {shift?.name.toLowerCase()}
+        </WantLine>
+      )
+    }
     case 'closed':
       return (
         <WantLine

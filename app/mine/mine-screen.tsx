@@ -1,7 +1,7 @@
 'use client'
 // My shift, phone first: one question a screen. Where do I sit, with what, how gently, and what do I press next;
 // somebody free is shown what they could claim instead.
-import { useMemo, useState } from 'react'
+import { lazy, Suspense, useMemo, useState } from 'react'
 import { type MyShift, myShiftOf } from '#lib/views'
 import type { RecordOf, Records, ShiftId } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
@@ -13,6 +13,8 @@ import { NextTurns } from './next-turns.tsx'
 import { Reseats } from './reseats.tsx'
 import { TurnView } from './turn-view.tsx'
 import { WorkDock } from './work-dock.tsx'
+
+const Swaps = lazy(() => import('./swaps/swaps.tsx').then((part) => ({ default: part.Swaps })))
 
 /** The screen. */
 export function MineScreen() {
@@ -49,6 +51,9 @@ export function MineScreen() {
         </>
       )}
       <NextTurns turns={mine.next} today={now.date} />
+      <Suspense fallback={null}>
+        <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />
+      </Suspense>
       {turn === null || mine.phase === 'closed' ? (
         <div className="pb-6" />
       ) : (

@@ -25,6 +25,7 @@ import { claim, seat, unclaim, unseat } from './seats.ts'
 import type { OpKind } from './shapes/index.ts'
 import { shelve } from './shelve.ts'
 import { addStep, dropStep, editStep, finishStep, reopenStep } from './steps.ts'
+import { dropSwap, offerSwap, takeSwap } from './swaps.ts'
 import { allow, forbid, hold, unhold } from './wishes.ts'
 import { finish, pause, resume, start } from './work.ts'
 
@@ -107,4 +108,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   measureFragments,
   tryPair,
   joinPair,
+  offerSwap,
+  dropSwap,
+  takeSwap,
 }

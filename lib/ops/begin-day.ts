@@ -105,7 +105,7 @@ function swept(records: Records, date: string): readonly Change[] {
   const oldest = addDays(date, -DAYS_KEPT)
   const oldestPost = addDays(date, -POSTS_KEPT)
   const changes: Change[] = []
-  for (const kind of ['assignment', 'attendance', 'hold'] as const) {
+  for (const kind of ['assignment', 'attendance', 'hold', 'swap'] as const) {
     for (const record of records[kind].values()) if (record.date < oldest) changes.push(remove(kind, record.id))
   }
   for (const told of records.reseat.values()) if (told.date < date) changes.push(remove('reseat', told.id))

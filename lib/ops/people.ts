@@ -1,6 +1,6 @@
 // Who people are and what they are signed off for.
 import { daysBetween } from '#lib/base'
-import { techniqueOf } from '#lib/rules'
+import { pieceOf, techniqueOf } from '#lib/rules'
 import { type Finding, finding, type Person, put, type Records, remove } from '#lib/words'
 import { by, defineOp } from './op.ts'
 import { formerOf, isSameName, must, patched, unknown, unless } from './parts.ts'
@@ -71,7 +71,7 @@ export const signOff = defineOp<'signOff'>({
   kind: 'signOff',
   roles: by.staff,
   keepsDays: true,
-  judge: (records, { personId, techniqueId, expiresOn }, who, when) => {
+  judge: (records, { id, personId, techniqueId, expiresOn, pieceId }, who, when) => {
     const person = records.person.get(personId)
     if (!person) return [unknown('person', personId)]
     return [
@@ -79,24 +79,31 @@ export const signOff = defineOp<'signOff'>({
       // A second pair of eyes is the point of a sign-off; only a manager, who may be alone, writes down their own.
       ...unless(who.role !== 'preparator' || personId !== who.personId, 'O', 'own-skill', { person: personId }),
       ...unless(expiresOn === null || daysBetween(when.date, expiresOn) >= 0, 'O', 'past', { date: expiresOn ?? '' }),
+      ...unless(pieceId === undefined || pieceOf(records, pieceId), 'O', 'unknown-piece', { piece: pieceId ?? '' }),
+      ...unless(!records.signing.has(id), 'R6', 'only-added', { record: id }),
       ...unless(person.skills.length < 60, 'O', 'too-many', { person: personId }),
     ]
   },
-  apply: (records, { personId, techniqueId, level, expiresOn }, who, when) => {
+  apply: (records, { id, personId, techniqueId, level, expiresOn, pieceId, note = '' }, who, when) => {
     const person = must(records.person.get(personId), 'a person')
     const others = person.skills.filter((skill) => skill.techniqueId !== techniqueId)
     const signer = who.role === 'system' ? null : who.personId
-    const skill = { techniqueId, level, by: signer, on: when.date, expiresOn }
+    const seenOn = pieceId === undefined ? {} : { pieceId }
+    const skill = { techniqueId, level, by: signer, on: when.date, expiresOn, ...seenOn }
+    const signing = { id, personId, techniqueId, level, by: signer, at: when.at, expiresOn, note }
     const ask = records.signOffAsk.get(askId(personId, techniqueId))
     return [
       put('person', { ...person, skills: level === 0 ? others : [...others, skill] }),
+      put('signing', { ...signing, pieceId: pieceId ?? null }),
       ...(ask ? [remove('signOffAsk', ask.id)] : []),
     ]
   },
+  // The record of the sign-off stays; a second one takes it back.
   inverse: (records, { personId, techniqueId }, id) => {
     const skill = records.person.get(personId)?.skills.find((one) => one.techniqueId === techniqueId)
     const { level, expiresOn } = skill ?? { level: 0, expiresOn: null }
-    return { id, kind: 'signOff', personId, techniqueId, level, expiresOn }
+    const seenOn = skill?.pieceId === undefined ? {} : { pieceId: skill.pieceId }
+    return { id, kind: 'signOff', personId, techniqueId, level, expiresOn, ...seenOn }
   },
 })
 

@@ -20,7 +20,7 @@ export function judgeOnlyAdded(records: Records, changes: readonly Change[]): re
   })
 }
 
-const onlyAdded = [...sheetKinds, 'relation', 'forecast', 'checkDone', 'incident', 'airSample'] as const
+const onlyAdded = [...sheetKinds, 'relation', 'forecast', 'checkDone', 'incident', 'airSample', 'signing'] as const
 
 const isOnlyAdded = (kind: Change['kind']): kind is (typeof onlyAdded)[number] => onlyAdded.some((one) => one === kind)
 

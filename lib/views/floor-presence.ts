@@ -37,7 +37,8 @@ export function crewOf(records: Records, date: string, shiftId: ShiftId): Readon
   for (const person of records.person.values()) {
     if (!person.isActive || person.role === 'researcher') continue
     const { isIn, isAway, state, dueAt } = presenceOf(records, person, date, shiftId)
-    const isTold = state !== null || isIn || (isAway && isUsual(person, date, shiftId))
+    const isPlanned = isUsual(person, date, shiftId) || records.assignment.has(`${date}.${shiftId}.${person.id}`)
+    const isTold = state !== null || isIn || (isAway && isPlanned)
     if (!isTold) continue
     found.push({
       personId: person.id,

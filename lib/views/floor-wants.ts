@@ -1,6 +1,8 @@
 // What waits for somebody on the Floor: people who are missed, questions, sign-offs asked for, dates asked for. One
 // row each, the most pressing first; and the dated pieces whose chance is below the lab's line.
-import type { PersonId, PlaceId, RecordOf, Records, Role } from '#lib/words'
+import { minuteOf } from '#lib/base'
+import { presenceOf, shiftOf, worksOfTurn } from '#lib/rules'
+import type { PersonId, PlaceId, RecordOf, Records, Role, ShiftId } from '#lib/words'
 import { type Chances, type Floor, type PieceTag, pieceTag, type Sitter } from './floor-day.ts'
 
 /** One thing that wants somebody. */
@@ -13,6 +15,12 @@ export type Want =
       readonly isTold: boolean
     }
   | { readonly kind: 'away'; readonly personId: PersonId; readonly sitter: Sitter }
+  | {
+      readonly kind: 'dropped'
+      readonly date: string
+      readonly shiftId: ShiftId
+      readonly personIds: readonly PersonId[]
+    }
   | { readonly kind: 'closed'; readonly placeId: PlaceId; readonly personIds: readonly PersonId[] }
   | { readonly kind: 'clock'; readonly step: RecordOf<'step'>; readonly time: string }
   | { readonly kind: 'question'; readonly question: RecordOf<'question'> }
@@ -25,6 +33,7 @@ export function wantsOf(
   records: Records,
   floor: Floor,
   who: { readonly personId: PersonId; readonly role: Role },
+  now?: { readonly today: string; readonly minute: number },
 ): readonly Want[] {
   const isStaff = who.role === 'manager' || who.role === 'preparator'
   const sitters = floor.places.flatMap((entry) => entry.sitters)
@@ -42,6 +51,7 @@ export function wantsOf(
           isTold: presence?.state === 'late',
         })
     }
+    if (now) wants.push(...droppedOf(records, floor, now))
     for (const { place, isClosed, sitters: here } of floor.places) {
       const personIds = here.filter(({ work }) => work !== 'finished').map(({ personId }) => personId)
       if (isClosed && personIds.length > 0) wants.push({ kind: 'closed', placeId: place.id, personIds })
@@ -60,6 +70,28 @@ export function wantsOf(
   if (who.role === 'manager')
     for (const due of records.due.values()) if (due.state === 'asked') wants.push({ kind: 'date', due })
   return wants
+}
+
+/** Who has a seat in another shift of a posted day, later than now, and has said since that they do not come. */
+function droppedOf(
+  records: Records,
+  floor: Floor,
+  now: { readonly today: string; readonly minute: number },
+): readonly Want[] {
+  const found = new Map<string, Extract<Want, { kind: 'dropped' }>>()
+  for (const turn of records.assignment.values()) {
+    const { date, shiftId, personId } = turn
+    const end = shiftOf(records, shiftId)?.end
+    const isOver = date < now.today || (date === now.today && end !== undefined && minuteOf(end) <= now.minute)
+    if (isOver || !records.day.has(date) || (date === floor.date && shiftId === floor.shiftId)) continue
+    const person = records.person.get(personId)
+    if (!person || !presenceOf(records, person, date, shiftId).isAway) continue
+    if (worksOfTurn(records, turn.id).length > 0) continue
+    const key = `${date} ${shiftId}`
+    const personIds = [...(found.get(key)?.personIds ?? []), personId]
+    found.set(key, { kind: 'dropped', date, shiftId, personIds })
+  }
+  return [...found.entries()].toSorted(([a], [b]) => (a < b ? -1 : 1)).map(([, want]) => want)
 }
 
 /** Processes that end in this shift with nobody present on their piece. */

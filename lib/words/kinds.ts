@@ -1,6 +1,7 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
+import { Signing, Swap } from './crew.ts'
 import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Fragment, Join, PairTry } from './joins.ts'
@@ -58,6 +59,8 @@ export const kinds = {
   fragment: Fragment,
   pairTry: PairTry,
   join: Join,
+  signing: Signing,
+  swap: Swap,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -66,7 +69,7 @@ export type AnyRecord = { [K in Kind]: RecordOf<K> }[Kind]
 
 export const kindNames = Object.keys(kinds) as readonly Kind[]
 
-const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote']
+const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote', 'signing']
 
 /** Health figures and incidents: a home that no role may open. */
 const safetyKinds: readonly Kind[] = ['checkDone', 'incident', 'airSample', 'exposureMonth']

@@ -25,6 +25,8 @@ const Skill = z.strictObject({
   on: LocalDate,
   /** Last day on which it counts (respirator fit, hoist, acid); null when it does not run out. */
   expiresOn: z.nullable(LocalDate),
+  /** The piece it was seen on, where the sign-off named one. */
+  pieceId: z.optional(PieceId),
 })
 
 /** One person of the crew, or one researcher. */

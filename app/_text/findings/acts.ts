@@ -49,6 +49,9 @@ const lineUp: Sentences = {
   'not-claimed': (say, ids) =>
     `${say.person(ids.person)} gave you this seat. Ask ${say.person(ids.person)} to change it.`,
   forbidden: (say, ids) => `A forbid stands against this for ${say.person(ids.person)}.`,
+  'swap-taken': (say, ids) => `${say.person(ids.person)} took that turn already.`,
+  'swap-own': () => 'This turn is yours already.',
+  'swap-away': (say, ids) => `${say.person(ids.person)} is not there for the turn you would give.`,
   'forbids-nothing': () => 'Say with which piece, at which place or beside whom.',
 }
 
@@ -152,6 +155,7 @@ const unknown: Sentences = {
   'unknown-work': gone('That work'),
   'unknown-reseat': gone('That change'),
   'clock-closed': (say, ids) => `“${say.step(ids.step)}” is over; nothing of it ends any more.`,
+  'unknown-swap': gone('That offer'),
   'unknown-hold': gone('That hold'),
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),

@@ -1,5 +1,6 @@
 // Every act's form in one table: what may come in at the door, and the types everything else is written in.
 import type * as z from 'zod/mini'
+import * as crew from './crew.ts'
 import * as custody from './custody.ts'
 import * as day from './day.ts'
 import * as joins from './joins.ts'
@@ -88,6 +89,9 @@ export const opSchemas = {
   measureFragments: joins.MeasureFragments,
   tryPair: joins.TryPair,
   joinPair: joins.JoinPair,
+  offerSwap: crew.OfferSwap,
+  dropSwap: crew.DropSwap,
+  takeSwap: crew.TakeSwap,
 } as const
 
 export type OpKind = keyof typeof opSchemas

@@ -9,6 +9,7 @@ import {
   OptionalLine,
   Person,
   PersonId,
+  PieceId,
   PrivateNote,
   RecordId,
   ShiftId,
@@ -63,6 +64,10 @@ export const SignOff = z.strictObject({
   techniqueId: TechniqueId,
   level: Level,
   expiresOn: z.nullable(LocalDate),
+  /** The piece it was seen on. */
+  pieceId: z.optional(PieceId),
+  /** For staff alone. */
+  note: z.optional(OptionalLine),
 })
 
 export const AskSignOff = z.strictObject({

@@ -7,6 +7,7 @@ import { Forecast, put, type Records, Role, withChanges } from '#lib/words'
 import { aDue, aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
+import { crewCases } from './cases-crew.ts'
 import { custodyCases } from './cases-custody.ts'
 import { dayCases } from './cases-day.ts'
 import { joinCases } from './cases-joins.ts'
@@ -26,6 +27,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...dayCases,
   ...safetyCases,
   ...joinCases,
+  ...crewCases,
 }
 
 const people = { m: 'mira', p: 'pia', v: 'ana', r: 'rex' } as const

@@ -35,7 +35,10 @@ function ownerOf(records: Records, move: Move) {
 function ownedBy(records: Records, kind: Move['kind']): readonly { readonly id: string; readonly personId: string }[] {
   switch (kind) {
     case 'start':
+    case 'offerSwap':
       return [...records.assignment.values()]
+    case 'dropSwap':
+      return [...records.swap.values()]
     case 'seenReseat':
       return [...records.reseat.values()]
     case 'unclaim':
@@ -276,6 +279,17 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { assignmentId }
     case 'seenReseat':
       return { assignmentId: idOf(records.reseat, 0) }
+    case 'offerSwap':
+      return { assignmentId, note: '' }
+    case 'dropSwap':
+      return { swapId: ownId ?? idOf(records.swap, 7) }
+    case 'takeSwap':
+      return {
+        swapId: idOf(records.swap, 7),
+        gives: is(1)
+          ? ([...records.assignment.values()].find((each) => each.personId === who.personId)?.id ?? null)
+          : null,
+      }
     case 'claim': {
       const { personId: _own, ...rest } = turn
       return rest

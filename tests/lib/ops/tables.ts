@@ -81,6 +81,9 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   reportIncident: 'mpv',
   addSample: 'mpv',
   acknowledge: 'mpv',
+  offerSwap: 'mpv',
+  dropSwap: 'mpv',
+  takeSwap: 'mpv',
 }
 
 export const letterOf = { manager: 'm', preparator: 'p', volunteer: 'v', researcher: 'r', wall: 'w' } as const
@@ -111,6 +114,7 @@ export const mayTouch: Readonly<Record<'volunteer' | 'researcher', readonly Kind
     'incident',
     'exposureMonth',
     'ack',
+    'swap',
   ],
   researcher: ['person', 'due', 'watch', 'question'],
 }

@@ -25,18 +25,28 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'contact':
     case 'ack':
       return change.id === who.personId
+    case 'swap': {
+      const isOwn = Reflect.get(now, 'personId') === who.personId
+      const isTaken = differs(['taken']) && Reflect.get(old ?? {}, 'taken') === null
+      return isOwn || (isTaken && (now as { taken?: { by: string } }).taken?.by === who.personId)
+    }
     case 'attendance':
     case 'signOffAsk':
     case 'watch':
-    case 'assignment':
     case 'work':
     case 'log':
     case 'tally':
-    case 'reseat':
     case 'exposureMonth':
       return (
         'personId' in now && now.personId === who.personId && (!old || Reflect.get(old, 'personId') === who.personId)
       )
+    case 'assignment':
+    case 'reseat': {
+      const owner = Reflect.get(now, 'personId')
+      // Whoever offers a turn lets another hand take it, and give one for it.
+      const isOffering = [...before.swap.values()].some((one) => one.taken === null && one.personId === owner)
+      return owner === who.personId || isOffering
+    }
     case 'check':
       return differs(['last'])
     case 'checkDone':

@@ -26,7 +26,7 @@ export function Facts({ at }: { readonly at: SheetAt }) {
     ['Note', piece.note],
   ]
   return (
-    <Section title="What it is">
+    <Section id="facts" title="What it is">
       <dl>
         {facts
           .filter(([, value]) => value !== '' && value !== null)

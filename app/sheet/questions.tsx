@@ -14,7 +14,7 @@ export function Questions({ at }: { readonly at: SheetAt }) {
   const open = questions.filter((one) => one.answer === null).length
   if (at.isResting && questions.length === 0) return null
   return (
-    <Section title="Questions" aside={open > 0 ? `${open} open` : undefined}>
+    <Section id="questions" title="Questions" aside={open > 0 ? `${open} open` : undefined}>
       {questions.length === 0 ? <Notice kind="empty">Nobody has asked about it.</Notice> : null}
       {/* biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told */}
       <ul role="list" aria-label="Questions">

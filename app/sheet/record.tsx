@@ -27,6 +27,7 @@ export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
   const shown = isWhole ? lines : lines.slice(0, FIRST_LINES)
   return (
     <Section
+      id="record"
       title={
         <>
           Treatment record <span className="font-plain text-small text-umber">only added to</span>

@@ -1,4 +1,5 @@
 'use client'
+import { lazy, Suspense } from 'react'
 // The Sheet: one piece's whole record. On the board it is live; at rest in the archive it is read only, from the same
 // parts. Head first (number, date, ceiling, where), then the path and the steps, the record, and beside them what one
 // asks and decides.
@@ -26,6 +27,8 @@ import { StageSection } from './stage.tsx'
 import { Steps } from './steps.tsx'
 import { useResting, useWithResting } from './use-resting.ts'
 import './sheet.css'
+
+const Whole = lazy(() => import('./custody/whole.tsx'))
 
 /** One piece, on the board or at rest. */
 export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
@@ -69,6 +72,9 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <StageSection at={at} />
           <Steps at={at} />
           <TreatmentRecord at={at} />
+          <Suspense>
+            <Whole at={at} />
+          </Suspense>
           {isResting ? null : <SharedNote at={at} />}
         </div>
         <div className="sheet-side flex min-w-0 flex-col gap-7">

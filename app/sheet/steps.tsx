@@ -18,7 +18,7 @@ export function Steps({ at }: { readonly at: SheetAt }) {
   const steps = sheetSteps(at.records, at.sheet.id)
   const open = steps.rows.filter((row) => row.isOpen).length
   return (
-    <Section title="Steps" aside={steps.rows.length === 0 ? undefined : saySum({ ...steps, count: open })}>
+    <Section id="steps" title="Steps" aside={steps.rows.length === 0 ? undefined : saySum({ ...steps, count: open })}>
       {steps.rows.length === 0 ? (
         <Notice kind="empty">No steps are planned yet, so nobody can be seated at it.</Notice>
       ) : (

@@ -1,7 +1,17 @@
 // A piece is judged, and judged again when opening surprises. The judgement is a fact and is never refused for what it
 // does to a posted day: turns that are no longer lawful come off the day, and whoever sat there is told.
 import { assignmentsOn, judgeKeptDays, pieceOf } from '#lib/rules'
-import { type Change, type Finding, finding, type Jacket, put, type Records, remove, type Specimen } from '#lib/words'
+import {
+  type Change,
+  type Finding,
+  finding,
+  type Jacket,
+  put,
+  type Records,
+  remove,
+  type Specimen,
+  withChanges,
+} from '#lib/words'
 import { by, defineOp, type When } from './op.ts'
 import { inUseNow, must, sheetForGate, unknown, unless } from './parts.ts'
 import { judgeCeiling } from './pieces.ts'
@@ -89,3 +99,16 @@ export const assess = defineOp<'assess'>({
     return [put('assessment', { ...assessment, ...stamp }), now, ...off, ...told]
   },
 })
+
+/** What an assessment would do to posted days: the turns that come off them. For a look ahead. */
+export function turnsThatFall(records: Records, judged: Judged, when: When): readonly string[] {
+  if (!pieceOf(records, judged.pieceId)) return []
+  return [...fallen(records, [known(records, judged, { personId: '' }, when.date)], when)]
+}
+
+/** The records as the judgement would leave the piece, for looking ahead at dates. */
+export function asJudged(records: Records, judged: Judged, today: string): Records {
+  return pieceOf(records, judged.pieceId)
+    ? withChanges(records, [known(records, judged, { personId: '' }, today)])
+    : records
+}

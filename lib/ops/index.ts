@@ -1,4 +1,5 @@
 // The acts of the lab: what may be done, by whom, under which conditions, with which changes.
+export { asJudged, turnsThatFall } from './assess.ts'
 export { applyOp, inverseOf, judgeOp, needsOf, subjectsOf } from './dispatch.ts'
 export type { Need, When, Who } from './op.ts'
 export { parseOp } from './parse.ts'

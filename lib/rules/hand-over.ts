@@ -10,7 +10,7 @@ type Said = Pick<
 >
 
 /** The housing a specimen lies in: the latest written; ids are sortable, so they decide within a moment. */
-function housingOf(records: Records, pieceId: string): Readonly<Housing> | null {
+export function housingOf(records: Records, pieceId: string): Readonly<Housing> | null {
   return latest([...records.housing.values()].filter((one) => one.pieceId === pieceId))
 }
 

@@ -21,7 +21,7 @@ function racksOf(records: Records, shelf: string): readonly Readonly<Rack>[] {
   })
 }
 
-type RackLoad = {
+export type RackLoad = {
   readonly rack: Readonly<Rack>
   /** What stands there without the piece asked about, kg. */
   readonly standsLowKg: number

@@ -2,6 +2,8 @@
 import type { ReactNode } from 'react'
 
 export type SectionProps = {
+  /** Where a link leads to it. */
+  readonly id?: string | undefined
   readonly title: ReactNode
   /** Figures or one small word at the right of the heading. */
   readonly aside?: ReactNode
@@ -11,9 +13,9 @@ export type SectionProps = {
 }
 
 /** A section: its heading over a 1.5 px rule, then what belongs to it. */
-export function Section({ title, aside, level = 2, children, className = '' }: SectionProps) {
+export function Section({ title, aside, level = 2, children, className = '', id }: SectionProps) {
   return (
-    <section className={className}>
+    <section id={id} className={className}>
       <SectionHeading title={title} aside={aside} level={level} />
       {children}
     </section>
@@ -21,7 +23,7 @@ export function Section({ title, aside, level = 2, children, className = '' }: S
 }
 
 /** The heading alone. */
-export function SectionHeading({ title, aside, level = 2 }: Omit<SectionProps, 'children' | 'className'>) {
+export function SectionHeading({ title, aside, level = 2 }: Omit<SectionProps, 'children' | 'className' | 'id'>) {
   const Heading = level === 2 ? 'h2' : 'h3'
   return (
     <div className="flex items-baseline justify-between gap-3 border-b-[1.5px] border-ink pb-1">

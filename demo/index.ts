@@ -2,6 +2,7 @@
 // morning that waits for its line-up. Same seed, same day, same lab; the day decides all dates.
 import { addDays, weekdayOf } from '#lib/base'
 import { type Change, usualLimits, usualWeights } from '#lib/words'
+import { demoCustody } from './custody.ts'
 import { demoDates } from './dates.ts'
 import { type Draft, dice, record } from './dice.ts'
 import { demoPeople, weekdayIn } from './people.ts'
@@ -44,6 +45,11 @@ export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOption
     ...places.map((place) => record('place', place)),
     ...people.map((person) => record('person', person)),
     ...written.changes,
+    ...demoCustody(
+      written.changes,
+      people.filter((one) => one.role === 'preparator').map((one) => one.id),
+      today,
+    ),
     ...demoDates(written, { lab, people, today }, chance),
     ...demoToday(written, { lab, people, today }, chance),
     ...demoSafety({ lab, today }),

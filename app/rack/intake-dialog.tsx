@@ -1,16 +1,29 @@
 'use client'
-// A new jacket in under a minute: the number as inked, what it should hold, three measures, where it stands. Locality,
-// horizon and collector stay as they were for the last one, because a season's jackets come in rows.
-import { useState } from 'react'
-import { jacketMass } from '#lib/limits'
+// A new jacket in under a minute: the number as inked, where it stands, three measures; all else unfolds when wanted.
+// What a season's jackets have in common stays from one to the next. What is typed stays on this device until it is kept.
+import { rackLoads } from '#lib/rules'
 import type { PieceId, RecordOf, StepId } from '#lib/words'
 import { useBoard, useNewId } from '../_board/index.ts'
-import { Button, Check, Dialog, Notice, NumberField, Select, TextField } from '../_parts/controls/index.ts'
+import {
+  Button,
+  Check,
+  Dialog,
+  Fold,
+  Notice,
+  NumberField,
+  Select,
+  TextArea,
+  TextField,
+} from '../_parts/controls/index.ts'
+import { Mark } from '../_parts/marks/index.ts'
+import { useKeptForm } from '../_shell/kept-form.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { sayKg } from '../_text/index.ts'
-import { blankIntake, type Intake, jacketOf } from './intake.ts'
+import { capital, grouped, sayKg } from '../_text/index.ts'
+import { fieldHazards } from '../mine/cautions.ts'
+import { RackLine } from '../sheet/custody/rack-line.tsx'
+import { blankIntake, type Intake, jacketOf, massOfIntake, problemsOf, rocks, sameAgain } from './intake.ts'
 
-type IntakeDialogProps = {
+export type IntakeDialogProps = {
   readonly isOpen: boolean
   readonly today: string
   readonly onClose: () => void
@@ -26,32 +39,45 @@ const hazards: readonly { readonly key: RecordOf<'jacket'>['hazards'][number]; r
 ]
 
 /** The dialog. */
-export function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogProps) {
+export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogProps) {
   const { attempt, problem, clear } = useTry()
   const newId = useNewId()
-  const lab = useBoard((records) => records.lab.get('lab'))
-  const [form, setForm] = useState<Intake>(blankIntake)
-  const set = <K extends keyof Intake>(key: K, value: Intake[K]) => setForm((before) => ({ ...before, [key]: value }))
-  const mass = jacketMass({
-    lengthM: (form.lengthCm ?? 0) / 100,
-    widthM: (form.widthCm ?? 0) / 100,
-    heightM: (form.heightCm ?? 0) / 100,
-  })
+  const records = useBoard((board) => board)
+  const lab = records.lab.get('lab')
+  const { form, set, clear: begin, isTyped } = useKeptForm<Intake>('intake', blankIntake)
+  const mass = massOfIntake(form)
+  const isTaken = (number: string) =>
+    number !== '' && [...records.jacket.values()].some((one) => one.fieldNumber.toLowerCase() === number.toLowerCase())
+  const wrong = problemsOf(form, today, isTaken)
+  const isOff = form.fieldNumber.trim() === '' || Object.keys(wrong).length > 0
   const opening = lab?.techniques.find((one) => one.group === 'opening')
+  const field = (key: keyof Intake, label: string, hint?: string) => (
+    <TextField
+      label={label}
+      autoComplete="off"
+      value={String(form[key] ?? '')}
+      onChange={(event) => set({ [key]: event.target.value })}
+      {...(hint === undefined ? {} : { hint })}
+      {...(wrong[key] === undefined ? {} : { problem: wrong[key] })}
+    />
+  )
+  const number = (key: keyof Intake, label: string, unit?: string) => (
+    <NumberField
+      label={label}
+      min={0}
+      value={typeof form[key] === 'number' ? form[key] : undefined}
+      onValue={(value) => set({ [key]: value })}
+      {...(unit === undefined ? {} : { unit })}
+      {...(wrong[key] === undefined ? {} : { problem: wrong[key] })}
+    />
+  )
 
   const keep = (isAnother: boolean) => {
     // Fresh ids are plain text until a record takes them in.
-    const made = jacketOf(form, { pieceId: newId() as PieceId, stepId: newId() as StepId, opening, mass, today })
+    const made = jacketOf(form, { pieceId: newId() as PieceId, stepId: newId() as StepId, opening, today })
     if (!attempt({ kind: 'addJacket', ...made })) return
     onDone(form.fieldNumber.trim())
-    setForm((before) => ({
-      ...blankIntake,
-      locality: before.locality,
-      horizon: before.horizon,
-      collector: before.collector,
-      collectedOn: before.collectedOn,
-      shelf: before.shelf,
-    }))
+    begin(sameAgain(form))
     if (!isAnother) onClose()
   }
 
@@ -65,10 +91,10 @@ export function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogPro
       }}
       actions={
         <>
-          <Button size="action" disabled={form.fieldNumber.trim() === ''} onClick={() => keep(true)}>
+          <Button size="action" disabled={isOff} onClick={() => keep(true)}>
             Keep, and another
           </Button>
-          <Button kind="ink" size="action" disabled={form.fieldNumber.trim() === ''} onClick={() => keep(false)}>
+          <Button kind="ink" size="action" disabled={isOff} onClick={() => keep(false)}>
             Keep
           </Button>
         </>
@@ -81,7 +107,8 @@ export function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogPro
             isInked
             autoComplete="off"
             value={form.fieldNumber}
-            onChange={(event) => set('fieldNumber', event.target.value)}
+            onChange={(event) => set({ fieldNumber: event.target.value })}
+            problem={wrong.fieldNumber}
           />
           <Select
             label="What it is"
@@ -91,57 +118,72 @@ export function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogPro
               { value: 'block', label: 'Block' },
               { value: 'bag', label: 'Bag or box' },
             ]}
-            onValue={(value) => set('container', value as Intake['container'])}
+            onValue={(value) => set({ container: value as Intake['container'] })}
           />
         </div>
-        <TextField
-          label="Expected contents"
-          value={form.contents}
-          onChange={(event) => set('contents', event.target.value)}
-        />
         <div className="grid grid-cols-3 gap-3">
-          <NumberField label="Length" unit="cm" min={0} value={form.lengthCm} onValue={(v) => set('lengthCm', v)} />
-          <NumberField label="Width" unit="cm" min={0} value={form.widthCm} onValue={(v) => set('widthCm', v)} />
-          <NumberField label="Height" unit="cm" min={0} value={form.heightCm} onValue={(v) => set('heightCm', v)} />
+          {number('lengthCm', 'Length', 'cm')}
+          {number('widthCm', 'Width', 'cm')}
+          {number('heightCm', 'Height', 'cm')}
         </div>
         <div className="grid grid-cols-2 gap-3">
-          <NumberField
-            label="Weighed"
-            unit="kg"
-            min={0}
-            value={form.weighedKg}
-            onValue={(v) => set('weighedKg', v)}
-            hint={
-              mass.highKg === 0
-                ? 'Empty when nobody has weighed it.'
-                : `By its measures ${sayKg(mass.lowKg)} to ${sayKg(mass.highKg)}; a weighing replaces it.`
-            }
+          <Select
+            label="Rock"
+            value={form.rock}
+            choices={[
+              { value: '', label: 'not known' },
+              ...rocks.map((one) => ({ value: one as string, label: capital(one) })),
+            ]}
+            onValue={(rock) => set({ rock })}
           />
-          <TextField
-            label="Stands at"
-            value={form.shelf}
-            onChange={(event) => set('shelf', event.target.value)}
-            hint="Rack and shelf."
-          />
+          {form.container === 'jacket' ? number('plasterMm', 'Plaster', 'mm') : null}
         </div>
-        <div className="grid grid-cols-2 gap-3">
-          <TextField label="Locality" value={form.locality} onChange={(event) => set('locality', event.target.value)} />
-          <TextField label="Horizon" value={form.horizon} onChange={(event) => set('horizon', event.target.value)} />
-          <TextField
-            label="Collector"
-            value={form.collector}
-            onChange={(event) => set('collector', event.target.value)}
-          />
-          <TextField
-            label="Collected on"
-            type="date"
-            max={today}
-            value={form.collectedOn}
-            onChange={(event) => set('collectedOn', event.target.value)}
-          />
-        </div>
-        <fieldset>
-          <legend className="text-small font-firm text-umber">Seen on it</legend>
+        {mass.highKg === 0 ? null : <MassLine form={form} />}
+        {field('shelf', 'Stands at', 'Rack and shelf.')}
+        <RackLine
+          loads={rackLoads(records, form.shelf, '')}
+          lowKg={form.weighedKg ?? mass.lowKg}
+          highKg={form.weighedKg ?? mass.highKg}
+          despite={form.standsDespite}
+          onDespite={(standsDespite) => set({ standsDespite })}
+        />
+        {field('contents', 'Expected contents')}
+        <Fold title="Weighed; jacket n of N">
+          <div className="flex flex-col gap-4 pt-2">
+            {number('weighedKg', 'Weighed', 'kg')}
+            <div className="grid grid-cols-2 gap-3">
+              {number('partN', 'Jacket')}
+              {number('partTotal', 'of')}
+            </div>
+          </div>
+        </Fold>
+        <Fold title="Where and when it was found" isOpen={wrong.collectedOn !== undefined}>
+          <div className="grid grid-cols-2 gap-3 pt-2">
+            {field('locality', 'Locality')}
+            {field('horizon', 'Horizon')}
+            {field('collector', 'Collector')}
+            <TextField
+              label="Collected on"
+              type="date"
+              max={today}
+              value={form.collectedOn}
+              onChange={(event) => set({ collectedOn: event.target.value })}
+              problem={wrong.collectedOn}
+            />
+          </div>
+        </Fold>
+        <Fold title="Which way up, sketch and field notes">
+          <div className="flex flex-col gap-4 pt-2">
+            {field('faceUp', 'Face up', 'Skull side, north arrow, top of bed.')}
+            {field('sketchNote', 'On the sketch')}
+            <TextArea
+              label="Field notes"
+              value={form.fieldNotes}
+              onChange={(event) => set({ fieldNotes: event.target.value })}
+            />
+          </div>
+        </Fold>
+        <Fold title="Seen on it" isOpen={form.hazards.length > 0}>
           <div className="grid grid-cols-1 gap-x-3 tablet:grid-cols-2">
             {hazards.map(({ key, label }) => (
               <Check
@@ -149,25 +191,75 @@ export function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogPro
                 label={label}
                 isOn={form.hazards.includes(key)}
                 onToggle={(isOn) =>
-                  set('hazards', isOn ? [...form.hazards, key] : form.hazards.filter((one) => one !== key))
+                  set({ hazards: isOn ? [...form.hazards, key] : form.hazards.filter((one) => one !== key) })
                 }
               />
             ))}
           </div>
-          {form.hazards.includes('old plaster') || form.hazards.includes('radioactive') ? (
-            <p className="pt-2 text-small">
-              Old jacket: fibre, mould and radioactive minerals are possible. Ask the safety officer before opening.
-            </p>
-          ) : null}
-        </fieldset>
+          <Cautions hazards={form.hazards} contact={lab?.safetyContact ?? ''} />
+          {field('hazardNote', 'More about it')}
+        </Fold>
+        <Fold title="Permit and ownership">
+          <div className="grid grid-cols-2 gap-3 pt-2">
+            {field('permit', 'Permit')}
+            {field('owner', 'Whose it is')}
+          </div>
+        </Fold>
         <Check
           label="Choose it for this season"
           note="Otherwise it rests in the archive once put away."
           isOn={form.isInSeason}
-          onToggle={(isOn) => set('isInSeason', isOn)}
+          onToggle={(isInSeason) => set({ isInSeason })}
         />
+        {isTyped ? (
+          <p className="text-small text-umber">
+            What you type stays on this device until it is kept.{' '}
+            <button type="button" className="min-h-11 underline underline-offset-4" onClick={() => begin()}>
+              Begin anew
+            </button>
+          </p>
+        ) : null}
         {problem === undefined ? null : <Notice kind="error">Not kept. {problem} What you typed is still here.</Notice>}
       </div>
     </Dialog>
+  )
+}
+
+/** The range of mass with its formula and the numbers in it. */
+function MassLine({ form }: { readonly form: Intake }) {
+  const { lowKg, highKg, shellKg, from } = massOfIntake(form)
+  const box = [form.lengthCm, form.widthCm, form.heightCm].map((cm) => ((cm ?? 0) / 100).toFixed(2)).join(' × ')
+  const shell = shellKg > 0 ? ` + ${sayKg(shellKg)} of plaster` : ''
+  return (
+    <div>
+      <p className="font-firm" aria-live="polite">
+        {sayKg(lowKg)} to {sayKg(highKg)} by its measures
+        {form.weighedKg === undefined ? '' : `; ${sayKg(form.weighedKg)} weighed, which counts`}.
+      </p>
+      <p className="text-small text-umber">
+        Ellipsoid: π/6 × {box} m × {grouped(from.lowKgM3)} kg/m³{shell}. Box: {box} m × {grouped(from.highKgM3)} kg/m³
+        {shell}. {from.plasterMm > 0 ? `Shell ${from.plasterMm} mm, dry plaster 1 105 kg/m³.` : ''}
+      </p>
+    </div>
+  )
+}
+
+type CautionsProps = { readonly hazards: Intake['hazards']; readonly contact: string }
+
+/** The usual caution for each hazard, where it is noted. */
+function Cautions({ hazards: seen, contact }: CautionsProps) {
+  if (seen.length === 0) return null
+  return (
+    <ul className="my-2 border-l-[5px] border-ink pl-3" aria-label="Cautions">
+      {seen.map((hazard) => (
+        <li key={hazard} className="flex items-start gap-2.5 py-1">
+          <Mark name="caution" size={22} />
+          {fieldHazards[hazard]}
+        </li>
+      ))}
+      <li className="text-small text-umber">
+        {contact === '' ? '' : `${contact}. `}Local codes and the site’s safety officer decide.
+      </li>
+    </ul>
   )
 }

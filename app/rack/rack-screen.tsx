@@ -1,7 +1,7 @@
 'use client'
 // The Rack: search as one types, show and sort, "fit for me" with why not, intake in under a minute, and the archive
 // behind it.
-import { useDeferredValue, useMemo, useState } from 'react'
+import { lazy, Suspense, useDeferredValue, useMemo, useState } from 'react'
 import { type Fit, fitForMe } from '#lib/rules'
 import { myShiftOf, type RackAsk, type RackShow, type RackSort, rackList, rackRows } from '#lib/views'
 import type { RecordOf, Records, Shift } from '#lib/words'
@@ -11,8 +11,11 @@ import { capital, namesIn, sayCount, sayDay } from '../_text/index.ts'
 import { useChances } from '../floor/use-chances.ts'
 import { ArchiveRows } from './archive-rows.tsx'
 import { type Asked, useAsked } from './asked.ts'
-import { IntakeDialog } from './intake-dialog.tsx'
 import { RackRows } from './rack-rows.tsx'
+
+// Whoever only looks at the Rack does without it; it comes once the rows stand.
+const IntakeDialog = lazy(() => import('./intake-dialog.tsx'))
+const RackRatings = lazy(() => import('./rack-ratings.tsx'))
 
 const shows: readonly { readonly value: RackShow; readonly label: string }[] = [
   { value: 'all', label: 'All that waits' },
@@ -39,6 +42,7 @@ export function RackScreen() {
   const asked = useAsked()
   const [fitChosen, setFitOnly] = useState<boolean | null>(asked.isFit ? true : null)
   const [isIntake, setIntake] = useState(asked.isIntake)
+  const [isRatings, setRatings] = useState(false)
   const [said, setSaid] = useState('')
   // Typing paints at once, the list a moment later: the field never waits for five thousand rows.
   const settled = useDeferredValue(records)
@@ -76,9 +80,14 @@ export function RackScreen() {
       <div className="flex items-center justify-between gap-3 py-2 tablet:py-4">
         <h1 className="heading text-page max-tablet:sr-only">Rack</h1>
         {isStaff ? (
-          <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
-            New jacket
-          </Button>
+          <span className="flex flex-wrap gap-3">
+            <Button kind="quiet" onClick={() => setRatings(true)}>
+              Rack ratings…
+            </Button>
+            <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
+              New jacket
+            </Button>
+          </span>
         ) : null}
       </div>
       <div className="flex flex-wrap items-end gap-x-5 gap-y-3 border-b-[1.5px] border-ink pb-3">
@@ -152,12 +161,15 @@ export function RackScreen() {
       )}
       <ArchiveRows typed={ask.typed} isStaff={isStaff} />
       {isStaff ? (
-        <IntakeDialog
-          isOpen={isIntake}
-          today={now.date}
-          onClose={() => setIntake(false)}
-          onDone={(number) => setSaid(`${number} is on the board.`)}
-        />
+        <Suspense>
+          <IntakeDialog
+            isOpen={isIntake}
+            today={now.date}
+            onClose={() => setIntake(false)}
+            onDone={(number) => setSaid(`${number} is on the board.`)}
+          />
+          {isRatings ? <RackRatings isOpen onClose={() => setRatings(false)} /> : null}
+        </Suspense>
       ) : null}
       <Live message={said} />
     </div>

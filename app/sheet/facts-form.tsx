@@ -3,7 +3,7 @@
 // own and are not here.
 import { useState } from 'react'
 import type { RecordOf } from '#lib/words'
-import { ActForm, Check, Select, TextArea, TextField } from '../_parts/controls/index.ts'
+import { ActForm, Check, Fold, Select, TextArea, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { capital, nameRating, sayPurpose, sayRating } from '../_text/index.ts'
 import { SizeFields } from './size-fields.tsx'
@@ -176,6 +176,31 @@ export function JacketForm({ jacket, onDone }: { readonly jacket: RecordOf<'jack
           />
         ))}
       </fieldset>
+      <Fold title="Which way up, notes, permit and ownership">
+        <div className="flex flex-col gap-4 pt-2">
+          {(
+            [
+              ['faceUp', 'Face up'],
+              ['sketchNote', 'On the sketch'],
+              ['hazardNote', 'More about the hazards'],
+              ['permit', 'Permit'],
+              ['owner', 'Whose it is'],
+            ] as const
+          ).map(([key, label]) => (
+            <TextField
+              key={key}
+              label={label}
+              value={now[key] ?? ''}
+              onChange={(event) => set({ [key]: event.target.value })}
+            />
+          ))}
+          <TextArea
+            label="Field notes"
+            value={now.fieldNotes ?? ''}
+            onChange={(event) => set({ fieldNotes: event.target.value })}
+          />
+        </div>
+      </Fold>
       <SizeFields piece={now} onSize={set} />
       <Check label="Chosen for this season" isOn={now.isInSeason} onToggle={(isOn) => set({ isInSeason: isOn })} />
       <TextArea label="Note" value={now.note} onChange={(event) => set({ note: event.target.value })} />

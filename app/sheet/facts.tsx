@@ -3,6 +3,7 @@
 // read, one form to change it.
 import Link from 'next/link'
 import type { ReactNode } from 'react'
+import type { RecordOf } from '#lib/words'
 import { DialogButton, FieldNumber, Section } from '../_parts/controls/index.ts'
 import { capital, sayDate, sayMass, sayMetres, sayPurpose } from '../_text/index.ts'
 import { JacketForm, SpecimenForm } from './facts-form.tsx'
@@ -21,6 +22,8 @@ export function Facts({ at }: { readonly at: SheetAt }) {
     ['Horizon', piece.horizon],
     ['Size', `${sayMetres(piece.lengthM)} × ${sayMetres(piece.widthM)} × ${sayMetres(piece.heightM)}`],
     ['Mass', sayMass(piece.mass)],
+    ['Estimated', piece.mass.from ? sayEstimate(piece.mass.from) : ''],
+    ['On the rack', piece.standsDespite ?? ''],
     ['Shelf', piece.shelf],
     ['Tied', piece.isTied ? 'cannot be moved for now' : ''],
     ['Note', piece.note],
@@ -61,6 +64,8 @@ function specimenFacts(at: SheetAt): readonly Fact[] {
       specimen.catalogueNumber === '' ? '' : <FieldNumber key="catalogue">{specimen.catalogueNumber}</FieldNumber>,
     ],
     ['Came from', from ? <PieceLink key={from.id} id={from.id} number={from.fieldNumber} /> : ''],
+    ['Animal', specimen.taxon ?? ''],
+    ['Part', specimen.element ?? ''],
     ['Prepared', sayPurpose(specimen.purpose)],
     ['Side to see', specimen.side],
     ['Stop line', specimen.stopLine],
@@ -80,10 +85,20 @@ function jacketFacts(at: SheetAt): readonly Fact[] {
     ],
     ['Collected', jacket.collectedOn === null ? '' : sayDate(jacket.collectedOn, 'full')],
     ['Collector', jacket.collector],
-    ['Hazards', jacket.hazards.join(', ')],
+    ['One of several', jacket.partOf ? `jacket ${jacket.partOf.n} of ${jacket.partOf.total}` : ''],
+    ['Face up', jacket.faceUp ?? ''],
+    ['Sketch', jacket.sketchNote ?? ''],
+    ['Field notes', jacket.fieldNotes ?? ''],
+    ['Hazards', [...jacket.hazards, jacket.hazardNote ?? ''].filter((one) => one !== '').join(', ')],
+    ['Permit', jacket.permit ?? ''],
+    ['Whose it is', jacket.owner ?? ''],
     ['Season', jacket.isInSeason ? 'chosen for this season' : 'not chosen for this season'],
   ]
 }
+
+/** What the range of mass was counted from. */
+const sayEstimate = (from: NonNullable<RecordOf<'jacket'>['mass']['from']>): string =>
+  `from ${from.rock === '' ? 'unknown rock' : from.rock}, ${from.lowKgM3} to ${from.highKgM3} kg/m³${from.plasterMm > 0 ? `, ${from.plasterMm} mm of plaster` : ''}`
 
 function PieceLink({ id, number }: { readonly id: string; readonly number: string }) {
   return (

@@ -1,11 +1,13 @@
 'use client'
 // Where a piece goes, and what it weighs.
 import { useState } from 'react'
+import { rackLoads, standingKg } from '#lib/rules'
 import type { PlaceId } from '#lib/words'
 import { useWouldRefuse } from '../_board/index.ts'
 import { ActForm, NumberField, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayFindings, sayMass } from '../_text/index.ts'
+import { RackLine } from './custody/rack-line.tsx'
 import type { SheetAt } from './sheet-at.ts'
 
 type FormProps = { readonly at: SheetAt; readonly onDone: () => void }
@@ -16,12 +18,14 @@ export function ShelveForm({ at, onDone }: FormProps) {
   const wouldRefuse = useWouldRefuse()
   const { piece } = at.sheet
   const [shelf, setShelf] = useState(piece.shelf)
+  const [despite, setDespite] = useState('')
   const [placeId, setPlace] = useState<string>(piece.placeId ?? '')
   const body = {
     kind: 'shelve' as const,
     pieceId: piece.id,
     shelf: shelf.trim(),
     placeId: placeId === '' ? null : (placeId as PlaceId),
+    ...(despite.trim() === '' ? {} : { despite: despite.trim() }),
   }
   const findings = wouldRefuse(body)
   const places = [...at.records.place.values()].toSorted((a, b) => (a.code < b.code ? -1 : 1))
@@ -49,6 +53,14 @@ export function ShelveForm({ at, onDone }: FormProps) {
         value={shelf}
         onChange={(event) => setShelf(event.target.value)}
       />
+      {placeId === '' ? (
+        <RackLine
+          loads={rackLoads(at.records, shelf, piece.id)}
+          {...standingKg(piece)}
+          despite={despite}
+          onDespite={setDespite}
+        />
+      ) : null}
     </ActForm>
   )
 }
@@ -64,7 +76,7 @@ export function WeighForm({ at, onDone }: FormProps) {
       problem={problem}
       isOff={weighedKg === undefined}
       onAct={() => {
-        const patch = { mass: { ...piece.mass, weighedKg: weighedKg ?? null } }
+        const patch = { mass: { ...piece.mass, weighedKg: weighedKg ?? null, weighedOn: at.today } }
         const done = attempt({ kind: specimen ? 'editSpecimen' : 'editJacket', pieceId: piece.id, patch })
         if (done) onDone()
       }}

@@ -35,6 +35,7 @@ export function rackRows(records: Records, chances: Chances): readonly RackRow[]
   const steps = stepsByPiece(records)
   const dates = firstDates(records)
   const riskBelow = records.lab.get('lab')?.riskBelowTenths ?? 7
+  const related = relatedNumbers(records)
   const rows: RackRow[] = []
   const add = (
     piece: RecordOf<'jacket'> | RecordOf<'specimen'>,
@@ -60,20 +61,42 @@ export function rackRows(records: Records, chances: Chances): readonly RackRow[]
       isAtRisk: dueOn !== null && tenths !== null && tenths < riskBelow,
       next: next ? { stepId: next.id, title: next.title, techniqueId: next.techniqueId } : null,
       hoursLeft: open.reduce((sum, step) => sum + Math.max(0, step.hours.likelyH - step.doneMinutes / 60), 0),
-      text: folded(`${of.number} ${of.name} ${of.locality} ${piece.shelf} ${at} ${more} ${next?.title ?? ''}`),
+      text: folded(
+        `${of.number} ${of.name} ${of.locality} ${piece.shelf} ${at} ${more} ${related.get(piece.id) ?? ''} ${next?.title ?? ''}`,
+      ),
     })
   }
   for (const jacket of records.jacket.values()) {
     if (jacket.state === 'empty') continue
     const { fieldNumber: number, contents: name, state: stage, locality, hazards } = jacket
-    add(jacket, { kind: 'jacket', number, name, stage, locality, hazards }, `${jacket.horizon} ${jacket.collector}`)
+    add(
+      jacket,
+      { kind: 'jacket', number, name, stage, locality, hazards },
+      `${jacket.horizon} ${jacket.collector} ${jacket.permit ?? ''}`,
+    )
   }
   for (const specimen of records.specimen.values()) {
     if (specimen.stage === 'released') continue
     const { number, name, stage, locality } = specimen
-    add(specimen, { kind: 'specimen', number, name, stage, locality, hazards: [] }, specimen.catalogueNumber)
+    const words = `${specimen.catalogueNumber} ${specimen.taxon ?? ''} ${specimen.element ?? ''}`
+    add(specimen, { kind: 'specimen', number, name, stage, locality, hazards: [] }, words)
   }
   return rows
+}
+
+/** Numbers of the pieces that one belongs with, so that a search for the one finds the other too. */
+function relatedNumbers(records: Records): ReadonlyMap<string, string> {
+  const all = [...records.relation.values()]
+  const ended = new Set(all.map((one) => one.ends))
+  const found = new Map<string, string>()
+  for (const { id, ends, pieceIds } of all) {
+    if (ends !== null || ended.has(id)) continue
+    const numbers = pieceIds.map(
+      (one) => records.specimen.get(one)?.number ?? records.jacket.get(one)?.fieldNumber ?? '',
+    )
+    for (const one of pieceIds) found.set(one, `${found.get(one) ?? ''} ${numbers.join(' ')}`)
+  }
+  return found
 }
 
 function stepsByPiece(records: Records): ReadonlyMap<string, readonly RecordOf<'step'>[]> {

@@ -141,7 +141,7 @@ export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeD
         {mass.highKg === 0 ? null : <MassLine form={form} />}
         {field('shelf', 'Stands at', 'Rack and shelf.')}
         <RackLine
-          loads={rackLoads(records, form.shelf, '')}
+          loads={rackLoads(records, form.shelf, null)}
           lowKg={form.weighedKg ?? mass.lowKg}
           highKg={form.weighedKg ?? mass.highKg}
           despite={form.standsDespite}

@@ -23,7 +23,7 @@ export default function RackRatings({ isOpen, onClose }: RackRatingsProps) {
     <Dialog isOpen={isOpen} title="What the racks bear" onClose={onClose}>
       <ul className="pb-4">
         {racks.map((rack) => {
-          const load = rackLoads(records, rack.name, '').find((one) => one.rack.id === rack.id)
+          const load = rackLoads(records, rack.name, null).find((one) => one.rack.id === rack.id)
           return (
             <li key={rack.id} className="flex flex-wrap items-center gap-3 border-b border-line py-1">
               <span className="min-w-0 flex-1">

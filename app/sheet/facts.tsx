@@ -85,7 +85,6 @@ function jacketFacts(at: SheetAt): readonly Fact[] {
     ],
     ['Collected', jacket.collectedOn === null ? '' : sayDate(jacket.collectedOn, 'full')],
     ['Collector', jacket.collector],
-    ['One of several', jacket.partOf ? `jacket ${jacket.partOf.n} of ${jacket.partOf.total}` : ''],
     ['Face up', jacket.faceUp ?? ''],
     ['Sketch', jacket.sketchNote ?? ''],
     ['Field notes', jacket.fieldNotes ?? ''],

@@ -55,7 +55,7 @@ export function ShelveForm({ at, onDone }: FormProps) {
       />
       {placeId === '' ? (
         <RackLine
-          loads={rackLoads(at.records, shelf, piece.id)}
+          loads={rackLoads(at.records, shelf, piece)}
           {...standingKg(piece)}
           despite={despite}
           onDespite={setDespite}

@@ -29,21 +29,38 @@ export type RackLoad = {
   readonly pieces: number
 }
 
-/** The loads of the racks a shelf is part of, as the board knows them, without one piece. */
-export function rackLoads(records: Records, shelf: string, exceptId: string): readonly RackLoad[] {
+/** What has been taken out of each jacket, in kg: it weighs so much less. `piece` counts as it is asked about. */
+function takenOut(records: Records, piece: Piece | null): ReadonlyMap<string, { lowKg: number; highKg: number }> {
+  const taken = new Map<string, { lowKg: number; highKg: number }>()
+  const asked = piece && !('fieldNumber' in piece) ? [piece] : []
+  for (const one of [...[...records.specimen.values()].filter(({ id }) => id !== piece?.id), ...asked]) {
+    if (one.jacketId === null) continue
+    const { weighedKg, lowKg, highKg } = one.mass
+    const sum = taken.get(one.jacketId) ?? { lowKg: 0, highKg: 0 }
+    sum.lowKg += weighedKg ?? lowKg
+    sum.highKg += weighedKg ?? highKg
+    taken.set(one.jacketId, sum)
+  }
+  return taken
+}
+
+/** The loads of the racks a shelf is part of, as the board knows them, without the piece asked about. */
+export function rackLoads(records: Records, shelf: string, asked: Piece | null): readonly RackLoad[] {
   const racks = racksOf(records, shelf)
   if (racks.length === 0) return []
+  const taken = takenOut(records, asked)
   const sums = new Map(racks.map((rack) => [rack.id, { standsLowKg: 0, standsHighKg: 0, pieces: 0 }]))
   for (const table of [records.jacket, records.specimen] as const)
     for (const piece of table.values()) {
       const isGone = 'fieldNumber' in piece ? piece.state === 'empty' : piece.stage === 'released'
-      if (piece.id === exceptId || piece.placeId !== null || isGone) continue
+      if (piece.id === asked?.id || piece.placeId !== null || isGone) continue
       for (const { id } of racksOf(records, piece.shelf)) {
         const sum = sums.get(id)
         if (!sum) continue
         const { lowKg, highKg } = standingKg(piece)
-        sum.standsLowKg += lowKg
-        sum.standsHighKg += highKg
+        const out = taken.get(piece.id)
+        sum.standsLowKg += Math.max(0, lowKg - (out?.lowKg ?? 0))
+        sum.standsHighKg += Math.max(0, highKg - (out?.highKg ?? 0))
         sum.pieces += 1
       }
     }
@@ -55,7 +72,7 @@ export function judgeRack(records: Records, piece: Piece): readonly Finding[] {
   if (piece.placeId !== null) return []
   const { lowKg, highKg } = standingKg(piece)
   const isAnswered = (piece.standsDespite ?? '').trim() !== ''
-  return rackLoads(records, piece.shelf, piece.id).flatMap(({ rack, standsLowKg, standsHighKg }) => {
+  return rackLoads(records, piece.shelf, piece).flatMap(({ rack, standsLowKg, standsHighKg }) => {
     const ids = { piece: piece.id, rack: rack.name }
     const [lowest, highest] = [standsLowKg + lowKg, standsHighKg + highKg]
     const numbers = { lowKg: lowest, highKg: highest, ratedKg: rack.ratedKg, pieceKg: highKg, standsKg: standsHighKg }

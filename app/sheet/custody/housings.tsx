@@ -96,7 +96,7 @@ function HouseForm({ at, last, onDone }: HouseFormProps) {
   }))
   const { form, set, clear } = useKeptForm(`house.${piece.id}`, blank)
   const { massKg, bearsKg } = form
-  const loads = rackLoads(at.records, form.shelf, piece.id)
+  const loads = rackLoads(at.records, form.shelf, piece)
   return (
     <ActForm
       act="It is housed"

@@ -3,6 +3,7 @@
 import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import type { PersonId } from '#lib/words'
 import { foresight, hindsightAsker } from './foresight.ts'
+import { forgetful } from './forgetting.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
@@ -30,7 +31,7 @@ export async function openLab(
   const seasons = createSeasons(world)
   const labs = openLabs({
     ...world,
-    store,
+    store: forgetful(store),
     asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker, safety: safetyAsker },
     // The gate hands a table's functions only ops that the table's own parse has made.
     ops: ops as unknown as OpTable,

@@ -122,6 +122,7 @@ const told: Told = {
   joinPair: (op, say) => `${sayJoined[op.state]} fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)}`,
   offerSwap: (op, say, records) => `offered ${seatWords(records, op.assignmentId, say)} to others`,
   dropSwap: () => 'took an offered turn back',
+  erasePerson: (op, say) => `took ${say.person(op.personId)}’s private data out`,
   takeSwap: (op, say, records) => `took over ${seatWords(records, op.swapId, say)}`,
 }
 

@@ -6,6 +6,7 @@ import type { RecordOf } from '#lib/words'
 import { ActForm, Button, DialogButton, Notice, Section, TextField } from '../_parts/controls/index.ts'
 import { post } from '../_shell/http.ts'
 import { useTry } from '../_shell/use-try.ts'
+import { Erase } from './erase.tsx'
 import { LinkSheet } from './link-sheet.tsx'
 import type { CrewAt } from './use-crew-at.ts'
 
@@ -37,7 +38,8 @@ export function Access({ at, person }: AccessProps) {
             {(close) => <PinForm onDone={close} />}
           </DialogButton>
         ) : null}
-        {at.isManager && !isOwn ? <Belongs person={person} /> : null}
+        {at.isManager && !isOwn && !person.erased ? <Belongs person={person} /> : null}
+        {at.isManager && !isOwn && !person.erased ? <Erase person={person} /> : null}
       </div>
     </Section>
   )

@@ -5,6 +5,7 @@ import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
 import { setClock } from './clocks.ts'
 import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
+import { erasePerson } from './erase.ts'
 import { keepForecasts } from './forecasts.ts'
 import { handOver } from './hand-over.ts'
 import { house, setRack } from './housing.ts'
@@ -111,4 +112,5 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   offerSwap,
   dropSwap,
   takeSwap,
+  erasePerson,
 }

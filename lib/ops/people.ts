@@ -58,7 +58,7 @@ export const editPerson = defineOp<'editPerson'>({
 })
 
 /** True when somebody could still invite and post after this person is changed. */
-function hasManager(records: Records, changed: Readonly<Person>): boolean {
+export function hasManager(records: Records, changed: Readonly<Person>): boolean {
   const isManager = (person: Readonly<Person>) => person.isActive && person.role === 'manager'
   if (isManager(changed)) return true
   for (const person of records.person.values()) if (person.id !== changed.id && isManager(person)) return true

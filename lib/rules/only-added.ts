@@ -10,10 +10,16 @@ export function judgeOnlyAdded(records: Records, changes: readonly Change[]): re
       change.kind === 'resting' && change.record ? change.record.escalations.map((one) => one.id) : [],
     ),
   )
+  const erased = new Set<string>(
+    changes.flatMap((change) => (change.kind === 'person' && change.record?.erased ? [change.id] : [])),
+  )
   return changes.flatMap((change) => {
     if (change.kind === 'escalation') return escalationFindings(records, change, rested)
     if (!isOnlyAdded(change.kind)) return []
     const key = `${change.kind} ${change.id}`
+    // A person's sign-offs go with all that is private about them.
+    if (change.kind === 'signing' && !change.record && erased.has(records.signing.get(change.id)?.personId ?? ''))
+      return []
     const isThere = records[change.kind].has(change.id) || fresh.has(key)
     fresh.add(key)
     return isThere || !change.record ? [finding('R6', 'only-added', { record: change.id })] : []

@@ -59,6 +59,8 @@ export const Person = z.strictObject({
   isSafety: z.optional(z.boolean()),
   /** False after leaving: stays in the record, is offered nothing. */
   isActive: z.boolean(),
+  /** Set when their private data was taken out: on which day, and under which attribution the record keeps them. */
+  erased: z.optional(z.strictObject({ on: LocalDate, as: z.enum(['name', 'initials', 'volunteer']) })),
   /** False until the invitation was used or a session was opened by the manager. */
   hasJoined: z.boolean(),
 })

@@ -122,6 +122,8 @@ export interface Store {
   snapshot(lab: string, home: Home, id?: string): Promise<Snapshot>
   /** Receipts of those ops that are kept. */
   findOps(lab: string, opIds: readonly string[]): Promise<readonly Receipt[]>
+  /** Lays other ops and changes into entries that are kept; their numbers, ids, authors, times and subjects stay. */
+  rewrite(lab: string, entries: readonly KeptEntry[]): Promise<void>
   /** Receipts of the latest ops, newest last. */
   recentOps(lab: string, limit: number): Promise<readonly Receipt[]>
   /** Entries that touched a subject before a position (null: the newest), newest first. */

@@ -46,6 +46,12 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     recentOps: (lab, limit) => writer.call('recentOps', lab, limit),
     history: async (lab, subject, before, limit) =>
       (await (await reader()).call('history', lab, subject, before, limit)).map(toKept),
+    rewrite: (lab, entries) =>
+      writer.call(
+        'rewrite',
+        lab,
+        entries.map((entry) => ({ seq: entry.seq, body: toWire(entry).body })),
+      ),
     search: async (lab, question) => {
       const { found, hasMore } = await (await reader()).call('search', lab, question)
       return { found: found.map(toRecord), hasMore }

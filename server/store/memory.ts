@@ -100,6 +100,14 @@ export function memoryStore(faults: Faults = {}): Store {
           .reverse()
           .slice(0, limit),
       ),
+    rewrite: (name, entries) =>
+      call('rewrite', () => {
+        const lab = labOf(name)
+        for (const { seq, op, changes } of entries) {
+          const kept = lab.entries[seq - 1]
+          if (kept) lab.entries[seq - 1] = JSON.stringify({ ...parseEntry(kept), op, changes })
+        }
+      }),
     search: (name, question) => call('search', () => search(labOf(name), question)),
     appendText: (name, text, updates) =>
       call('appendText', () => {

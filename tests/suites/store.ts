@@ -39,6 +39,21 @@ export function storeSuite(name: string, open: () => Promise<StoreUnderTest>): v
     })
     afterAll(() => under.end())
 
+    it('lays other words into a kept entry and leaves its number, id and time', async () => {
+      const name = lab()
+      const [one, two] = [anEntry({ op: { text: 'SECRET' }, subjects: ['vera'] }), anEntry({ subjects: ['vera'] })]
+      await store.append(name, 0, [one, two])
+      const [kept] = await store.read(name, 0, 1)
+      if (!kept) throw new Error('nothing was kept')
+      await store.rewrite(name, [{ ...kept, op: null }])
+      const all = await store.read(name, 0, 10)
+      expect(all.map(({ seq, opId, at, op }) => [seq, opId, at, op])).toEqual([
+        [1, one.opId, one.at, null],
+        [2, two.opId, two.at, two.op],
+      ])
+      expect(JSON.stringify(await store.history(name, 'vera', null, 10))).not.toContain('SECRET')
+    })
+
     it('S1 appends at the expected position only, and reads what was appended', async () => {
       const a = lab()
       expect(await store.head(a)).toBe(0)

@@ -50,6 +50,7 @@ const lineUp: Sentences = {
     `${say.person(ids.person)} gave you this seat. Ask ${say.person(ids.person)} to change it.`,
   forbidden: (say, ids) => `A forbid stands against this for ${say.person(ids.person)}.`,
   'swap-taken': (say, ids) => `${say.person(ids.person)} took that turn already.`,
+  'own-erasure': () => 'Another manager does this for you.',
   'swap-own': () => 'This turn is yours already.',
   'swap-away': (say, ids) => `${say.person(ids.person)} is not there for the turn you would give.`,
   'forbids-nothing': () => 'Say with which piece, at which place or beside whom.',

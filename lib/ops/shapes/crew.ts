@@ -1,6 +1,6 @@
 // The acts among the crew: turns offered to each other and taken.
 import * as z from 'zod/mini'
-import { OpId, OptionalLine, RecordId } from '#lib/words'
+import { OpId, OptionalLine, PersonId, RecordId } from '#lib/words'
 
 /** Offers a turn of one's own to others. */
 export const OfferSwap = z.strictObject({
@@ -19,4 +19,12 @@ export const TakeSwap = z.strictObject({
   kind: z.literal('takeSwap'),
   swapId: RecordId,
   gives: z.nullable(RecordId),
+})
+
+/** Takes somebody's private data out; the record keeps them under the attribution they chose. */
+export const ErasePerson = z.strictObject({
+  id: OpId,
+  kind: z.literal('erasePerson'),
+  personId: PersonId,
+  as: z.enum(['name', 'initials', 'volunteer']),
 })

@@ -92,6 +92,7 @@ export const opSchemas = {
   offerSwap: crew.OfferSwap,
   dropSwap: crew.DropSwap,
   takeSwap: crew.TakeSwap,
+  erasePerson: crew.ErasePerson,
 } as const
 
 export type OpKind = keyof typeof opSchemas

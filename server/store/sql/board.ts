@@ -43,6 +43,7 @@ export function boardTables(sql: Sql) {
      JOIN entry e ON e.lab = s.lab AND e.seq = s.seq
      WHERE s.lab = ? AND s.id = ? AND s.seq < ? ORDER BY s.seq DESC LIMIT ?`,
   )
+  const rewriteBody = sql.prepare('UPDATE entry SET body = ? WHERE lab = ? AND seq = ?')
   const ofHome = sql.prepare('SELECT kind, id, words, json FROM record WHERE lab = ? AND home = ?')
   const oneOfHome = sql.prepare('SELECT kind, id, words, json FROM record WHERE lab = ? AND home = ? AND id = ?')
   const allResting = sql.prepare(`SELECT 'resting' AS kind, id, words, json FROM resting WHERE lab = ? ORDER BY n`)
@@ -132,6 +133,13 @@ export function boardTables(sql: Sql) {
     recentOps: (name: string, limit: number): readonly Receipt[] => {
       const lab = labOf(name)
       return lab ? (recent.all([lab.n, limit]) as Receipt[]).reverse() : []
+    },
+    rewrite: (name: string, entries: readonly { readonly seq: number; readonly body: string }[]): void => {
+      const lab = labOf(name)
+      if (!lab) return
+      inTransaction(sql, () => {
+        for (const { seq, body } of entries) rewriteBody.run([body, lab.n, seq])
+      })
     },
     history: (name: string, subject: string, before: number | null, limit: number): readonly WireKept[] => {
       const lab = labOf(name)

@@ -55,4 +55,13 @@ export const crewCases = {
       ['O not-yours', { swapId: assignmentId, gives: assignmentId }, [benAfternoon]],
     ],
   },
+  erasePerson: {
+    who: 'mira',
+    good: { personId: 'leo', as: 'initials' },
+    bad: [
+      ['O own-erasure', { personId: 'mira', as: 'name' }],
+      ['O still-worked', { personId: 'ana', as: 'name' }, [seated, working]],
+      ['O not-crew', { personId: 'ana', as: 'name' }, [seated]],
+    ],
+  },
 } satisfies Record<string, Case>

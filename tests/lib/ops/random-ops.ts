@@ -279,6 +279,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { assignmentId }
     case 'seenReseat':
       return { assignmentId: idOf(records.reseat, 0) }
+    case 'erasePerson':
+      return { personId, as: ['name', 'initials', 'volunteer'][at(move, 1) % 3] }
     case 'offerSwap':
       return { assignmentId, note: '' }
     case 'dropSwap':

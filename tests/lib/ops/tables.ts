@@ -84,6 +84,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   offerSwap: 'mpv',
   dropSwap: 'mpv',
   takeSwap: 'mpv',
+  erasePerson: 'm',
 }
 
 export const letterOf = { manager: 'm', preparator: 'p', volunteer: 'v', researcher: 'r', wall: 'w' } as const

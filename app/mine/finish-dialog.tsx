@@ -5,10 +5,11 @@ import { useEffect, useState } from 'react'
 import { type MyTurn, minutesAtWork } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { Button, Check, Dialog, Notice, NumberField, TextArea, TextField } from '../_parts/controls/index.ts'
+import { Button, Check, Dialog, Notice, NumberField, Select, TextArea, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
+import { useTyped } from '../_shell/use-typed.ts'
 import { sayMinutes } from '../_text/index.ts'
-import { useTyped } from './typed.ts'
+import { Speak } from './speak.tsx'
 
 type FinishDialogProps = {
   readonly turn: MyTurn
@@ -29,6 +30,7 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
   const [shelf, setShelf] = useState('')
   const [stepDone, setStepDone] = useState(false)
   const [note, type, clear] = useTyped(`finish.${work.id}`)
+  const [moved, setMoved, clearMoved] = useTyped(`moved.${work.id}`)
   const { technique, piece, step } = turn
   const isPowered = technique.runningPct > 0
 
@@ -50,11 +52,13 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
       minutes: minutes === clocked ? null : (minutes ?? null),
       runningMinutes: isPowered ? Math.round(running ?? 0) : 0,
       note: note.trim(),
+      ...(moved === '' || technique.force === null ? {} : { movedRock: moved === 'yes' }),
       stepDone,
       shelf: shelf.trim() === piece.shelf ? null : shelf.trim(),
     })
     if (!isDone) return
     clear()
+    clearMoved()
     onDone(`${stepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(minutes ?? clocked)}. It is in the record.`)
   }
 
@@ -99,6 +103,19 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
           onChange={(event) => type(event.target.value)}
           hint="One line is enough: what you freed, what you saw, what to mind."
         />
+        <Speak onHeard={(words) => type(note === '' ? words : `${note} ${words}`)} />
+        {technique.force === null ? null : (
+          <Select
+            label={`Did ${technique.name.toLowerCase()} move the rock?`}
+            value={moved}
+            onValue={setMoved}
+            choices={[
+              { value: '', label: 'not said' },
+              { value: 'yes', label: 'It moved the rock' },
+              { value: 'no', label: 'It did not' },
+            ]}
+          />
+        )}
         <Check label={`“${step.title}” is done`} isOn={stepDone} onToggle={setStepDone} />
         <TextField label="Put away at" value={shelf} onChange={(event) => setShelf(event.target.value)} />
         {problem === undefined ? null : (

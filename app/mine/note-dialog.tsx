@@ -4,7 +4,7 @@ import type { MyTurn } from '#lib/views'
 import { useNewId } from '../_board/index.ts'
 import { Button, Dialog, Notice, TextArea } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { useTyped } from './typed.ts'
+import { useTyped } from '../_shell/use-typed.ts'
 
 type NoteDialogProps = { readonly turn: MyTurn; readonly isOpen: boolean; readonly onClose: () => void }
 

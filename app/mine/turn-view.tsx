@@ -14,6 +14,7 @@ import { names } from '../floor/words.ts'
 import { techniqueMark } from './cautions.ts'
 import { Mind } from './mind.tsx'
 
+const TriedWords = lazy(async () => ({ default: (await import('./tried-words.tsx')).TriedWords }))
 const CheckRows = lazy(async () => ({ default: (await import('../safety/check-rows.tsx')).CheckRows }))
 
 type TurnViewProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
@@ -101,6 +102,9 @@ function HowGently({ records, turn }: { readonly records: Records; readonly turn
         width={326}
         words={isAbove ? `${words}; today above it, by a recorded decision` : words}
       />
+      <Suspense>
+        <TriedWords records={records} turn={turn} />
+      </Suspense>
     </div>
   )
 }

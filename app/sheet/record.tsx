@@ -5,9 +5,10 @@ import { useEffect, useState } from 'react'
 import { flushSync } from 'react-dom'
 import { doneAt, doneBy, type RecordLine, treatmentRecord, type Written, writtenBy } from '#lib/views'
 import { useSheet } from '../_board/index.ts'
-import { Button, DialogButton, Notice, RowsComing, Section } from '../_parts/controls/index.ts'
+import { Button, DialogButton, Notice, RowsComing, Section, Select } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
+import { sayDetail, sayMoved } from './treatment/say.ts'
 import { isLog, sayCorrects, sayEntry, sayEntryKind, sayLog } from './words.ts'
 import { CorrectForm, WriteForm } from './write-form.tsx'
 
@@ -23,7 +24,11 @@ export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
     window.addEventListener('beforeprint', onPrint)
     return () => window.removeEventListener('beforeprint', onPrint)
   }, [])
-  const lines = treatmentRecord(logs, entries)
+  const [only, setOnly] = useState('')
+  const all = treatmentRecord(logs, entries)
+  const kindOf = (line: RecordLine) => (isLog(line.first) ? 'log' : line.first.record.kind)
+  const kinds = [...new Set(all.map(kindOf))]
+  const lines = only === '' ? all : all.filter((line) => kindOf(line) === only)
   const shown = isWhole ? lines : lines.slice(0, FIRST_LINES)
   return (
     <Section
@@ -35,6 +40,18 @@ export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
       }
       aside={lines.length > 0 ? `${lines.length}` : undefined}
     >
+      {kinds.length > 1 ? (
+        <Select
+          label="Show"
+          value={only}
+          onValue={setOnly}
+          className="no-print pb-2"
+          choices={[
+            { value: '', label: 'Everything' },
+            ...kinds.map((one) => ({ value: one as string, label: one === 'log' ? 'Work done' : sayEntryKind(one) })),
+          ]}
+        />
+      ) : null}
       {!ready ? (
         <RowsComing />
       ) : lines.length === 0 ? (
@@ -130,6 +147,7 @@ function WrittenText({ at, written }: { readonly at: SheetAt; readonly written: 
       <>
         <span>{sayLog(record, techniqueName(at, record.techniqueId))}.</span>
         {record.closedBy === 'day' ? <span className="text-umber"> Closed by the next day, not by hand.</span> : null}
+        {record.movedRock === undefined ? null : <span> {sayMoved(record.movedRock)}</span>}
         {record.note === '' ? null : <span className="whitespace-pre-wrap"> {record.note}</span>}
       </>
     )
@@ -139,6 +157,9 @@ function WrittenText({ at, written }: { readonly at: SheetAt; readonly written: 
     <>
       {record.kind === 'note' ? null : <b>{sayEntryKind(record.kind)}. </b>}
       <span className="whitespace-pre-wrap">{sayEntry(record)}</span>
+      {record.detail ? (
+        <span className="block text-small text-umber">{sayDetail(record.detail, (id) => nameOf(at, id))}</span>
+      ) : null}
     </>
   )
 }

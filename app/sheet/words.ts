@@ -59,6 +59,13 @@ const entryKinds: Readonly<Record<RecordOf<'entry'>['kind'], string>> = {
   decision: 'Decision',
   stage: 'Stage',
   assessment: 'Assessment',
+  consolidant: 'Consolidant',
+  adhesive: 'Adhesive',
+  'gap filler': 'Gap filler',
+  repair: 'Repair',
+  sample: 'Sample taken',
+  question: 'Question to the researcher',
+  photograph: 'Photograph',
 }
 
 /** What sort of entry it is. */
@@ -73,6 +80,13 @@ export const writableKinds: readonly RecordOf<'entry'>['kind'][] = [
   'break',
   'decision',
   'assessment',
+  'consolidant',
+  'adhesive',
+  'gap filler',
+  'repair',
+  'sample',
+  'question',
+  'photograph',
 ]
 
 /** The text of an entry as it is read: a move of stage says where to, and what was written beside it. */

@@ -1,13 +1,17 @@
 'use client'
 // Writing into the record, and correcting what stands there: a correction is a new entry, the old one stays.
-import { useState } from 'react'
+import { lazy, Suspense, useState } from 'react'
 import { doneAt, doneBy, type Written } from '#lib/views'
 import type { RecordOf, TechniqueId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, NumberField, Select, TextArea } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
+import { useTyped } from '../_shell/use-typed.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
+import { detailOf, type Form, formOf, keepsOf } from './treatment/form.ts'
 import { isLog, sayEntryKind, sayLog, writableKinds } from './words.ts'
+
+const TreatmentFields = lazy(async () => ({ default: (await import('./treatment/fields.tsx')).TreatmentFields }))
 
 export type WriteFormProps = {
   readonly at: SheetAt
@@ -20,16 +24,23 @@ export type WriteFormProps = {
 export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
   const newId = useNewId()
   const { attempt, problem } = useTry()
-  const [kind, setKind] = useState<RecordOf<'entry'>['kind']>('note')
-  const [techniqueId, setTechnique] = useState('')
-  const [text, setText] = useState(begin)
+  // Half an entry survives a reload and an empty battery: the whole form is kept on this device until it was added.
+  // Words of the shared note are kept in that note, and an older half entry must not stand in their place.
+  const own = useTyped(`write.${at.sheet.id}`)
+  const [shared, setShared] = useState('')
+  const [raw, keep, clear] = begin === '' ? own : ([shared, setShared, () => setShared('')] as const)
+  const form = formOf(raw, begin)
+  const { kind, techniqueId, text } = form
+  const set = (more: Partial<Form>) => keep(keepsOf({ ...form, ...more }))
+  const detail = detailOf(form)
   const techniques = at.records.lab.get('lab')?.techniques ?? []
   return (
     <ActForm
       act="Add it"
       problem={problem}
-      isOff={text.trim() === ''}
+      isOff={text.trim() === '' || detail === 'wrong'}
       onAct={() => {
+        if (detail === 'wrong') return
         const done = attempt({
           kind: 'write',
           entryId: newId(),
@@ -37,8 +48,11 @@ export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
           entryKind: kind,
           techniqueId: techniqueId === '' ? null : (techniqueId as TechniqueId),
           text: text.trim(),
+          ...(detail && { detail }),
         })
-        if (done) onDone()
+        if (!done) return
+        clear()
+        onDone()
       }}
     >
       <TextArea
@@ -46,25 +60,28 @@ export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
         hint="Material, concentration, solvent, how and where on the piece."
         rows={5}
         value={text}
-        onChange={(event) => setText(event.target.value)}
+        onChange={(event) => set({ text: event.target.value })}
       />
       <div className="grid gap-4 tablet:grid-cols-2">
         <Select
           label="Kind"
           value={kind}
-          onValue={(value) => setKind(writableKinds.find((one) => one === value) ?? 'note')}
+          onValue={(value) => set({ kind: writableKinds.find((one) => one === value) ?? 'note' })}
           choices={writableKinds.map((one) => ({ value: one, label: sayEntryKind(one) }))}
         />
         <Select
           label="Technique"
           value={techniqueId}
-          onValue={setTechnique}
+          onValue={(value) => set({ techniqueId: value, moved: '' })}
           choices={[
             { value: '', label: 'none in particular' },
             ...techniques.map((one) => ({ value: one.id as string, label: one.name })),
           ]}
         />
       </div>
+      <Suspense>
+        <TreatmentFields at={at} form={form} set={set} />
+      </Suspense>
     </ActForm>
   )
 }

@@ -6,7 +6,7 @@ import { by, defineOp, type When, type Who } from './op.ts'
 import { inUse, must, sheetForGate, unknown, unless } from './parts.ts'
 import { judgeCeiling } from './pieces.ts'
 
-type Written = Pick<Entry, 'id' | 'pieceId' | 'kind' | 'techniqueId' | 'text'>
+type Written = Pick<Entry, 'id' | 'pieceId' | 'kind' | 'techniqueId' | 'text' | 'detail'>
 
 /** A new entry of the treatment record. */
 export function entryOf(written: Written, who: Who, when: When, corrects: string | null = null): Change {

@@ -1,6 +1,6 @@
 // What is written into a piece's record: entries, and corrections of entries and logs. Nothing is changed or removed:
 // a correction is a new record that names the old, and the newest of such a line is the one that counts.
-import { correctionOf, exposureCorrected, techniqueOf } from '#lib/rules'
+import { correctionOf, exposureCorrected, forceOf, techniqueOf } from '#lib/rules'
 import { type Change, type Finding, finding, put, type Records } from '#lib/words'
 import { entryOf, judgeNewEntry, knownPiece } from './care.ts'
 import { by, defineOp, type Need, type When, type Who } from './op.ts'
@@ -17,21 +17,36 @@ export function judgeWriter(records: Records, pieceId: string, who: Who, when: W
   ]
 }
 
+/** Only a technique of the ladder can be said to move rock or not. */
+export function judgeMoved(records: Records, techniqueId: string | null): readonly Finding[] {
+  const isOnLadder = techniqueId !== null && forceOf(records, techniqueId) !== null
+  return unless(isOnLadder, 'O', 'not-on-ladder', { technique: techniqueId ?? '' })
+}
+
 const sheet = (pieceId: string): readonly Need[] => [{ home: `sheet/${pieceId}` }]
 
 export const write = defineOp<'write'>({
   kind: 'write',
   roles: by.crew,
   needs: (_records, { pieceId }) => sheetForGate(pieceId),
-  judge: (records, { pieceId, entryId, techniqueId }, who, when) => [
+  judge: (records, { pieceId, entryId, entryKind, techniqueId, detail }, who, when) => [
     ...judgeWriter(records, pieceId, who, when),
     ...unless(techniqueId === null || techniqueOf(records, techniqueId), 'O', 'unknown-technique', {
       technique: techniqueId ?? '',
     }),
     ...judgeNewEntry(records, entryId),
+    ...(entryKind === 'question' && records.question.has(entryId)
+      ? [finding('O', 'id-taken', { question: entryId })]
+      : []),
+    ...(detail?.agreed ?? []).flatMap((id) => (records.person.has(id) ? [] : [unknown('person', id)])),
+    ...(detail?.movedRock === undefined ? [] : judgeMoved(records, techniqueId)),
   ],
-  apply: (_records, { entryId, pieceId, entryKind, techniqueId, text }, who, when) => [
-    entryOf({ id: entryId, pieceId, kind: entryKind, techniqueId, text }, who, when),
+  apply: (_records, { entryId, pieceId, entryKind, techniqueId, text, detail }, who, when) => [
+    entryOf({ id: entryId, pieceId, kind: entryKind, techniqueId, text, ...(detail && { detail }) }, who, when),
+    // What is asked of the researcher is also asked where questions are answered.
+    ...(entryKind === 'question'
+      ? [put('question', { id: entryId, pieceId, by: who.personId, at: when.at, text, answer: null })]
+      : []),
   ],
 })
 
@@ -51,8 +66,9 @@ export const correctEntry = defineOp<'correctEntry'>({
     ]
   },
   apply: (records, { entryId, corrects, pieceId, text }, who, when) => {
-    const { kind, techniqueId } = must(records.entry.get(corrects), 'an entry')
-    return [entryOf({ id: entryId, pieceId, kind, techniqueId, text }, who, when, corrects)]
+    const { kind, techniqueId, detail } = must(records.entry.get(corrects), 'an entry')
+    const written = { id: entryId, pieceId, kind, techniqueId, text, ...(detail && { detail }) }
+    return [entryOf(written, who, when, corrects)]
   },
 })
 

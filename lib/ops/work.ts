@@ -3,6 +3,7 @@ import { assignmentsOn, isClosedOn, judgeDay, type Piece, pieceOf, stepsBefore, 
 import { type Change, type Finding, finding, put, type Records, type Step } from '#lib/words'
 import { by, defineOp, type When, type Who } from './op.ts'
 import { begunWork, isStaff, must, sheetForGate, unknown, unless } from './parts.ts'
+import { judgeMoved } from './records.ts'
 import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
 import { judgeLoad, lay, lyingAt } from './shelve.ts'
 import { finishedWork, logOf, minutesUntil, stepWith, tallyWith } from './stretch.ts'
@@ -161,6 +162,7 @@ export const finish = defineOp<'finish'>({
     return [
       ...unless(work.state !== 'finished', 'O', 'work-finished', { work: work.id, piece: work.pieceId }),
       ...unless(!records.log.has(op.logId), 'R6', 'only-added', { record: op.logId }),
+      ...(op.movedRock === undefined ? [] : judgeMoved(records, work.techniqueId)),
       ...unless(op.runningMinutes <= minutes, 'O', 'more-than-bench', { work: work.id }, { minutes }),
       ...(op.shelf === null || !piece?.isTied ? [] : [finding('O', 'piece-tied', { piece: work.pieceId })]),
       ...(op.shelf === null || !mate
@@ -175,7 +177,14 @@ export const finish = defineOp<'finish'>({
     const work = must(records.work.get(op.workId), 'a work')
     const piece = pieceOf(records, work.pieceId)
     const minutes = stretchMinutes(records, op, when)
-    const told = { id: op.logId, finishedAt: when.at, minutes, runningMinutes: op.runningMinutes, note: op.note }
+    const told = {
+      id: op.logId,
+      finishedAt: when.at,
+      minutes,
+      runningMinutes: op.runningMinutes,
+      note: op.note,
+      ...(op.movedRock === undefined ? {} : { movedRock: op.movedRock }),
+    }
     return [
       finishedWork(work, minutes, op.runningMinutes),
       put('log', {

@@ -13,6 +13,7 @@ import {
   StepId,
   TechniqueId,
 } from './atoms.ts'
+import { EntryKind, Treatment } from './treatment.ts'
 
 /** One person at one place on one step in one shift. Id = `date.shift.person`: rule R1 in the form of a key. */
 export const Assignment = z.strictObject({
@@ -111,6 +112,8 @@ export const Log = z.strictObject({
   /** Tool-in-hand minutes. */
   runningMinutes: Minutes,
   note: Prose,
+  /** Whether the technique moved the rock, where that was said. */
+  movedRock: z.optional(z.boolean()),
   /** The log this one corrects. */
   corrects: z.nullable(RecordId),
   /** Set when nobody finished the work and the next day closed it at the end of its shift. */
@@ -128,9 +131,10 @@ export const Entry = z.strictObject({
   pieceId: PieceId,
   by: PersonId,
   at: Instant,
-  kind: z.enum(['note', 'condition', 'treatment', 'test patch', 'break', 'decision', 'stage', 'assessment']),
+  kind: EntryKind,
   techniqueId: z.nullable(TechniqueId),
   text: Prose,
   corrects: z.nullable(RecordId),
+  detail: z.optional(Treatment),
 })
 export type Entry = z.infer<typeof Entry>

@@ -1,6 +1,6 @@
 // The acts at the bench: start, pause, resume, finish, and what is written into the record of a piece.
 import * as z from 'zod/mini'
-import { Entry, OpId, OptionalLine, PieceId, Prose, RecordId } from '#lib/words'
+import { Entry, OpId, OptionalLine, PieceId, Prose, RecordId, Treatment } from '#lib/words'
 
 /** Longest stretch of work that is believed: one day. */
 export const STRETCH_MINUTES_MAX = 1440
@@ -26,6 +26,7 @@ export const Finish = z.strictObject({
   minutes: z.nullable(StretchMinutes),
   runningMinutes: StretchMinutes,
   note: Prose,
+  movedRock: z.optional(z.boolean()),
   stepDone: z.boolean(),
   shelf: z.nullable(OptionalLine),
 })
@@ -51,6 +52,7 @@ export const Write = z.strictObject({
   entryKind: Entry.shape.kind,
   techniqueId: Entry.shape.techniqueId,
   text: WrittenProse,
+  detail: z.optional(Treatment),
 })
 
 /** A new entry that names the one it corrects. */

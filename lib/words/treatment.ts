@@ -1,0 +1,50 @@
+// What an entry of the treatment record says beside its words: with what, where, how long, by whose leave. Every field
+// may be missing, and so may the whole: an entry written before they were asked for reads as it did.
+import * as z from 'zod/mini'
+import { Line, Minutes, PersonId, RecordId } from './atoms.ts'
+
+/** What the entry is about. */
+export const EntryKind = z.enum([
+  'note',
+  'condition',
+  'treatment',
+  'test patch',
+  'break',
+  'decision',
+  'stage',
+  'assessment',
+  'consolidant',
+  'adhesive',
+  'gap filler',
+  'repair',
+  'sample',
+  'question',
+  'photograph',
+])
+export type EntryKind = z.infer<typeof EntryKind>
+
+/** wv: g in 100 ml of finished solution. ww: g in 100 g of solution. per100ml: g in 100 ml of solvent. */
+export const StrengthConvention = z.enum(['wv', 'ww', 'per100ml'])
+
+export const Treatment = z.strictObject({
+  tool: z.optional(Line),
+  setting: z.optional(Line),
+  /** Where on the piece, in words. */
+  area: z.optional(Line),
+  /** Minutes the tool ran in the hand. */
+  runningMinutes: z.optional(Minutes),
+  /** Consolidant, adhesive or filler, as its jar is labelled. */
+  material: z.optional(Line),
+  batch: z.optional(Line),
+  /** A percentage says nothing without its convention, so they come together. */
+  strength: z.optional(
+    z.strictObject({ amount: z.number().check(z.gt(0), z.lte(1000)), convention: StrengthConvention }),
+  ),
+  /** Whether the technique moved the rock; says which is the gentlest that does. */
+  movedRock: z.optional(z.boolean()),
+  /** Who agreed to a decision. */
+  agreed: z.optional(z.array(PersonId).check(z.minLength(1), z.maxLength(20))),
+  /** A drawn area or a photograph that shows it. */
+  shows: z.optional(z.array(RecordId).check(z.minLength(1), z.maxLength(20))),
+})
+export type Treatment = z.infer<typeof Treatment>

@@ -2,7 +2,7 @@
 // A whole form that stays on this device, field by field, until what it says was done: closed, refused, offline or with
 // an empty battery, nothing typed is lost.
 import { useCallback, useMemo } from 'react'
-import { useTyped } from '../mine/typed.ts'
+import { useTyped } from './use-typed.ts'
 
 export type KeptForm<T> = {
   readonly form: T

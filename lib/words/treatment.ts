@@ -24,7 +24,7 @@ export const EntryKind = z.enum([
 export type EntryKind = z.infer<typeof EntryKind>
 
 /** wv: g in 100 ml of finished solution. ww: g in 100 g of solution. per100ml: g in 100 ml of solvent. */
-export const StrengthConvention = z.enum(['wv', 'ww', 'per100ml'])
+const StrengthConvention = z.enum(['wv', 'ww', 'per100ml'])
 
 export const Treatment = z.strictObject({
   tool: z.optional(Line),

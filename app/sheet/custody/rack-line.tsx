@@ -3,7 +3,7 @@
 // perhaps over it asks for a reason.
 import type { RackLoad } from '#lib/rules'
 import { TextField } from '../../_parts/controls/index.ts'
-import { sayCount, sayKg } from '../../_text/index.ts'
+import { capital, sayCount, sayKg } from '../../_text/index.ts'
 
 export type RackLineProps = {
   readonly loads: readonly RackLoad[]
@@ -22,9 +22,9 @@ export function RackLine({ loads, lowKg, highKg, despite, onDespite }: RackLineP
     <div className={isPerhaps ? 'border-l-[5px] border-ink pl-3' : ''} aria-live="polite">
       {loads.map((one) => (
         <p key={one.rack.id} className="text-small">
-          {one.rack.name} is rated for {sayKg(one.rack.ratedKg)}. {sayCount(one.pieces, 'piece')} of the board{' '}
-          {one.pieces === 1 ? 'stands' : 'stand'} on it, {sayKg(one.standsLowKg)} to {sayKg(one.standsHighKg)}; with
-          this one {sayKg(one.standsLowKg + lowKg)} to {sayKg(one.standsHighKg + highKg)}.
+          {capital(one.rack.name)} is rated for {sayKg(one.rack.ratedKg)}. {capital(sayCount(one.pieces, 'piece'))} of
+          the board {one.pieces === 1 ? 'stands' : 'stand'} on it, {sayKg(one.standsLowKg)} to {sayKg(one.standsHighKg)}
+          ; with this one {sayKg(one.standsLowKg + lowKg)} to {sayKg(one.standsHighKg + highKg)}.
         </p>
       ))}
       {isOver ? <p className="font-strong">That is over the rating. Choose another shelf.</p> : null}

@@ -32,6 +32,7 @@ import { TickSheet } from './tick.tsx'
 import { type CrewAt, nameIn } from './use-crew-at.ts'
 import { WeekKey } from './week.tsx'
 import { sayAsks, sayWhoIsIn } from './words.ts'
+import { Year } from './year.tsx'
 
 /** Everybody who works here. */
 export function CrewList({ at }: { readonly at: CrewAt }) {
@@ -100,6 +101,7 @@ export function CrewList({ at }: { readonly at: CrewAt }) {
         </>
       )}
       <Key />
+      <Year at={at} />
       <Gone at={at} />
     </div>
   )

@@ -5,6 +5,7 @@ import { type Change, usualLimits, usualWeights } from '#lib/words'
 import { demoCustody } from './custody.ts'
 import { demoDates } from './dates.ts'
 import { type Draft, dice, record } from './dice.ts'
+import { demoTray } from './fragments.ts'
 import { demoPeople, weekdayIn } from './people.ts'
 import { demoPieces } from './pieces.ts'
 import { demoPlaces, demoRoom } from './room.ts'
@@ -39,6 +40,7 @@ export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOption
   const projects = demoPieces(sizes, today, chance)
   const year = replayYear({ lab, places, people, projects }, today, chance)
   const written = writeYear(projects, year, { lab, places, today }, chance)
+  const dates = demoDates(written, { lab, people, today }, chance)
   return [
     record('lab', lab),
     record('room', demoRoom(rooms)),
@@ -50,9 +52,10 @@ export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOption
       people.filter((one) => one.role === 'preparator').map((one) => one.id),
       today,
     ),
-    ...demoDates(written, { lab, people, today }, chance),
+    ...dates,
     ...demoToday(written, { lab, people, today }, chance),
     ...demoSafety({ lab, today }),
+    ...demoTray([...written.changes, ...dates], zone, today, dice(seed + 7)),
   ]
 }
 

@@ -1,8 +1,8 @@
 'use client'
-import { lazy, Suspense } from 'react'
 // The Sheet: one piece's whole record. On the board it is live; at rest in the archive it is read only, from the same
 // parts. Head first (number, date, ceiling, where), then the path and the steps, the record, and beside them what one
 // asks and decides.
+import { lazy, Suspense } from 'react'
 import { isOnPiece, sheetOf } from '#lib/views'
 import { useBoard, useNow, usePresence, useWho } from '../_board/index.ts'
 import { Button, Notice, RowsComing } from '../_parts/controls/index.ts'
@@ -29,6 +29,7 @@ import { useResting, useWithResting } from './use-resting.ts'
 import './sheet.css'
 
 const Whole = lazy(() => import('./custody/whole.tsx'))
+const Joins = lazy(() => import('./joins/joins-section.tsx').then((part) => ({ default: part.JoinsSection })))
 
 /** One piece, on the board or at rest. */
 export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
@@ -75,6 +76,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <Suspense>
             <Whole at={at} />
           </Suspense>
+          <Suspense>{sheet.specimen ? <Joins at={at} /> : null}</Suspense>
           {isResting ? null : <SharedNote at={at} />}
         </div>
         <div className="sheet-side flex min-w-0 flex-col gap-7">

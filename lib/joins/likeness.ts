@@ -56,10 +56,15 @@ export interface Likeness {
   readonly ratio: Float32Array
 }
 
+/** A fragment whose edges nobody measured still has some, of which nothing is known but its looks. */
+const unmeasured = Array.from({ length: 3 }, () => ({ lengthMm: 0, thicknessMm: null, profile: 'worn' as const }))
+const edgesOf = ({ edges }: FragmentSeen) => (edges.length > 0 ? edges : unmeasured)
+
 /** The ratios of a tray: O(edges²), about a million for 200 fragments. */
 export function likenessOf(fragments: readonly FragmentSeen[], spreads: Spreads): Likeness {
   const firstEdge = new Int32Array(fragments.length + 1)
-  for (const [index, { edges }] of fragments.entries()) firstEdge[index + 1] = (firstEdge[index] ?? 0) + edges.length
+  for (const [index, fragment] of fragments.entries())
+    firstEdge[index + 1] = (firstEdge[index] ?? 0) + edgesOf(fragment).length
   const edgeCount = firstEdge[fragments.length] ?? 0
   const fragmentOf = new Int32Array(edgeCount)
   const lengthMm = new Float64Array(edgeCount)
@@ -67,11 +72,11 @@ export function likenessOf(fragments: readonly FragmentSeen[], spreads: Spreads)
   const logThickness = new Float64Array(edgeCount)
   const profile = new Int8Array(edgeCount)
   for (const [index, fragment] of fragments.entries()) {
-    for (const [side, edge] of fragment.edges.entries()) {
+    for (const [side, edge] of edgesOf(fragment).entries()) {
       const at = (firstEdge[index] ?? 0) + side
       fragmentOf[at] = index
       lengthMm[at] = edge.lengthMm
-      logLength[at] = Math.log(edge.lengthMm)
+      logLength[at] = edge.lengthMm > 0 ? Math.log(edge.lengthMm) : Number.NaN
       logThickness[at] = edge.thicknessMm === null ? Number.NaN : Math.log(edge.thicknessMm)
       profile[at] = edgeProfiles.indexOf(edge.profile)
     }
@@ -191,7 +196,7 @@ const TABLE_LENGTH = 800
 /** A function of a difference by table, flat beyond 4: a million calls of exp are too many for a phone. */
 function tableOf(ratio: (apart: number) => number): (apart: number) => number {
   const table = Float32Array.from({ length: TABLE_LENGTH }, (_, index) => ratio(index * TABLE_STEP))
-  return (apart) => table[Math.min(TABLE_LENGTH - 1, (apart / TABLE_STEP + 0.5) | 0)] ?? 1
+  return (apart) => (Number.isNaN(apart) ? 1 : (table[Math.min(TABLE_LENGTH - 1, (apart / TABLE_STEP + 0.5) | 0)] ?? 1))
 }
 
 /** The ratio for two profiles; worn edges say nothing. */

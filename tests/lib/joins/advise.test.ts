@@ -100,10 +100,11 @@ describe('the next pair', () => {
     expect(advise(study, [back, fit])).toEqual(advise(study, [back]))
   })
 
-  test('an empty tray, one fragment and fragments without edges ask for nothing and are done', () => {
+  test('an empty tray and one fragment ask for nothing; fragments nobody measured are still asked for', () => {
     const { fragments } = breakUp(3, 1, usualCircumstances)
     const bare = fragments.map((one) => ({ ...one, edges: [] }))
-    for (const tray of [[], fragments.slice(0, 1), bare]) {
+    expect(advise(studyTray(bare, []), [])).toMatchObject({ isDone: false, pairs: { closed: 0, untried: 3 } })
+    for (const tray of [[], fragments.slice(0, 1)]) {
       expect(advise(studyTray(tray, []), [])).toMatchObject({ next: null, isDone: true, chanceLeft: 0 })
     }
   })

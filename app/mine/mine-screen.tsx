@@ -15,6 +15,7 @@ import { TurnView } from './turn-view.tsx'
 import { WorkDock } from './work-dock.tsx'
 
 const Swaps = lazy(() => import('./swaps/swaps.tsx').then((part) => ({ default: part.Swaps })))
+const CalendarButton = lazy(() => import('./calendar-button.tsx'))
 
 /** The screen. */
 export function MineScreen() {
@@ -53,6 +54,7 @@ export function MineScreen() {
       <NextTurns turns={mine.next} today={now.date} />
       <Suspense fallback={null}>
         <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />
+        <CalendarButton records={records} personId={who.personId} date={now.date} />
       </Suspense>
       {turn === null || mine.phase === 'closed' ? (
         <div className="pb-6" />

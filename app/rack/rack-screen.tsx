@@ -1,12 +1,13 @@
 'use client'
 // The Rack: search as one types, show and sort, "fit for me" with why not, intake in under a minute, and the archive
 // behind it.
-import { lazy, Suspense, useDeferredValue, useMemo, useState } from 'react'
+import { useDeferredValue, useMemo, useState } from 'react'
 import { type Fit, fitForMe } from '#lib/rules'
 import { myShiftOf, type RackAsk, type RackShow, type RackSort, rackList, rackRows } from '#lib/views'
 import type { RecordOf, Records, Shift } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Button, Check, Live, Notice, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
+import { later } from '../_shell/later.tsx'
 import { capital, namesIn, sayCount, sayDay } from '../_text/index.ts'
 import { useChances } from '../floor/use-chances.ts'
 import { ArchiveRows } from './archive-rows.tsx'
@@ -14,8 +15,8 @@ import { type Asked, useAsked } from './asked.ts'
 import { RackRows } from './rack-rows.tsx'
 
 // Whoever only looks at the Rack does without it; it comes once the rows stand.
-const IntakeDialog = lazy(() => import('./intake-dialog.tsx'))
-const RackRatings = lazy(() => import('./rack-ratings.tsx'))
+const IntakeDialog = later(async () => (await import('./intake-dialog.tsx')).default)
+const RackRatings = later(async () => (await import('./rack-ratings.tsx')).default)
 
 const shows: readonly { readonly value: RackShow; readonly label: string }[] = [
   { value: 'all', label: 'All that waits' },
@@ -161,7 +162,7 @@ export function RackScreen() {
       )}
       <ArchiveRows typed={ask.typed} isStaff={isStaff} />
       {isStaff ? (
-        <Suspense>
+        <>
           <IntakeDialog
             isOpen={isIntake}
             today={now.date}
@@ -169,7 +170,7 @@ export function RackScreen() {
             onDone={(number) => setSaid(`${number} is on the board.`)}
           />
           {isRatings ? <RackRatings isOpen onClose={() => setRatings(false)} /> : null}
-        </Suspense>
+        </>
       ) : null}
       <Live message={said} />
     </div>

@@ -7,6 +7,7 @@ import { isOnPiece, sheetOf } from '#lib/views'
 import { useBoard, useNow, usePresence, useWho } from '../_board/index.ts'
 import { Button, Notice, RowsComing } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { later } from '../_shell/later.tsx'
 import { sayDate } from '../_text/index.ts'
 import { PrivateNotes } from '../crew/private-notes.tsx'
 import { names } from '../floor/words.ts'
@@ -28,7 +29,7 @@ import { Steps } from './steps.tsx'
 import { useResting, useWithResting } from './use-resting.ts'
 import './sheet.css'
 
-const Whole = lazy(() => import('./custody/whole.tsx'))
+const Whole = later(async () => (await import('./custody/whole.tsx')).default)
 const Joins = lazy(() => import('./joins/joins-section.tsx').then((part) => ({ default: part.JoinsSection })))
 
 /** One piece, on the board or at rest. */
@@ -73,9 +74,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <StageSection at={at} />
           <Steps at={at} />
           <TreatmentRecord at={at} />
-          <Suspense>
-            <Whole at={at} />
-          </Suspense>
+          <Whole at={at} />
           <Suspense>{sheet.specimen ? <Joins at={at} /> : null}</Suspense>
           {isResting ? null : <SharedNote at={at} />}
         </div>

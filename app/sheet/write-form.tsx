@@ -1,17 +1,18 @@
 'use client'
 // Writing into the record, and correcting what stands there: a correction is a new entry, the old one stays.
-import { lazy, Suspense, useState } from 'react'
+import { useState } from 'react'
 import { doneAt, doneBy, type Written } from '#lib/views'
 import type { RecordOf, TechniqueId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, NumberField, Select, TextArea } from '../_parts/controls/index.ts'
+import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { useTyped } from '../_shell/use-typed.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
 import { detailOf, type Form, formOf, keepsOf } from './treatment/form.ts'
 import { isLog, sayEntryKind, sayLog, writableKinds } from './words.ts'
 
-const TreatmentFields = lazy(async () => ({ default: (await import('./treatment/fields.tsx')).TreatmentFields }))
+const TreatmentFields = later(async () => (await import('./treatment/fields.tsx')).TreatmentFields)
 
 export type WriteFormProps = {
   readonly at: SheetAt
@@ -79,9 +80,7 @@ export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
           ]}
         />
       </div>
-      <Suspense>
-        <TreatmentFields at={at} form={form} set={set} />
-      </Suspense>
+      <TreatmentFields at={at} form={form} set={set} />
     </ActForm>
   )
 }

@@ -2,6 +2,7 @@
 export { airLimitLpm, airOf } from './air.ts'
 export { benchMinutesOf, minutesClassOf, SCOPE_CLASS } from './bench-minutes.ts'
 export { type CheckNow, checkDueOn, checkState, checksOpen, overdueAir, overdueAt } from './checks.ts'
+export { nearestTended, thereFor } from './clocks.ts'
 export { cautionsOfDay, exposureOf } from './exposure.ts'
 export { exposureCorrected, exposureWith } from './exposure-kept.ts'
 export * from './find.ts'

@@ -167,7 +167,14 @@ export const Step = z.strictObject({
   /** Surface the piece had still to expose when the step was begun, cm²: what is left of it is counted from here. */
   begunCm2: z.optional(SurfaceCm2),
   /** When a process of it ends and somebody who may do it must be there: acid out at 11:00. */
-  endsAt: z.optional(z.strictObject({ date: LocalDate, time: TimeOfDay })),
+  endsAt: z.optional(
+    z.strictObject({
+      date: LocalDate,
+      time: TimeOfDay,
+      /** Why it ends although nobody who may see to it is expected then. */
+      despite: z.optional(OptionalLine),
+    }),
+  ),
   /** Who has worked on it and for how long; most first. */
   by: z.array(z.strictObject({ personId: PersonId, minutes: Minutes })).check(z.maxLength(60)),
   /** Hands needed at once, and how many can work at once. */

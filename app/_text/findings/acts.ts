@@ -157,6 +157,12 @@ const unknown: Sentences = {
   'unknown-reseat': gone('That change'),
   'clock-closed': (say, ids) => `“${say.step(ids.step)}” is over; nothing of it ends any more.`,
   'unknown-swap': gone('That offer'),
+  'clock-untended': (_say, ids) =>
+    `Nobody who may see to it is expected at ${ids.time ?? 'that time'}. ${
+      ids.nearest === undefined
+        ? 'Nobody is all that day: choose another day'
+        : `Somebody is at ${ids.nearest}: let it end then`
+    }, or say why it may end alone.`,
   'unknown-hold': gone('That hold'),
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),

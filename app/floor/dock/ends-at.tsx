@@ -13,9 +13,10 @@ export function EndsAt({ at, piece }: { readonly at: FloorAt; readonly piece: Pi
   const steps = openSteps(at.records, piece.pieceId)
   const [wanted, setWanted] = useState('')
   const [time, setTime] = useState('')
+  const [despite, setDespite] = useState('')
   const step = steps.find(({ id }) => id === wanted) ?? steps.find(({ endsAt }) => endsAt) ?? steps[0]
   if (!step) return null
-  const set = (endsAt: { readonly date: string; readonly time: string } | null) => {
+  const set = (endsAt: { readonly date: string; readonly time: string; readonly despite?: string } | null) => {
     if (attempt({ kind: 'setClock', stepId: step.id, endsAt })) setOpen(false)
   }
   return (
@@ -26,6 +27,7 @@ export function EndsAt({ at, piece }: { readonly at: FloorAt; readonly piece: Pi
         onClick={() => {
           clear()
           setTime(step.endsAt?.time ?? '')
+          setDespite(step.endsAt?.despite ?? '')
           setOpen(true)
         }}
       >
@@ -47,7 +49,13 @@ export function EndsAt({ at, piece }: { readonly at: FloorAt; readonly piece: Pi
                 Nothing ends
               </Button>
             ) : null}
-            <Button kind="ink" disabled={!/^\d\d:\d\d$/.test(time)} onClick={() => set({ date: at.date, time })}>
+            <Button
+              kind="ink"
+              disabled={!/^\d\d:\d\d$/.test(time)}
+              onClick={() =>
+                set({ date: at.date, time, ...(despite.trim() === '' ? {} : { despite: despite.trim() }) })
+              }
+            >
               Note it
             </Button>
           </>
@@ -68,6 +76,15 @@ export function EndsAt({ at, piece }: { readonly at: FloorAt; readonly piece: Pi
             onChange={(event) => setTime(event.target.value)}
             problem={problem}
           />
+          {problem === undefined && despite === '' ? null : (
+            <TextField
+              label="Why it may end with nobody there"
+              hint="Stands with the clock. Local rules and the safety officer decide what may run alone."
+              value={despite}
+              maxLength={240}
+              onChange={(event) => setDespite(event.target.value)}
+            />
+          )}
         </div>
       </Dialog>
     </>

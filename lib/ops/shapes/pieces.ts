@@ -120,7 +120,7 @@ export const SetClock = z.strictObject({
   id: OpId,
   kind: z.literal('setClock'),
   stepId: StepId,
-  endsAt: z.nullable(z.strictObject({ date: LocalDate, time: TimeOfDay })),
+  endsAt: z.nullable(z.strictObject({ date: LocalDate, time: TimeOfDay, despite: z.optional(OptionalLine) })),
 })
 export const ReopenStep = z.strictObject({ id: OpId, kind: z.literal('reopenStep'), stepId: StepId })
 

@@ -1,6 +1,18 @@
 // One case for each act on pieces, their care and their steps: who may, what is good, what is refused and with which code.
+import { weekdayOf } from '#lib/base'
 import { put } from '#lib/words'
-import { aJacket, anEntry, anEscalation, aPlace, aSpecimen, aStep, aTurn, NOW, TODAY } from '../../kit/makers.ts'
+import {
+  aJacket,
+  anEntry,
+  anEscalation,
+  aPerson,
+  aPlace,
+  aSpecimen,
+  aStep,
+  aTurn,
+  NOW,
+  TODAY,
+} from '../../kit/makers.ts'
 import { type Case, doneStep, lying, seated, tied, working } from './case-parts.ts'
 
 export const pieceCases = {
@@ -186,11 +198,13 @@ export const pieceCases = {
   },
   setClock: {
     who: 'pia',
+    lab: [put('person', aPerson({ pattern: [{ weekday: weekdayOf(TODAY), shiftId: 'morning' }] }))],
     good: { stepId: 'skull-1', endsAt: { date: TODAY, time: '11:00' } },
     bad: [
       ['O unknown-step', { stepId: 'x', endsAt: null }],
       ['O clock-closed', { stepId: 'skull-1', endsAt: null }, [doneStep]],
       ['O past', { stepId: 'skull-1', endsAt: { date: '2026-03-10', time: '11:00' } }],
+      ['O clock-untended', { stepId: 'skull-1', endsAt: { date: TODAY, time: '03:00' } }],
     ],
   },
   reopenStep: {

@@ -112,9 +112,14 @@ function solveOnce(
   { seed, steps, isRedraw, isCancelled, settle }: ProposeOptions & { readonly seed: number },
   onBetter: (solution: Solution) => void,
 ): Solution {
-  const common = { seed, ...(steps === undefined ? {} : { steps }), ...(isCancelled ? { isCancelled } : {}) }
+  const common = {
+    seed,
+    ...(steps === undefined ? {} : { steps }),
+    ...(isCancelled ? { isCancelled } : {}),
+    ...(settle ? { settle } : {}),
+  }
   if (isRedraw && problem.posted.length > 0) return redraw(problem, common).solution
-  return solve(problem, { ...common, onBetter, ...(settle ? { settle } : {}) })
+  return solve(problem, { ...common, onBetter })
 }
 
 function proposalOf(

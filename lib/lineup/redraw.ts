@@ -16,6 +16,7 @@ import { guideOf } from './solve/guide.ts'
 import { DEFAULT_SEED, toSolution } from './solve/index.ts'
 import { type Model, MUST_MARKS } from './solve/model.ts'
 import { type Snapshot, search } from './solve/search.ts'
+import { type Settle, settleDay } from './solve/settle.ts'
 import { anchorOf, startOf } from './solve/start.ts'
 import type { Anchor } from './solve/state.ts'
 
@@ -25,6 +26,8 @@ export interface RedrawOptions {
   /** Marks that may be lost for the sake of fewer changes, in thousandths of the best score. */
   readonly lossPerMille?: number
   readonly isCancelled?: () => boolean
+  /** Asked what a small day is worth at most: the loss is measured against it. */
+  readonly settle?: Settle
 }
 
 export interface Redrawn {
@@ -58,7 +61,20 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
   // What the best could be has to be known first: the allowed loss is measured against it.
   const common = { restarts: 1, guide, ladder: found, ...cancel }
   const free = { ...common, seed, steps, restarts: isSmall ? Math.ceil(steps / 8000) : 2, heat: isSmall ? 1 : 0.3 }
-  search(model, { ...free, start, anchor: anchorOf(model, problem.posted, 0) })
+  const freely = anchorOf(model, problem.posted, 0)
+  const first = search(model, { ...free, start, anchor: freely })
+  if (isSmall && options.isCancelled?.() !== true) {
+    // Begun from the posted day the search may stay near it.
+    const { best } = settleDay(model, first, {
+      ...{ seed, reduced, steps: Math.ceil(steps / 8), restarts: 3, heat: 1, parts: 0 },
+      keepsMusts: toSolution(model, first).unmet.length === 0,
+      scoreOf: (snapshot) => toSolution(model, snapshot).score,
+      ...(options.settle === undefined ? {} : { settle: options.settle }),
+      ...cancel,
+    })
+    const changed = changedIn(best, freely, model)
+    if (best.worth > (found.get(changed)?.worth ?? 0)) found.set(changed, best)
+  }
   for (const [round, price] of PRICES.entries()) {
     if (chosenOf(found, lossPerMille)?.changed === 0) break
     search(model, {

@@ -1,6 +1,7 @@
 /** Redraw: rules hold, holds stay, and the number of changed people is the proven smallest within the allowed loss. */
 import { describe, expect, test } from 'vitest'
 import { type Problem, redraw, solve, verify } from '#lib/lineup'
+import { loadSettle } from '../../../server/solver/settle.ts'
 import { aDay } from './days.ts'
 import { UPSETS, upsetDay } from './mornings.ts'
 import { fewestChanges, solveByPeer } from './peer.ts'
@@ -18,9 +19,10 @@ function upset(seed: number, kind = UPSETS[seed % UPSETS.length]): Problem {
 describe('redraw', () => {
   test(`changes the proven fewest people on ${DAYS} upset days`, { timeout: 600_000 }, async () => {
     let proven = 0
+    const settle = await loadSettle(20)
     for (let seed = 1; seed <= DAYS; seed++) {
       const problem = upset(seed)
-      const redrawn = redraw(problem, { seed, lossPerMille: 10 })
+      const redrawn = redraw(problem, { seed, lossPerMille: 10, settle })
       expect(verify(problem, redrawn.solution), `seed ${seed}`).toEqual([])
       const best = await solveByPeer(problem, { seconds: 60 })
       const bestScore = Math.round(best.score ?? 0)

@@ -119,6 +119,17 @@ describe('lib is pure', () => {
   })
 })
 
+describe('app', () => {
+  test("fetches parts by later, which waits for the network; React's lazy takes the page down without one", () => {
+    const wrong = inFolder('app').flatMap(({ path, code }) =>
+      code
+        .split('\n')
+        .flatMap((line, i) => (/\blazy\(/.test(line) ? [`${path}:${i + 1}: use later (_shell/later.tsx)`] : [])),
+    )
+    expect(wrong).toEqual([])
+  })
+})
+
 describe('tests', () => {
   test('are never skipped, singled out or left to do', () => {
     const wrong = inFolder('tests')

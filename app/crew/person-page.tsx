@@ -2,10 +2,10 @@
 // One person: what they can do and who signed it off, when they come and when not, and for themselves and the manager
 // what the day does to them and what they gave this year. The same page on every screen, one column on a phone.
 import Link from 'next/link'
-import { lazy, Suspense } from 'react'
 import { crewOf, hoursThisYear, mayReadSafety } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { buttonClass, DialogButton, Notice, Section } from '../_parts/controls/index.ts'
+import { later } from '../_shell/later.tsx'
 import { sayCount, sayDate, sayMinutes, sayRole } from '../_text/index.ts'
 import { Access } from './access.tsx'
 import { ContactSection } from './contact.tsx'
@@ -19,7 +19,7 @@ import { TickWords } from './tick.tsx'
 import type { CrewAt } from './use-crew-at.ts'
 
 // With the published limits it needs, and only for those who may see it.
-const LedgerSection = lazy(async () => ({ default: (await import('../safety/ledger.tsx')).LedgerSection }))
+const LedgerSection = later(async () => (await import('../safety/ledger.tsx')).LedgerSection)
 
 export type PersonPageProps = { readonly at: CrewAt; readonly person: RecordOf<'person'> }
 
@@ -44,11 +44,7 @@ export function PersonPage({ at, person }: PersonPageProps) {
           {isCrew ? <Pattern at={at} person={person} /> : null}
           {isCrew ? <Exceptions at={at} person={person} /> : null}
           {isCrew ? <Loves at={at} person={person} /> : null}
-          {maySeeExposure ? (
-            <Suspense fallback={null}>
-              <LedgerSection records={at.records} personId={person.id} today={at.today} />
-            </Suspense>
-          ) : null}
+          {maySeeExposure ? <LedgerSection records={at.records} personId={person.id} today={at.today} /> : null}
           {maySeeFigures && isCrew ? <Hours at={at} person={person} /> : null}
           {at.isStaff || isOwn ? <ContactSection at={at} person={person} /> : null}
           {at.isManager ? (

@@ -1,11 +1,12 @@
 'use client'
 // My shift, phone first: one question a screen. Where do I sit, with what, how gently, and what do I press next;
 // somebody free is shown what they could claim instead.
-import { lazy, Suspense, useMemo, useState } from 'react'
+import { useMemo, useState } from 'react'
 import { type MyShift, myShiftOf } from '#lib/views'
 import type { RecordOf, Records, ShiftId } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Notice, RowsComing, Select } from '../_parts/controls/index.ts'
+import { later } from '../_shell/later.tsx'
 import { sayDate } from '../_text/index.ts'
 import { Claims } from './claims.tsx'
 import { Coming } from './coming.tsx'
@@ -14,8 +15,8 @@ import { Reseats } from './reseats.tsx'
 import { TurnView } from './turn-view.tsx'
 import { WorkDock } from './work-dock.tsx'
 
-const Swaps = lazy(() => import('./swaps/swaps.tsx').then((part) => ({ default: part.Swaps })))
-const CalendarButton = lazy(() => import('./calendar-button.tsx'))
+const Swaps = later(async () => (await import('./swaps/swaps.tsx')).Swaps)
+const CalendarButton = later(async () => (await import('./calendar-button.tsx')).default)
 
 /** The screen. */
 export function MineScreen() {
@@ -52,10 +53,8 @@ export function MineScreen() {
         </>
       )}
       <NextTurns turns={mine.next} today={now.date} />
-      <Suspense fallback={null}>
-        <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />
-        <CalendarButton records={records} personId={who.personId} date={now.date} />
-      </Suspense>
+      <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />
+      <CalendarButton records={records} personId={who.personId} date={now.date} />
       {turn === null || mine.phase === 'closed' ? (
         <div className="pb-6" />
       ) : (

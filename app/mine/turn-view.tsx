@@ -1,7 +1,7 @@
 'use client'
 // Where one sits, beside whom, with which piece, how gently, and what to mind. Place first, piece second, force third.
 import Link from 'next/link'
-import { lazy, Suspense, useMemo } from 'react'
+import { useMemo } from 'react'
 import { forceOf } from '#lib/rules'
 import { besideOf, type MyTurn, rowOf } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
@@ -10,12 +10,13 @@ import { FieldNumber } from '../_parts/controls/index.ts'
 import { ForceComb } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
+import { later } from '../_shell/later.tsx'
 import { names } from '../floor/words.ts'
 import { techniqueMark } from './cautions.ts'
 import { Mind } from './mind.tsx'
 
-const TriedWords = lazy(async () => ({ default: (await import('./tried-words.tsx')).TriedWords }))
-const CheckRows = lazy(async () => ({ default: (await import('../safety/check-rows.tsx')).CheckRows }))
+const TriedWords = later(async () => (await import('./tried-words.tsx')).TriedWords)
+const CheckRows = later(async () => (await import('../safety/check-rows.tsx')).CheckRows)
 
 type TurnViewProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
 
@@ -57,9 +58,7 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
         <HowGently records={records} turn={turn} />
       </div>
       <Mind records={records} turn={turn} personId={personId} />
-      <Suspense fallback={null}>
-        <CheckRows records={records} now={now} shiftId={turn.assignment.shiftId} placeId={place.id} />
-      </Suspense>
+      <CheckRows records={records} now={now} shiftId={turn.assignment.shiftId} placeId={place.id} />
     </section>
   )
 }
@@ -102,9 +101,7 @@ function HowGently({ records, turn }: { readonly records: Records; readonly turn
         width={326}
         words={isAbove ? `${words}; today above it, by a recorded decision` : words}
       />
-      <Suspense>
-        <TriedWords records={records} turn={turn} />
-      </Suspense>
+      <TriedWords records={records} turn={turn} />
     </div>
   )
 }

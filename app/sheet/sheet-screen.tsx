@@ -2,7 +2,6 @@
 // The Sheet: one piece's whole record. On the board it is live; at rest in the archive it is read only, from the same
 // parts. Head first (number, date, ceiling, where), then the path and the steps, the record, and beside them what one
 // asks and decides.
-import { lazy, Suspense } from 'react'
 import { isOnPiece, sheetOf } from '#lib/views'
 import { useBoard, useNow, usePresence, useWho } from '../_board/index.ts'
 import { Button, Notice, RowsComing } from '../_parts/controls/index.ts'
@@ -30,7 +29,7 @@ import { useResting, useWithResting } from './use-resting.ts'
 import './sheet.css'
 
 const Whole = later(async () => (await import('./custody/whole.tsx')).default)
-const Joins = lazy(() => import('./joins/joins-section.tsx').then((part) => ({ default: part.JoinsSection })))
+const Joins = later(async () => (await import('./joins/joins-section.tsx')).JoinsSection)
 
 /** One piece, on the board or at rest. */
 export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
@@ -75,7 +74,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <Steps at={at} />
           <TreatmentRecord at={at} />
           <Whole at={at} />
-          <Suspense>{sheet.specimen ? <Joins at={at} /> : null}</Suspense>
+          {sheet.specimen ? <Joins at={at} /> : null}
           {isResting ? null : <SharedNote at={at} />}
         </div>
         <div className="sheet-side flex min-w-0 flex-col gap-7">

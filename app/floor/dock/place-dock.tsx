@@ -1,11 +1,12 @@
 'use client'
 // The chosen place: what it is, what lies there, who works there and what may be done about it, by role. Docks in the
 // margin of a desk and under the plan of a tablet; every drag of the plan has its button here.
-import { lazy, Suspense, useEffect, useRef } from 'react'
+import { useEffect, useRef } from 'react'
 import type { Floor, PlaceOnFloor } from '#lib/views'
 import { useOthers, useWho } from '../../_board/index.ts'
 import { Button, FieldNumber, Fold, Notice } from '../../_parts/controls/index.ts'
 import { Stone } from '../../_parts/stone/index.ts'
+import { later } from '../../_shell/later.tsx'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayCount, sayKg } from '../../_text/index.ts'
 import type { FloorAt } from '../use-floor.ts'
@@ -16,7 +17,7 @@ import { PieceCard, type PieceCardProps } from './piece-card.tsx'
 import { SeatDialog } from './seat-dialog.tsx'
 import { SitterRow } from './sitter-row.tsx'
 
-const PlaceSafety = lazy(async () => ({ default: (await import('../../safety/place-safety.tsx')).PlaceSafety }))
+const PlaceSafety = later(async () => (await import('../../safety/place-safety.tsx')).PlaceSafety)
 
 export type PlaceDockProps = {
   readonly at: FloorAt
@@ -60,9 +61,7 @@ export function PlaceDock({ at, floor, entry, onClose }: PlaceDockProps) {
         <Button kind="quiet" mark="close" label="Close this panel" onClick={onClose} />
       </header>
       {isClosed ? <ClosedNotice entry={entry} isStaff={isStaff} /> : null}
-      <Suspense fallback={null}>
-        <PlaceSafety at={at} placeId={place.id} />
-      </Suspense>
+      <PlaceSafety at={at} placeId={place.id} />
       {place.note === '' ? null : <p>{place.note}</p>}
       {sitters.length > 0 ? (
         <ul className="border-t border-line">

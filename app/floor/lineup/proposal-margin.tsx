@@ -1,7 +1,7 @@
 'use client'
 // The margin of a proposal: what changes, each with its reason and what may be wished instead; what is left out with
 // what would change it; what every draw-up keeps. In reading order, whole without the plan.
-import { lazy, Suspense, useState } from 'react'
+import { useState } from 'react'
 import type { Proposal } from '#lib/lineup'
 import {
   type Chances,
@@ -14,6 +14,7 @@ import {
 } from '#lib/views'
 import { Button, FieldNumber, Fold, Row, Rows, Section, TextArea } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
+import { later } from '../../_shell/later.tsx'
 import { inked } from '../inked.tsx'
 import { numberOf } from '../number-of.ts'
 import { useChances } from '../use-chances.ts'
@@ -26,7 +27,7 @@ import { sayLeftOut } from './say-left-out.ts'
 import { WishesList } from './wishes-list.tsx'
 import { Worth } from './worth.tsx'
 
-const MixingOfTurns = lazy(async () => ({ default: (await import('../../safety/mixing-notices.tsx')).MixingOfTurns }))
+const MixingOfTurns = later(async () => (await import('../../safety/mixing-notices.tsx')).MixingOfTurns)
 
 export type ProposalMarginProps = {
   readonly at: FloorAt
@@ -87,9 +88,7 @@ export function ProposalMargin(props: ProposalMarginProps) {
           )
         })}
       </Section>
-      <Suspense fallback={null}>
-        <MixingOfTurns records={records} date={at.date} turns={proposal.assignments} />
-      </Suspense>
+      <MixingOfTurns records={records} date={at.date} turns={proposal.assignments} />
       <LeftOutList at={at} proposal={proposal} />
       <StayList {...props} />
       <WishesList records={records} date={at.date} onWish={onWish} />

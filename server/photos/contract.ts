@@ -1,0 +1,85 @@
+// Where photographs are kept: whole files under the name of their content, so that each is kept once, however often it
+// is sent. An upload comes in pieces; what has come in stays, so a lost network goes on where it ended.
+import type { Readable } from 'node:stream'
+
+/** Largest photograph, bytes. A 40-megapixel JPEG is about 20 MB, a 100-megapixel PNG may reach this. */
+export const PHOTO_BYTES_MAX = 128 * 1024 * 1024
+/** Most pixels that are decoded: above any camera of a lab, far below what fills a small server's memory. */
+export const PHOTO_PIXELS_MAX = 120_000_000
+/** Bytes that one person may send in 24 hours. */
+export const DAY_BYTES_MAX = 4 * 1024 * 1024 * 1024
+/** Uploads that one person may have begun and not ended. */
+export const OPEN_UPLOADS_MAX = 40
+
+/** The kinds of picture that are taken: what browsers show and phones make, each decoded by one known reader. */
+export const photoForms = ['jpeg', 'png', 'webp'] as const
+export type PhotoForm = (typeof photoForms)[number]
+
+/** Longest side of the small pictures, pixels: one for a strip, one to look at. */
+export const smallSides = [320, 1600] as const
+type SmallSide = (typeof smallSides)[number]
+
+/** What is being sent, named before the first byte. */
+export interface Upload {
+  /** SHA-256 of the whole file, 64 small hex digits. */
+  readonly hash: string
+  /** Bytes of the whole file. */
+  readonly size: number
+  readonly personId: string
+}
+
+/** A photograph that is kept; width and height as it is looked at, after the camera's turn. */
+interface KeptPhoto {
+  readonly hash: string
+  readonly size: number
+  readonly form: PhotoForm
+  readonly widthPx: number
+  readonly heightPx: number
+}
+
+/** Why nothing was taken; of a refused file nothing is left behind, but for `offset`, `busy` and `stopped`. */
+export type PhotoRefusal =
+  | 'too-big'
+  | 'empty'
+  | 'not-an-image'
+  | 'too-many-pixels'
+  | 'damaged'
+  | 'wrong-hash'
+  /** The piece does not begin where the last one ended; `offset` in the answer says where that is. */
+  | 'wrong-offset'
+  /** More came than was named. */
+  | 'too-long'
+  | 'too-many-open'
+  | 'too-much-today'
+  /** The same file of the same person is being written by another request. */
+  | 'busy'
+  | 'bad-name'
+
+export type PhotoAnswer =
+  | { readonly state: 'kept'; readonly photo: KeptPhoto }
+  /** So many bytes are here; the next piece begins there. */
+  | { readonly state: 'coming'; readonly offset: number }
+  | { readonly state: 'refused'; readonly why: PhotoRefusal; readonly offset?: number }
+
+/** Bytes to send to a reader. */
+export interface PhotoBytes {
+  readonly size: number
+  readonly form: PhotoForm
+  readonly stream: () => Readable
+}
+
+export interface PhotoStore {
+  /** How much of an upload is here already. Asked before the first piece, and again after a lost network. */
+  readonly ask: (upload: Upload) => Promise<PhotoAnswer>
+  /**
+   * Takes one piece that begins at `offset`. When the source breaks off, what came stays and is answered as `coming`.
+   * With the last byte the file is checked (content, form, pixels, every row of it) and kept, or refused and dropped.
+   */
+  readonly take: (upload: Upload, offset: number, source: AsyncIterable<Uint8Array>) => Promise<PhotoAnswer>
+  /** The file as it was sent; null when it is not kept here. */
+  readonly whole: (hash: string) => Promise<PhotoBytes | null>
+  /** A small picture, turned upright, without any of the camera's data. */
+  readonly small: (hash: string, side: SmallSide) => Promise<PhotoBytes | null>
+  /** Full size for going out of the house: upright, colours kept, no position, no maker's notes. */
+  readonly outgoing: (hash: string) => Promise<PhotoBytes | null>
+}

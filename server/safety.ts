@@ -1,6 +1,7 @@
 // Answers `safety`: health figures, samples and incidents, person by person, to those whom they concern.
 import { z } from 'zod'
-import { mayReadSafety, safetyFor } from '#lib/views'
+import { mayReadSafety } from '#lib/rules'
+import { safetyFor } from '#lib/views'
 import { PersonId } from '#lib/words'
 import type { Asker } from './asks.ts'
 

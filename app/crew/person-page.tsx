@@ -2,7 +2,8 @@
 // One person: what they can do and who signed it off, when they come and when not, and for themselves and the manager
 // what the day does to them and what they gave this year. The same page on every screen, one column on a phone.
 import Link from 'next/link'
-import { crewOf, hoursThisYear, mayReadSafety } from '#lib/views'
+import { mayReadSafety } from '#lib/rules'
+import { crewOf, hoursThisYear } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { buttonClass, DialogButton, Notice, Section } from '../_parts/controls/index.ts'
 import { later } from '../_shell/later.tsx'

@@ -65,7 +65,6 @@ function Vibration({ ledger }: { readonly ledger: Ledger }) {
               </thead>
               <tbody>
                 {known.map((tool, i) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: one tool may be there twice, done and planned
                   <tr key={`${tool.techniqueId} ${i}`}>
                     <th scope="row">{tool.name}</th>
                     <td>{tool.vibrationMs2} m/s²</td>

@@ -3,7 +3,8 @@
 // all incidents and the day's exposures. What is private comes by a question and is in no document.
 import Link from 'next/link'
 import { useState } from 'react'
-import { exposureToday, mayReadSafety, type SafetyAnswer } from '#lib/views'
+import { mayReadSafety } from '#lib/rules'
+import { exposureToday, type SafetyAnswer } from '#lib/views'
 import type { PlaceId, RecordOf, Records } from '#lib/words'
 import { useAsk, useBoard, useNewId, usePresence } from '../_board/index.ts'
 import {

@@ -9,17 +9,7 @@
 // are found by EM (Dempster, Laird & Rubin 1977) from scaled inverse chi-square priors. Where somebody typed an
 // estimate, the step is a mixture of that and the facts, with a weight that is learnt too.
 import { assert, atDouble as at } from '#lib/base'
-import {
-  BIAS,
-  beliefs,
-  biasSd,
-  type Cell,
-  FIRST_YEAR_SD,
-  type Scales,
-  TRUST,
-  usualScales,
-  usualTrust,
-} from './beliefs.ts'
+import { BIAS, beliefs, biasSd, FIRST_YEAR_SD, type Scales, TRUST, usualScales, usualTrust } from './beliefs.ts'
 import { factor, inverse, solve } from './cholesky.ts'
 import { Equations } from './equations.ts'
 import { type Cells, cellsOf, type Row } from './rows.ts'

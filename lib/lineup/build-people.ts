@@ -12,10 +12,11 @@ import {
   presenceOf,
   type Turn,
   techniqueOf,
+  techniqueOfStep,
 } from '#lib/rules'
 import type { RecordOf, Technique } from '#lib/words'
 import { goodShares } from './build-lately.ts'
-import { type DayFrame, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
+import { type DayFrame, minutesOfShift, NOISE_LIMIT_POINTS, pointsPerHour } from './day-frame.ts'
 import type { Excused } from './kept-turns.ts'
 import type { ProblemInput } from './problem.ts'
 
@@ -80,10 +81,7 @@ function classMinutesLeft(
     }),
   )
   if (classes.size === 0) return {}
-  const minutesOf = (shiftId: string) => {
-    const shift = shifts.find(({ id }) => id === shiftId)
-    return shift ? minuteOf(shift.end) - minuteOf(shift.start) : 0
-  }
+  const minutesOf = (shiftId: string) => minutesOfShift({ shifts }, shiftId)
   const used = benchMinutesOf(records, date, own, personId)
   // The rules count a whole shift for whoever comes late.
   const missing = presence.reduce((sum, { shift, from, to }) => sum + minutesOf(shift) - (to - from), 0)
@@ -91,7 +89,7 @@ function classMinutesLeft(
     [...classes].map(([name, max]) => {
       const staying = own
         .filter(({ stepId }) => {
-          const technique = techniqueOf(records, records.step.get(stepId)?.techniqueId ?? '')
+          const technique = techniqueOfStep(records, stepId)
           return technique && minutesClassOf(technique, lab?.limits)?.name === name
         })
         .reduce((sum, { shiftId }) => sum + minutesOf(shiftId), 0)
@@ -109,10 +107,7 @@ function limitsLeft(
 ) {
   const limits = labOf(records)?.limits
   if (!limits) return {}
-  const minutesOf = (shiftId: string) => {
-    const shift = shifts.find(({ id }) => id === shiftId)
-    return shift ? minuteOf(shift.end) - minuteOf(shift.start) : 0
-  }
+  const minutesOf = (shiftId: string) => minutesOfShift({ shifts }, shiftId)
   const planned = (technique: Readonly<Technique>, minutes: number) => {
     const { vibrationPerHour, noisePerHour } = pointsPerHour(technique, limits.noiseDba)
     const share = (technique.runningPct * minutes) / 6000
@@ -120,7 +115,7 @@ function limitsLeft(
   }
   const sum = { vibration: 0, noise: 0 }
   for (const turn of own) {
-    const technique = techniqueOf(records, records.step.get(turn.stepId)?.techniqueId ?? '')
+    const technique = techniqueOfStep(records, turn.stepId)
     const points = technique ? planned(technique, minutesOf(turn.shiftId)) : sum
     sum.vibration += points.vibration
     sum.noise += points.noise

@@ -16,7 +16,7 @@ import {
   overdueAir,
   overdueAt,
   type Turn,
-  techniqueOf,
+  techniqueOfStep,
   turnId,
 } from '#lib/rules'
 import { type Finding, finding, type RecordOf, type Records } from '#lib/words'
@@ -204,7 +204,7 @@ function fixedTurns({ records, date, shifts, minute }: Day, kept: readonly Turn[
 
 /** A check before use that is overdue where the turn would be, or at the compressor it would draw on. */
 function uncheckedFor(records: Records, turn: Turn, at: CheckNow): readonly Finding[] {
-  const technique = techniqueOf(records, records.step.get(turn.stepId)?.techniqueId ?? '')
+  const technique = techniqueOfStep(records, turn.stepId)
   const check = overdueAt(records, turn.placeId, at) ?? ((technique?.airLpm ?? 0) > 0 ? overdueAir(records, at) : null)
   return check ? [finding('O', 'check-overdue', { place: turn.placeId, check: check.id })] : []
 }
@@ -214,7 +214,7 @@ function airOfKept({ records, kept }: DayFrame, shiftId: string): number {
   return kept
     .filter((turn) => turn.shiftId === shiftId)
     .reduce((sum, { stepId }) => {
-      const technique = techniqueOf(records, records.step.get(stepId)?.techniqueId ?? '')
+      const technique = techniqueOfStep(records, stepId)
       return sum + Math.ceil(technique?.airLpm ?? 0)
     }, 0)
 }

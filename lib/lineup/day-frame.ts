@@ -1,5 +1,5 @@
 /** What the builders of people, places and pieces share about the day, and the units in which they count exposure. */
-import type { Turn } from '#lib/rules'
+import { shiftMinutes, type Turn } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 
 /** What the builders of people, places and pieces share about the day. */
@@ -12,6 +12,12 @@ export interface DayFrame {
   readonly kept: readonly Turn[]
   /** Held and claimed turns that the problem carries. */
   readonly fixed: readonly Turn[]
+}
+
+/** Length of one of the day's shifts in minutes; 0 for a shift that is not held. */
+export function minutesOfShift({ shifts }: Pick<DayFrame, 'shifts'>, shiftId: string): number {
+  const shift = shifts.find(({ id }) => id === shiftId)
+  return shift ? shiftMinutes(shift) : 0
 }
 
 /** A feature that every place has but those taken by a piece that cannot be moved: nothing else fits there. */

@@ -1,6 +1,6 @@
 // The words a resting piece is found by beyond its own fields: what was written on its Sheet, by whom, on which days, how
 // it was judged, housed and handed over. Gathered once, as it goes to rest, so that a search never opens a Sheet.
-import { latest } from '#lib/rules'
+import { newestOf } from '#lib/rules'
 import type { Custody, Records } from '#lib/words'
 
 /** As long as the archive's field; the words that come first are people, days and judgements. */
@@ -55,4 +55,4 @@ function wordsWithin(text: string): string {
 
 /** Whose hands a piece is in, when its Sheet is loaded. */
 export const custodyOf = (records: Records, pieceId: string): Readonly<Custody> | null =>
-  latest([...records.custody.values()].filter((one) => one.pieceId === pieceId))
+  newestOf([...records.custody.values()].filter((one) => one.pieceId === pieceId))

@@ -1,13 +1,13 @@
 // Checks before use, incidents, air samples and read cautions. Who looks after safety is a mark on a person, beside the
 // managers. What is told here is only added to: a correction is a new record that names the old.
+import { correctionOf, mayReadSafety } from '#lib/rules'
 import { type Ack, type Finding, finding, put, type Records } from '#lib/words'
 import { by, defineOp, type Who } from './op.ts'
 import { must, unknown, unless } from './parts.ts'
 
-/** True for managers and whoever has the safety mark. */
-function looksAfterSafety(records: Records, who: Who): boolean {
-  return who.role === 'manager' || who.role === 'system' || records.person.get(who.personId)?.isSafety === true
-}
+/** The server itself, managers and whoever has the safety mark. */
+const looksAfterSafety = (records: Records, who: Who): boolean =>
+  who.role === 'system' || mayReadSafety(records, who.personId)
 
 const judgeSafety = (records: Records, who: Who): readonly Finding[] =>
   unless(looksAfterSafety(records, who), 'O', 'not-safety', { role: who.role })
@@ -77,16 +77,14 @@ export const addSample = defineOp<'addSample'>({
   apply: (_records, { sample }, who, when) => [put('airSample', { ...sample, by: who.personId, at: when.at })],
 })
 
-/** Corrections form a line, not a fan: what has been corrected is not corrected again. */
+/** What has been corrected is not corrected again. */
 function lineOfCorrections(
   records: Records,
   kind: 'incident' | 'airSample',
   corrects: string | null,
 ): readonly Finding[] {
-  if (corrects === null) return []
-  for (const { id, corrects: old } of records[kind].values())
-    if (old === corrects) return [finding('R6', 'corrected', { record: corrects, newer: id })]
-  return []
+  const newer = corrects === null ? null : correctionOf(records, kind, corrects)
+  return newer === null ? [] : [finding('R6', 'corrected', { record: corrects ?? '', newer })]
 }
 
 /** Cautions of which it is remembered who read them: the record's own bound. */

@@ -18,7 +18,8 @@ import { must, unknown, unless } from './parts.ts'
 import { reseatsFor } from './reseats.ts'
 import { forbidAgainst, judgeDate, judgeHoldAlone, turnOf } from './wishes.ts'
 
-function notBegun(records: Records, id: string): readonly Finding[] {
+/** Nobody has begun the turn; else who has, and since when. */
+export function notBegun(records: Records, id: string): readonly Finding[] {
   const work = worksOfTurn(records, id)[0]
   return work
     ? [

@@ -1,11 +1,12 @@
 // Turns given from hand to hand: whoever has one offers it, whoever may do it takes it, with or without a turn of their
 // own in return. Both days are judged as they would be afterwards, so a swap can do nothing that a seat could not.
 import { minuteOf } from '#lib/base'
-import { assignmentsOn, judgeDay, newFindings, presenceOf, shiftOf, type Turn, turnId, worksOfTurn } from '#lib/rules'
+import { assignmentsOn, judgeDay, newFindings, presenceOf, shiftOf, type Turn, turnId } from '#lib/rules'
 import { type Assignment, type Change, type Finding, finding, put, type Records, remove } from '#lib/words'
 import { by, defineOp, type When, type Who } from './op.ts'
 import { must, unknown, unless } from './parts.ts'
 import { reseatsFor } from './reseats.ts'
+import { notBegun } from './seats.ts'
 import { forbidAgainst, turnOf } from './wishes.ts'
 
 type Seat = Readonly<Assignment>
@@ -14,20 +15,10 @@ type Seat = Readonly<Assignment>
 function judgeOpen(records: Records, seat: Seat, when: When): readonly Finding[] {
   const end = shiftOf(records, seat.shiftId)?.end
   const isOver = seat.date === when.date && end !== undefined && minuteOf(end) <= when.minute
-  const work = worksOfTurn(records, seat.id)[0]
   return [
     ...unless(seat.date >= when.date, 'O', 'past', { date: seat.date }),
     ...unless(!isOver, 'O', 'shift-over', { shift: seat.shiftId, date: seat.date }),
-    ...(work
-      ? [
-          finding('R7', 'begun-since', {
-            assignment: seat.id,
-            person: work.personId,
-            piece: work.pieceId,
-            since: work.startedAt,
-          }),
-        ]
-      : []),
+    ...notBegun(records, seat.id),
   ]
 }
 

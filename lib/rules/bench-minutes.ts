@@ -1,8 +1,8 @@
 // R5 as to time itself: bench minutes a person is planned at in a day, with one technique or at microscopes, where the lab
 // has set a cap. What is finished counts with its minutes, what is open with its whole shift, as the solver counts it.
 import type { Limits, Records, Technique } from '#lib/words'
-import { type DayView, dayOf, isAllFinished } from './day.ts'
-import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
+import { type DayView, dayOf, isAllFinished, worksBeside } from './day.ts'
+import { labOf, shiftMinutes, type Turn, techniqueOf } from './find.ts'
 
 /** What is capped together: a technique by itself, or everything at a microscope. */
 export type MinutesClass = { readonly name: string; readonly max: number }
@@ -38,12 +38,7 @@ export function benchMinutesIn(
     const stated = one.works.reduce((sum, work) => sum + work.minutes, 0)
     count(one.technique, isAllFinished(one) ? stated : Math.max(stated, shiftMinutes(one.shift)))
   }
-  const turns = new Set(own.map((one) => one.id))
-  for (const work of day.records.work.values()) {
-    const isOther =
-      work.personId === personId && work.date === day.date && !turns.has(turnId(day.date, work.shiftId, personId))
-    if (isOther) count(techniqueOf(day.records, work.techniqueId), work.minutes)
-  }
+  for (const work of worksBeside(day, personId)) count(techniqueOf(day.records, work.techniqueId), work.minutes)
   return sums
 }
 

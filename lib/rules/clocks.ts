@@ -1,5 +1,6 @@
 // What ends by itself must find somebody there: in a shift that is held, by somebody expected in it who works alone on
 // the technique or better.
+import { minuteOf } from '#lib/base'
 import type { Person, Records } from '#lib/words'
 import { isHeldOn, labOf, levelOf } from './find.ts'
 import { presenceOf } from './presence.ts'
@@ -29,9 +30,8 @@ export function thereFor(
 
 /** The nearest time of the same date at which somebody is there, a shift's end before or its start after; or null. */
 export function nearestTended(records: Records, techniqueId: string, date: string, time: string): string | null {
-  const minutes = (at: string) => Number(at.slice(0, 2)) * 60 + Number(at.slice(3))
   const edges = (labOf(records)?.shifts ?? []).flatMap((one) => [one.start, one.end])
   const tended = edges.filter((at) => thereFor(records, techniqueId, date, at).length > 0)
-  const away = (at: string) => Math.abs(minutes(at) - minutes(time))
+  const away = (at: string) => Math.abs(minuteOf(at) - minuteOf(time))
   return tended.toSorted((a, b) => away(a) - away(b) || (a < b ? -1 : 1))[0] ?? null
 }

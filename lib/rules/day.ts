@@ -36,6 +36,14 @@ export type DayView = {
   readonly tied: () => ReadonlyMap<string, readonly string[]>
 }
 
+/** Work of a person's day whose turn is no longer on it: done all the same. */
+export function worksBeside({ records, date, turns }: DayView, personId: string): readonly Readonly<Work>[] {
+  const own = new Set(turns.filter((one) => one.person.id === personId).map((one) => one.id))
+  return [...records.work.values()].filter(
+    (work) => work.personId === personId && work.date === date && !own.has(turnId(date, work.shiftId, personId)),
+  )
+}
+
 /** Looks up every turn of a day; findings for what is unknown or cannot be assigned at all. */
 export function dayOf(
   records: Records,

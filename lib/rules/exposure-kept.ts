@@ -10,7 +10,7 @@ type Day = ExposureMonth['days'][number]
 type Tool = Day['tools'][number]
 
 /** One technique's minutes with what is known of its tool. */
-function toolMinutes(technique: Readonly<Technique>, minutes: number): Tool {
+export function toolMinutes(technique: Readonly<Technique>, minutes: number): Tool {
   const { id, name, vibrationMs2, vibrationSource, noiseDba, noiseSource } = technique
   return { techniqueId: id, name, minutes, vibrationMs2, vibrationSource, noiseDba, noiseSource }
 }

@@ -2,10 +2,10 @@
 // minutes stated at its finish, the rest with the technique's share of the shift. A figure nobody has measured or
 // declared is not invented: that tool is not counted, and a caution names it.
 import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#lib/limits'
-import { type Finding, finding, type Records, type Technique, type Work } from '#lib/words'
+import { type Finding, finding, type Records, type Technique } from '#lib/words'
 import { benchMinutesIn, minutesClassOf } from './bench-minutes.ts'
-import { type DayView, dayOf, isAllFinished, type Placed } from './day.ts'
-import { labOf, shiftMinutes, type Turn, techniqueOf, turnId } from './find.ts'
+import { type DayView, dayOf, isAllFinished, type Placed, worksBeside } from './day.ts'
+import { labOf, shiftMinutes, type Turn, techniqueOf } from './find.ts'
 
 /** One technique's running minutes in a person's day. */
 type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
@@ -38,18 +38,11 @@ function runningOf(day: DayView, personId: string): readonly Running[] {
     minutes: minutesOf(one),
     isDone: isAllFinished(one),
   }))
-  // Work whose turn is no longer on the day was done all the same.
-  const turns = new Set(own.map((one) => one.id))
-  const others = [...day.records.work.values()].filter((work) => isOther(work, day.date, personId, turns))
-  for (const work of others) {
+  for (const work of worksBeside(day, personId)) {
     const technique = techniqueOf(day.records, work.techniqueId)
     if (technique) running.push({ technique, minutes: work.runningMinutes, isDone: true })
   }
   return running
-}
-
-function isOther(work: Readonly<Work>, date: string, personId: string, turns: ReadonlySet<string>): boolean {
-  return work.personId === personId && work.date === date && !turns.has(turnId(date, work.shiftId, personId))
 }
 
 function exposureIn(day: DayView, personId: string): Exposure {

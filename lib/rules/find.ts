@@ -26,14 +26,28 @@ export function techniqueOf(records: Records, techniqueId: string): Readonly<Tec
   return labOf(records)?.techniques.find((technique) => technique.id === techniqueId)
 }
 
+/** The technique of a step. */
+export function techniqueOfStep(records: Records, stepId: string): Readonly<Technique> | undefined {
+  const step = records.step.get(stepId)
+  return step && techniqueOf(records, step.techniqueId)
+}
+
 /** The piece on the board, jacket or specimen. */
 export function pieceOf(records: Records, pieceId: string): Piece | undefined {
   return records.specimen.get(pieceId) ?? records.jacket.get(pieceId)
 }
 
+/** What a piece weighs at the least and at the most: as weighed, else as estimated. */
+export function massRange({ mass: { lowKg, highKg, weighedKg } }: Piece): {
+  readonly lowKg: number
+  readonly highKg: number
+} {
+  return { lowKg: weighedKg ?? lowKg, highKg: weighedKg ?? highKg }
+}
+
 /** Weighed where it was weighed, else the upper estimate: a bench must bear the worst case. */
 export function massKgOf(piece: Piece): number {
-  return piece.mass.weighedKg ?? piece.mass.highKg
+  return massRange(piece).highKg
 }
 
 /** Length of a shift in minutes. */
@@ -60,6 +74,12 @@ export function assignmentsOn(records: Records, date: string): readonly Readonly
   const found: Readonly<Assignment>[] = []
   for (const assignment of records.assignment.values()) if (assignment.date === date) found.push(assignment)
   return found
+}
+
+/** True for managers and whoever looks after safety: they may read the health figures of others. */
+export function mayReadSafety(records: Records, personId: string): boolean {
+  const person = records.person.get(personId)
+  return person?.isActive === true && (person.role === 'manager' || person.isSafety === true)
 }
 
 /** The person's level in a technique on a date; a skill that has run out counts as none. */

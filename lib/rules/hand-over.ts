@@ -2,6 +2,7 @@
 // thing, so that a screen can lead to where it is put right.
 import { type Custody, type Finding, finding, type Housing, type Records } from '#lib/words'
 import { massKgOf } from './find.ts'
+import { newestOf } from './newest.ts'
 
 /** What is said at the hand-over itself. */
 type Said = Pick<
@@ -9,14 +10,9 @@ type Said = Pick<
   'to' | 'holder' | 'receivedBy' | 'until' | 'condition' | 'isPurposeMet' | 'isLabelled' | 'photographs'
 >
 
-/** The housing a specimen lies in: the latest written; ids are sortable, so they decide within a moment. */
+/** The housing a specimen lies in: the latest written. */
 export function housingOf(records: Records, pieceId: string): Readonly<Housing> | null {
-  return latest([...records.housing.values()].filter((one) => one.pieceId === pieceId))
-}
-
-/** The latest of some records. */
-export function latest<T extends { readonly id: string; readonly at: string }>(records: readonly T[]): T | null {
-  return records.reduce<T | null>((a, b) => (a && (a.at > b.at || (a.at === b.at && a.id > b.id)) ? a : b), null)
+  return newestOf([...records.housing.values()].filter((one) => one.pieceId === pieceId))
 }
 
 /**

@@ -45,8 +45,12 @@ function escalationFindings(
   return isEnding && isSame ? [] : [finding('R6', 'only-added', { record: change.id })]
 }
 
-/** The correction that already stands against a log or entry, so that corrections form a line, not a fan. */
-export function correctionOf(records: Records, kind: 'log' | 'entry', id: string): string | null {
+/** The correction that already stands against a record of work or safety, so that corrections form a line, not a fan. */
+export function correctionOf(
+  records: Records,
+  kind: 'log' | 'entry' | 'incident' | 'airSample',
+  id: string,
+): string | null {
   for (const record of records[kind].values()) if (record.corrects === id) return record.id
   return null
 }

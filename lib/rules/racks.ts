@@ -1,14 +1,13 @@
 // What a rack bears: all that stands on it by the board's word, with the housings, against its rating. A mass is a range
 // until somebody weighs; over by the lower figure is over, over by the upper one alone is asked about.
 import { type Finding, finding, type Rack, type Records } from '#lib/words'
-import type { Piece } from './find.ts'
+import { massRange, type Piece } from './find.ts'
 
 /** Lower and upper mass of a piece as it stands on a rack, with its housing, in kg. */
 export function standingKg(piece: Piece): { readonly lowKg: number; readonly highKg: number } {
-  const { lowKg, highKg, weighedKg } = piece.mass
   const housedKg = 'fieldNumber' in piece ? undefined : piece.housedKg
   if (housedKg !== undefined) return { lowKg: housedKg, highKg: housedKg }
-  return { lowKg: weighedKg ?? lowKg, highKg: weighedKg ?? highKg }
+  return massRange(piece)
 }
 
 /** Racks that a shelf is part of: `rack 2, shelf b` stands on `rack 2` and on `rack 2, shelf b`. */
@@ -35,10 +34,10 @@ function takenOut(records: Records, piece: Piece | null): ReadonlyMap<string, { 
   const asked = piece && !('fieldNumber' in piece) ? [piece] : []
   for (const one of [...[...records.specimen.values()].filter(({ id }) => id !== piece?.id), ...asked]) {
     if (one.jacketId === null) continue
-    const { weighedKg, lowKg, highKg } = one.mass
+    const { lowKg, highKg } = massRange(one)
     const sum = taken.get(one.jacketId) ?? { lowKg: 0, highKg: 0 }
-    sum.lowKg += weighedKg ?? lowKg
-    sum.highKg += weighedKg ?? highKg
+    sum.lowKg += lowKg
+    sum.highKg += highKg
     taken.set(one.jacketId, sum)
   }
   return taken

@@ -1,23 +1,9 @@
 // The tray of a piece from its records in any order: the newest of a number and of a pair counts.
 import type { Fragment, FragmentPair, Join, PairTry } from '#lib/words'
+import { newestBy } from './newest.ts'
 
 /** What of a try is needed to tell what counts; the order of a list of tries means nothing but for `at` and `id`. */
 export type TrySeen = Readonly<Pick<PairTry, 'id' | 'at' | 'result'>> & { readonly pair: FragmentPair }
-
-type Dated = { readonly id: string; readonly at: string }
-
-/** True when `a` was written after `b`; ids settle what happened in the same instant. */
-const isNewer = (a: Dated, b: Dated): boolean => a.at > b.at || (a.at === b.at && a.id > b.id)
-
-/** The newest record of each key. */
-function newestBy<T extends Dated>(records: Iterable<T>, keyOf: (record: T) => string): ReadonlyMap<string, T> {
-  const newest = new Map<string, T>()
-  for (const record of records) {
-    const old = newest.get(keyOf(record))
-    if (!old || isNewer(record, old)) newest.set(keyOf(record), record)
-  }
-  return newest
-}
 
 /** The key of a pair of fragment numbers. */
 export const pairKey = ([a, b]: FragmentPair): string => (a < b ? `${a}-${b}` : `${b}-${a}`)

@@ -3,6 +3,7 @@
 import {
   airMixture,
   airSilica,
+  airTwa,
   EDITIONS,
   type Edition,
   type NoiseRule,
@@ -14,9 +15,10 @@ import {
   VIBRATION_ACTION_MS2,
   VIBRATION_LIMIT_MS2,
   vibrationDaily,
+  vibrationPoints,
 } from '#lib/limits'
-import { assignmentsOn, exposureOf, SCOPE_CLASS, shiftMinutes, shiftOf, techniqueOf } from '#lib/rules'
-import type { AirSample, ExposureMonth, Lab, RecordOf, Records, Technique } from '#lib/words'
+import { assignmentsOn, exposureOf, SCOPE_CLASS, shiftMinutes, shiftOf, techniqueOfStep, toolMinutes } from '#lib/rules'
+import type { ExposureMonth, Lab, RecordOf, Records } from '#lib/words'
 
 type Tool = ExposureMonth['days'][number]['tools'][number]
 
@@ -68,15 +70,16 @@ export function ledgerOf(
     const { vibrationMs2, minutes } = tool
     if (vibrationMs2 === null)
       return { ...tool, partialMs2: null, points: null, leftToActionMinutes: null, leftToLimitMinutes: null }
-    const pointsPerMinute = (2 * vibrationMs2 ** 2) / 60
-    const left = (atMs2: number) => {
-      const to = 100 * (atMs2 / VIBRATION_ACTION_MS2) ** 2
+    const pointsPerMinute = vibrationPoints([{ vibrationMs2, minutes: 1 }])
+    const left = (valueMs2: number) => {
+      const to = vibrationPoints([{ vibrationMs2: valueMs2, minutes: 480 }])
       return pointsPerMinute === 0 ? null : Math.max(0, (to - daily.points) / pointsPerMinute)
     }
+    const alone = vibrationDaily([{ vibrationMs2, minutes }])
     return {
       ...tool,
-      partialMs2: vibrationMs2 * Math.sqrt(minutes / 480),
-      points: pointsPerMinute * minutes,
+      partialMs2: alone.a8Ms2,
+      points: alone.points,
       leftToActionMinutes: left(VIBRATION_ACTION_MS2),
       leftToLimitMinutes: left(VIBRATION_LIMIT_MS2),
     }
@@ -131,12 +134,6 @@ function uncertaintyOf(lab: Readonly<Lab>, tools: readonly Tool[]): number | nul
   return loud.length === 0 || tasks.length < loud.length ? null : noiseByTasks(tasks).uncertaintyDb
 }
 
-const toolOf = (technique: Readonly<Technique>, minutes: number, isDone: boolean) => ({
-  ...{ techniqueId: technique.id, name: technique.name, minutes, isDone },
-  ...{ vibrationMs2: technique.vibrationMs2, vibrationSource: technique.vibrationSource },
-  ...{ noiseDba: technique.noiseDba, noiseSource: technique.noiseSource },
-})
-
 /** Today's ledger of a person from the board: what is done as stated, what is open as planned. Null without settings. */
 export function ledgerToday(records: Records, personId: string, date: string): Ledger | null {
   const lab = records.lab.get('lab')
@@ -149,7 +146,7 @@ export function ledgerToday(records: Records, personId: string, date: string): L
   const { running } = exposureOf(records, date, turns, personId)
   return ledgerOf(
     lab,
-    running.map(({ technique, minutes, isDone }) => toolOf(technique, minutes, isDone)),
+    running.map(({ technique, minutes, isDone }) => ({ ...toolMinutes(technique, minutes), isDone })),
     bench,
   )
 }
@@ -161,7 +158,7 @@ export function scopeToday(records: Records, personId: string, date: string) {
   const minutes = assignmentsOn(records, date)
     .filter((turn) => turn.personId === personId)
     .reduce((sum, { shiftId, stepId }) => {
-      const technique = techniqueOf(records, records.step.get(stepId)?.techniqueId ?? '')
+      const technique = techniqueOfStep(records, stepId)
       const shift = shiftOf(records, shiftId)
       return technique?.needs.some((need) => need === SCOPE_CLASS) && shift ? sum + shiftMinutes(shift) : sum
     }, 0)
@@ -209,7 +206,9 @@ export function airDays(
     const vapours = [...new Set(day.filter(({ unit }) => unit === 'ppm').map(({ agent }) => agent))]
     const solvents = vapours.flatMap((agent) => {
       const found = limitsFor(agent, jurisdiction).find((one) => one.kind === 'limit' && one.unit === 'ppm')
-      return found ? [{ agent, twaPpm: meanOf(day, agent), limitPpm: found.value }] : []
+      if (!found) return []
+      const own = day.filter((one) => one.agent === agent).map(({ amount, minutes }) => ({ ppm: amount, minutes }))
+      return [{ agent, twaPpm: airTwa(own, found.value).twaPpm, limitPpm: found.value }]
     })
     return {
       date,
@@ -234,9 +233,6 @@ export function airDays(
     }
   })
 }
-
-const meanOf = (day: readonly AirSample[], agent: string): number =>
-  day.filter((one) => one.agent === agent).reduce((sum, { amount, minutes }) => sum + amount * minutes, 0) / 480
 
 /** Days of a calendar year at or above the silica action level, where the jurisdiction has one. */
 export function silicaDays(days: readonly AirDay[], year: string): number {

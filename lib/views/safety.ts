@@ -1,5 +1,6 @@
 // What one asker may read of the safety home: what is about themselves, and for managers and whoever looks after safety
 // all of it. The server answers with this and nothing else, since the home is opened for nobody.
+import { mayReadSafety } from '#lib/rules'
 import type { PersonId, RecordOf, Records } from '#lib/words'
 
 export type SafetyAnswer = {
@@ -7,12 +8,6 @@ export type SafetyAnswer = {
   readonly months: readonly RecordOf<'exposureMonth'>[]
   readonly incidents: readonly RecordOf<'incident'>[]
   readonly checks: readonly RecordOf<'checkDone'>[]
-}
-
-/** True when somebody may read the health figures of others. */
-export function mayReadSafety(records: Records, personId: string): boolean {
-  const person = records.person.get(personId)
-  return person?.isActive === true && (person.role === 'manager' || person.isSafety === true)
 }
 
 /**

@@ -1,6 +1,6 @@
 // Turns from hand to hand: one's own that could be offered, those that others offer, and what changed hands lately.
 import { minuteOf } from '#lib/base'
-import { pieceOf, shiftOf, techniqueOf, worksOfTurn } from '#lib/rules'
+import { pieceOf, shiftOf, techniqueOfStep, worksOfTurn } from '#lib/rules'
 import type { RecordOf, Records, Shift, Technique } from '#lib/words'
 
 /** A turn that can change hands. */
@@ -38,7 +38,7 @@ function openTurns(
     const shift = shiftOf(records, assignment.shiftId)
     const place = records.place.get(assignment.placeId)
     const piece = pieceOf(records, assignment.pieceId)
-    const technique = techniqueOf(records, records.step.get(assignment.stepId)?.techniqueId ?? '')
+    const technique = techniqueOfStep(records, assignment.stepId)
     if (!shift || !place || !piece || !technique) continue
     if (assignment.date === at.date && minuteOf(shift.end) <= at.minute) continue
     if (worksOfTurn(records, assignment.id).length > 0) continue

@@ -30,8 +30,9 @@ import {
   type Solution,
 } from './problem.ts'
 import { compile } from './solve/compile.ts'
-import { DEFAULT_SEED, toSolution } from './solve/index.ts'
+import { DEFAULT_SEED } from './solve/index.ts'
 import { search } from './solve/search.ts'
+import { toSolution } from './solve/solution.ts'
 import { startOf } from './solve/start.ts'
 import { verifyRules } from './verify.ts'
 

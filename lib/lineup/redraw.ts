@@ -13,10 +13,11 @@ import type { Problem, Solution } from './problem.ts'
 import { compile } from './solve/compile.ts'
 import { fewest } from './solve/fewest.ts'
 import { guideOf } from './solve/guide.ts'
-import { DEFAULT_SEED, toSolution } from './solve/index.ts'
+import { DEFAULT_SEED } from './solve/index.ts'
 import { type Model, MUST_MARKS } from './solve/model.ts'
 import { type Snapshot, search } from './solve/search.ts'
 import { type Settle, settleDay } from './solve/settle.ts'
+import { toSolution } from './solve/solution.ts'
 import { anchorOf, startOf } from './solve/start.ts'
 import type { Anchor } from './solve/state.ts'
 
@@ -67,8 +68,6 @@ export function redraw(problem: Problem, options: RedrawOptions = {}): Redrawn {
     // Begun from the posted day the search may stay near it.
     const { best } = settleDay(model, first, {
       ...{ seed, reduced, steps: Math.ceil(steps / 8), restarts: 3, heat: 1, parts: 0 },
-      keepsMusts: toSolution(model, first).unmet.length === 0,
-      scoreOf: (snapshot) => toSolution(model, snapshot).score,
       ...(options.settle === undefined ? {} : { settle: options.settle }),
       ...cancel,
     })

@@ -10,7 +10,7 @@ import { type Difference, diff } from './diff.ts'
 import type { Assignment, FixedTurn, MustRef, Problem, Solution } from './problem.ts'
 import { redraw } from './redraw.ts'
 import { compile } from './solve/compile.ts'
-import { toSolution } from './solve/index.ts'
+import { toSolution } from './solve/solution.ts'
 import { startOf } from './solve/start.ts'
 import { type Fault, verifyRules } from './verify.ts'
 

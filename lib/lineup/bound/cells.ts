@@ -25,8 +25,8 @@ export interface Cells {
   /** To be called first at new prices: what mentors earn. */
   readonly priceLeads: (prices: Float64Array) => void
   readonly priceCell: (c: number, prices: Float64Array) => void
-  /** After `priceCell`, when a worth or a cost was changed by hand. */
-  readonly bestOf: (c: number) => void
+  /** After `priceCell`, when a worth or a cost was changed by hand: which of the crew and which site are best now. */
+  readonly conclude: (c: number, top: number, site: number) => void
   /** The `most` best of a cell's crew, best first; how many there are. */
   readonly topOf: (c: number, most: number, into: Int32Array) => number
   /** The cheapest site for a crew of this size; -1 when none is large enough. */
@@ -72,7 +72,7 @@ export function cellsOf(field: Field, rows: Rows): Cells {
     loose: cellLoose,
     priceLeads,
     priceCell,
-    bestOf,
+    conclude,
     topOf,
     cheapest,
   }
@@ -106,6 +106,8 @@ export function cellsOf(field: Field, rows: Rows): Cells {
     const air = at(model.jobAir, job)
     const common = isSplit ? atDouble(prices, rows.jobTurns + job) : 0
     const learning = atDouble(prices, rows.mentor + t * S + s) + atDouble(prices, rows.mentorAll + s)
+    let top = -1
+    let most = Number.NEGATIVE_INFINITY
     for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
       const turn = at(crewTurn, i)
       const person = (turn - s) / S
@@ -117,9 +119,14 @@ export function cellsOf(field: Field, rows: Rows): Cells {
       worth -= at(field.crewNoise, i) * atDouble(prices, rows.noise + person)
       if (kind >= 0) worth -= at(field.crewMinutes, i) * atDouble(prices, rows.kind + person * C + kind)
       crewWorth[i] = worth
+      if (worth <= most) continue
+      most = worth
+      top = i
     }
     const mass = at(model.mass, at(model.jobPiece, job))
     const exclusive = at(model.jobPiece, job) * model.places
+    let least = Number.POSITIVE_INFINITY
+    let site = -1
     for (let i = at(siteStart, c); i < at(siteStart, c + 1); i++) {
       const place = at(sitePlace, i)
       const where = place * S + s
@@ -129,35 +136,25 @@ export function cellsOf(field: Field, rows: Rows): Cells {
       if (at(model.exclusive, exclusive + place) === 1) its += atDouble(prices, rows.exclusive + where)
       seatCost[i] = seat
       siteCost[i] = its
-    }
-    bestOf(c)
-  }
-
-  /** The best crew at the best site, by what each is worth and costs. */
-  function bestOf(c: number): void {
-    const job = Math.floor(at(cells, c) / S)
-    let top = -1
-    let most = Number.NEGATIVE_INFINITY
-    for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
-      if (atDouble(crewWorth, i) <= most) continue
-      most = atDouble(crewWorth, i)
-      top = i
-    }
-    cellTop[c] = top
-    let least = Number.POSITIVE_INFINITY
-    let site = -1
-    for (let i = at(siteStart, c); i < at(siteStart, c + 1); i++) {
-      const its = atDouble(seatCost, i) + atDouble(siteCost, i)
-      if (its >= least) continue
-      least = its
+      if (seat + its >= least) continue
+      least = seat + its
       site = i
     }
-    if (at(cellMost, c) === 1) {
-      cellWorth[c] = most - least
-      cellSite[c] = site
-      cellCount[c] = 1
-      cellLoose[c] = most - least
-    } else priceCrew(c, at(model.jobMin, job))
+    conclude(c, top, site)
+  }
+
+  /** What a cell is worth with this one of its crew at the top and this site the cheapest. */
+  function conclude(c: number, top: number, site: number): void {
+    cellTop[c] = top
+    if (at(cellMost, c) > 1) {
+      priceCrew(c, at(model.jobMin, Math.floor(at(cells, c) / S)))
+      return
+    }
+    const worth = atDouble(crewWorth, top) - (atDouble(seatCost, site) + atDouble(siteCost, site))
+    cellWorth[c] = worth
+    cellSite[c] = site
+    cellCount[c] = 1
+    cellLoose[c] = worth
   }
 
   /** The best crew of a job for several. */

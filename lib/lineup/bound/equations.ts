@@ -58,7 +58,7 @@ const minus = (column: string): Term => [-1, column]
 interface Page {
   readonly row: (terms: readonly Term[], sense: '<=' | '>=' | '=', right: number) => void
   readonly binary: (column: string) => string
-  readonly count: (column: string, most: number) => string
+  readonly count: (column: string, most: number) => void
   readonly text: (objective: readonly Term[]) => string
 }
 
@@ -80,7 +80,6 @@ function newPage(): Page {
     },
     count(column, most) {
       counts.set(column, most)
-      return column
     },
     text: (objective) =>
       [
@@ -109,7 +108,6 @@ function sum(terms: readonly Term[]): string {
 
 /** One crew entry at one of its cell's sites. */
 interface Seat {
-  readonly cell: number
   readonly job: number
   readonly entry: number
   readonly turn: number
@@ -129,7 +127,7 @@ function seatsOf(field: Field, page: Page): Seat[] {
     for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
       page.binary(`x${i}`)
       for (let j = at(siteStart, c); j < at(siteStart, c + 1); j++) {
-        seats.push({ cell: c, job, entry: i, turn: at(crewTurn, i), site: j, place: at(sitePlace, j) })
+        seats.push({ job, entry: i, turn: at(crewTurn, i), site: j, place: at(sitePlace, j) })
       }
     }
   }
@@ -179,9 +177,11 @@ function turnsAndGroups(field: Field, page: Page, marks: Term[]): void {
 function roomOfPlaces(field: Field, page: Page): void {
   const { model, cells, siteStart, sitePlace } = field
   const S = model.shifts
-  const [seats, lines, load, alone] = [0, 1, 2, 3].map(() => new Map<number, Term[]>())
+  const seats = new Map<number, Term[]>()
+  const lines = new Map<number, Term[]>()
+  const load = new Map<number, Term[]>()
+  const alone = new Map<number, Term[]>()
   const air = new Map<number, Term[]>()
-  if (seats === undefined || lines === undefined || load === undefined || alone === undefined) return
   for (let c = 0; c < cells.length; c++) {
     const [job, s] = [Math.floor(at(cells, c) / S), at(cells, c) % S]
     const piece = at(model.jobPiece, job)
@@ -222,10 +222,10 @@ function capsOfPeople(field: Field, rows: Rows, page: Page): void {
 function mentorsNear(field: Field, page: Page, seats: readonly Seat[]): void {
   const { model, crewKind } = field
   const S = model.shifts
-  const bySeat = new Map<number, Seat[]>()
+  const byTurn = new Map<number, Seat[]>()
   const leads = new Map<number, Set<number>>()
   for (const seat of seats) {
-    into(bySeat, seat.turn, seat)
+    into(byTurn, seat.turn, seat)
     if (at(crewKind, seat.entry) !== LEADS) continue
     leads.set(seat.turn, (leads.get(seat.turn) ?? new Set()).add(seat.entry))
   }
@@ -254,10 +254,10 @@ function mentorsNear(field: Field, page: Page, seats: readonly Seat[]): void {
   }
   for (const [turn, guides] of guided) {
     page.row([...guides, ...lead(turn).map((x): Term => [-model.mentorMax, x])], '<=', 0)
-    const own = [...new Set((bySeat.get(turn) ?? []).map((seat) => seat.entry))]
+    const own = [...new Set((byTurn.get(turn) ?? []).map((seat) => seat.entry))]
     const places = Array.from({ length: model.places }, (_, place) => page.binary(`z${turn}_${place}`))
     page.row([...own.map((i) => one(`x${i}`)), ...places.map(minus)], '=', 0)
-    for (const seat of bySeat.get(turn) ?? [])
+    for (const seat of byTurn.get(turn) ?? [])
       page.row([one(`x${seat.entry}`), one(`y${seat.site}`), minus(`z${turn}_${seat.place}`)], '<=', 1)
   }
 }

@@ -79,25 +79,26 @@ export function piecesOf(field: Field, rows: Rows, chosen: Float64Array): Pieces
     const none = new Float64Array(rows.count)
     for (let piece = 0; piece < model.pieces; piece++) {
       const [start, end] = [at(field.pieceStart, piece), at(field.pieceStart, piece + 1)]
-      const day = (c: number): number => {
-        desk.bestOf(c)
+      const day = (c: number, top: number, cheapestSite: number): number => {
+        desk.conclude(c, top, cheapestSite)
         const its = isSplit ? splitDay(start, end, none) : wholeDay(start, end, none)
         return whole - atDouble(worthOfPiece, piece) + its - SURELY
       }
       for (let c = start; c < end; c++) {
+        const [top, best] = [at(desk.top, c), at(desk.site, c)]
         for (let i = at(crewStart, c); i < at(crewStart, c + 1); i++) {
           const kept = atDouble(crewWorth, i)
           crewWorth[i] = kept + SURELY
-          crew[i] = day(c)
+          crew[i] = day(c, i, best)
           crewWorth[i] = kept
         }
         for (let i = at(siteStart, c); i < at(siteStart, c + 1); i++) {
           const kept = atDouble(siteCost, i)
           siteCost[i] = kept - SURELY
-          site[i] = day(c)
+          site[i] = day(c, top, i)
           siteCost[i] = kept
         }
-        desk.bestOf(c)
+        desk.conclude(c, top, best)
       }
     }
     return { crew, site }

@@ -17,7 +17,7 @@ import { type Rows, rowsOf } from './rows.ts'
 export interface Rest {
   readonly score: number
   readonly keepsMusts: boolean
-  /** No line-up is worth more. */
+  /** No line-up is worth more; whole marks. */
   readonly bound: number
   readonly price: Float64Array
   readonly without: Without
@@ -63,7 +63,7 @@ export function closeIn(
   const base = keepsMusts ? keptChoice(model) : {}
   const start = former ?? { bound: Number.POSITIVE_INFINITY, price: null, without: nothingOf(model) }
   const found = pareDown(model, rows, { base, cuts: [], start, target: targetOf(score), rounds: ROOT_ROUNDS })
-  return { score, keepsMusts, ...found, bound: Math.max(score, found.bound), field: found.last?.field ?? null }
+  return { score, keepsMusts, ...found, bound: most([found.bound], score), field: found.last?.field ?? null }
 }
 
 /** The model with the options that a better line-up may have, and no others; `reduced` as the search takes it. */

@@ -2,14 +2,13 @@
  * From a problem to a line-up: compile, search, and the way back from tables to ids. Nothing here looks at a clock;
  * who calls turns seconds into steps and may cancel.
  */
-import { at } from '#lib/base'
-import { appraise, unmetMusts } from '../appraise.ts'
 import { priceDay } from '../bound/day.ts'
-import type { Assignment, Problem, Solution } from '../problem.ts'
+import type { Problem, Solution } from '../problem.ts'
 import { compile } from './compile.ts'
-import { type Model, MUST_MARKS } from './model.ts'
+import type { Model } from './model.ts'
 import { type Snapshot, search } from './search.ts'
 import { type Settle, settleDay } from './settle.ts'
+import { toSolution } from './solution.ts'
 
 export type { Settle } from './settle.ts'
 
@@ -88,9 +87,8 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
   if (!isSmall || found.score >= bound || isCancelled?.() === true) return withBound(found, bound)
   const further = Math.ceil(steps * FURTHER_SHARE)
   const settled = settleDay(model, best, {
-    ...{ seed, heat, reduced, keepsMusts, steps: further, parts: Math.ceil(steps / STEPS_PER_PART) },
+    ...{ seed, heat, reduced, steps: further, parts: Math.ceil(steps / STEPS_PER_PART) },
     restarts: options.restarts ?? restartsFor(model, further),
-    scoreOf: (snapshot) => toSolution(model, snapshot).score,
     onBetter: (snapshot, most) => tell(snapshot, Math.min(most, bound), steps),
     ...(options.settle === undefined ? {} : { settle: options.settle }),
     ...cancel,
@@ -101,35 +99,4 @@ export function solve(problem: Problem, options: SolveOptions = {}): Solution {
 /** The solution with what is known of better ones. Whether an unkept must could be kept is not the bound's to say. */
 function withBound(solution: Solution, bound: number): Solution {
   return { ...solution, bound, isProven: solution.unmet.length === 0 && solution.score === bound }
-}
-
-/** A snapshot as a solution: idle groups left out, ids instead of indices, in the order of the day. */
-export function toSolution(model: Model, snapshot: Snapshot): Solution {
-  const S = model.shifts
-  const people = new Int32Array(model.pieces * S)
-  snapshot.job.forEach((job, turn) => {
-    if (job >= 0)
-      people[at(model.jobPiece, job) * S + (turn % S)] = at(people, at(model.jobPiece, job) * S + (turn % S)) + 1
-  })
-  const lineUp: Assignment[] = []
-  for (let shift = 0; shift < S; shift++) {
-    for (let person = 0; person < model.persons; person++) {
-      const turn = person * S + shift
-      const job = at(snapshot.job, turn)
-      if (job < 0 || at(people, at(model.jobPiece, job) * S + shift) < at(model.jobMin, job)) continue
-      const mentor = at(snapshot.mentor, turn)
-      lineUp.push({
-        person: model.personIds[person] ?? '',
-        shift: model.shiftIds[shift] ?? '',
-        piece: model.pieceIds[at(model.jobPiece, job)] ?? '',
-        step: model.steps[job]?.id ?? '',
-        place: model.placeIds[at(snapshot.place, turn)] ?? '',
-        mentor: mentor < 0 ? null : (model.personIds[mentor] ?? null),
-      })
-    }
-  }
-  const unmet = unmetMusts(model.problem, lineUp)
-  // The search's own count of marks, not the checker's: verify compares the two.
-  const score = snapshot.worth - (model.musts.length - unmet.length) * MUST_MARKS
-  return { lineUp, score, parts: appraise(model.problem, lineUp), unmet, bound: null, isProven: false }
 }

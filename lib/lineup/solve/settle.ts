@@ -7,10 +7,11 @@ import { unmetMusts } from '../appraise.ts'
 import { equationsOf, turnsOf } from '../bound/equations.ts'
 import { fieldOf } from '../bound/field.ts'
 import { onlyOf } from '../bound/only.ts'
-import { closeIn, narrowed, proveRest, type Rest } from '../bound/proof.ts'
+import { closeIn, narrowed, proveRest } from '../bound/proof.ts'
 import { rowsOf } from '../bound/rows.ts'
 import { type Model, MUST_MARKS } from './model.ts'
 import { type Snapshot, search } from './search.ts'
+import { toSolution } from './solution.ts'
 
 /** A general solver's word on equations in the LP text format; null when it did not come to an end. */
 export type Settle = (equations: string) => Settled | null
@@ -34,9 +35,6 @@ export interface SettleOptions {
   readonly parts: number
   readonly heat: number
   readonly reduced: Float64Array
-  readonly keepsMusts: boolean
-  /** Marks of a snapshot without its musts. */
-  readonly scoreOf: (snapshot: Snapshot) => number
   readonly settle?: Settle
   readonly onBetter?: (snapshot: Snapshot, bound: number) => void
   readonly isCancelled?: () => boolean
@@ -48,30 +46,30 @@ export function settleDay(
   start: Snapshot,
   options: SettleOptions,
 ): { readonly best: Snapshot; readonly bound: number } {
-  const { seed, steps, restarts, heat, reduced, keepsMusts, scoreOf, isCancelled } = options
+  const { seed, steps, restarts, heat, reduced, settle, isCancelled } = options
+  const { score: begun, unmet } = toSolution(model, start)
+  const keepsMusts = unmet.length === 0
+  const cancel = isCancelled === undefined ? {} : { isCancelled }
   let best = start
-  let rest: Rest | null = null
-  for (let round = 0; round < ROUNDS_MAX; round++) {
-    rest = closeIn(model, { score: scoreOf(best), keepsMusts, ...(rest === null ? {} : { former: rest }) })
-    if (rest.field === null || isCancelled?.() === true) return { best, bound: wholeOf(rest.bound) }
+  let rest = closeIn(model, { score: begun, keepsMusts })
+  for (let round = 0; round < ROUNDS_MAX && rest.field !== null && isCancelled?.() !== true; round++) {
     const few = narrowed(model, rest, reduced)
     const found = search(few.model, { seed: seed + round, steps, restarts, heat, reduced: few.reduced, start: best })
-    if (scoreOf(found) <= scoreOf(best)) break
+    const { score } = toSolution(model, found)
+    if (score <= rest.score) break
     best = found
-    options.onBetter?.(best, wholeOf(rest.bound))
+    options.onBetter?.(best, rest.bound)
+    rest = closeIn(model, { score, keepsMusts, former: rest })
   }
-  if (rest === null || rest.score < scoreOf(best)) rest = closeIn(model, { score: scoreOf(best), keepsMusts })
-  const bound = proveRest(model, rest, { parts: options.parts, ...(isCancelled === undefined ? {} : { isCancelled }) })
-  const { field } = rest
-  const { settle } = options
-  const isAsked = settle !== undefined && field !== null && field.crewTurn.length <= ASKED_MAX
-  if (bound <= rest.score || !isAsked || isCancelled?.() === true) return { best, bound }
-  const settled = settle(equationsOf(field, rowsOf(model), rest.score + 1))
-  if (settled === null) return { best, bound }
-  if (settled.best === null) return { best, bound: rest.score }
+  const bound = proveRest(model, rest, { parts: options.parts, ...cancel })
+  const { field, score } = rest
+  const isAsked = bound > score && field !== null && field.crewTurn.length <= ASKED_MAX && isCancelled?.() !== true
+  const settled = isAsked ? settle?.(equationsOf(field, rowsOf(model), score + 1)) : null
+  if (!settled || field === null) return { best, bound }
+  if (settled.best === null) return { best, bound: score }
   const better = snapshotOf(model, turnsOf(field, settled.isOn), keepsMusts)
-  const most = Math.min(bound, Math.round(settled.best))
-  return better !== null && scoreOf(better) > rest.score ? { best: better, bound: most } : { best, bound: most }
+  const isBetter = better !== null && toSolution(model, better).score > score
+  return { best: isBetter ? better : best, bound: Math.min(bound, Math.round(settled.best)) }
 }
 
 /** A line-up given by job and place, with mentors; null when it breaks a rule or leaves a must unkept. */
@@ -102,5 +100,3 @@ function snapshotOf(
   const worth = only.score + (keepsMusts ? model.musts.length * MUST_MARKS : 0)
   return { job, place, mentor, worth }
 }
-
-const wholeOf = (bound: number): number => Math.floor(bound + 1e-6)

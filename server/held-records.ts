@@ -17,6 +17,9 @@ import type { StoredRecord } from './store/contract.ts'
 
 type Maps = Record<Kind, Map<string, AnyRecord>>
 
+/** Homes whose records are held from the start; a Sheet is loaded when it is opened. */
+export const wholeHomes = ['board', 'office', 'forecasts', 'safety'] as const satisfies readonly Home[]
+
 export class HeldRecords {
   readonly #maps = noRecords() as unknown as Maps
   readonly #sheets = new Set<Home>()
@@ -32,7 +35,7 @@ export class HeldRecords {
   }
 
   holds(home: Home): boolean {
-    return home === 'board' || home === 'office' || home === 'forecasts' || home === 'safety' || this.#sheets.has(home)
+    return wholeHomes.some((one) => one === home) || this.#sheets.has(home)
   }
 
   /** Takes in a home's records as stored. */

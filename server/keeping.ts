@@ -6,7 +6,7 @@ import type { When, Who } from '#lib/ops'
 import type { Change, Finding } from '#lib/words'
 import { type Answer, Answers } from './answers.ts'
 import type { OpTable } from './gate.ts'
-import type { HeldRecords } from './held-records.ts'
+import { type HeldRecords, wholeHomes } from './held-records.ts'
 import type { Entry, Store } from './store/contract.ts'
 import type { Clock, Log } from './world.ts'
 
@@ -119,16 +119,14 @@ export class Keeping {
   /** Reads the lab from the store. */
   async open(): Promise<void> {
     const { store, lab, records } = this.#world
-    const board = await store.snapshot(lab, 'board')
-    const office = await store.snapshot(lab, 'office')
-    const forecasts = await store.snapshot(lab, 'forecasts')
-    const safety = await store.snapshot(lab, 'safety')
-    records.load('board', board.records)
-    records.load('office', office.records)
-    records.load('forecasts', forecasts.records)
-    records.load('safety', safety.records)
-    // Read apart, so the others may be newer than the board; entries are whole records, laying them twice is no harm.
-    this.#seq = Math.min(board.seq, office.seq, forecasts.seq, safety.seq)
+    const seqs: number[] = []
+    for (const home of wholeHomes) {
+      const snapshot = await store.snapshot(lab, home)
+      records.load(home, snapshot.records)
+      seqs.push(snapshot.seq)
+    }
+    // Read apart, so some may be newer than others; entries are whole records, laying them twice is no harm.
+    this.#seq = Math.min(...seqs)
     this.answers.kept(await store.recentOps(lab, RECENT_RECEIPTS))
     await this.#catchUp()
     this.#unsubscribe = store.subscribe(lab, (seq) => {

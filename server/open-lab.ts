@@ -1,25 +1,17 @@
 // Opens the lab of a store with everything it needs from elsewhere: the acts of #lib/ops as the gate's table, questions
 // answered by computing, the server's own act at the start of a day.
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import type { PersonId } from '#lib/words'
 import { foresight, hindsightAsker } from './foresight.ts'
 import { forgetful } from './forgetting.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
-import { type LabsOptions, type OpTable, openLabs } from './labs.ts'
+import { labOps } from './lab-ops.ts'
+import { type LabsOptions, openLabs } from './labs.ts'
 import { safetyAsker } from './safety.ts'
 import { createSeasons, noteWeekly, seasonAsks } from './season/index.ts'
 import { createSolver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
-
-const ops: OpTable<Op> = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-}
 
 /** Opens one lab of the store. */
 export async function openLab(
@@ -33,8 +25,7 @@ export async function openLab(
     ...world,
     store: forgetful(store),
     asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker, safety: safetyAsker },
-    // The gate hands a table's functions only ops that the table's own parse has made.
-    ops: ops as unknown as OpTable,
+    ops: labOps,
     // One id a day: after a restart, or on another server, it is known to be done.
     followUp: foresight(() => freshId(world)),
     dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),

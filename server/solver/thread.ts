@@ -4,13 +4,13 @@ import type { PoolAnswer, PoolJob } from './pool.ts'
 
 /** Hears jobs from the pool that started this thread; outside a thread nothing happens. */
 export function hearJobs<Job extends PoolJob, Result>(
-  run: (job: Job, answer: (message: PoolAnswer<Result>) => void) => void,
+  run: (job: Job, answer: (message: PoolAnswer<Result>) => void) => void | Promise<void>,
 ): void {
   const port = parentPort
-  port?.on('message', (job: Job) => {
+  port?.on('message', async (job: Job) => {
     const answer = (message: PoolAnswer<Result>) => port.postMessage(message)
     try {
-      run(job, answer)
+      await run(job, answer)
     } catch (error) {
       const message = error instanceof Error ? (error.stack ?? error.message) : String(error)
       answer({ n: job.n, kind: 'failed', message })

@@ -17,7 +17,8 @@ const LOOK_AHEAD_STEPS = 4000
 /** Weeks that the season is looked at from a day; dates beyond do not press yet. */
 const WEEKS = 40
 
-const settle = await loadSettle()
+/** Loaded for the first day that is drawn up; looking ahead and weeks do without. */
+let settling: ReturnType<typeof loadSettle> | null = null
 
 let kept: { readonly seq: number; readonly date: string; readonly leads: Leads } | null = null
 
@@ -30,7 +31,7 @@ function leadsFor({ task, seq, now }: Job, records: Records, isCancelled: () => 
   return leads
 }
 
-function run(job: Job, answer: (message: JobAnswer) => void): void {
+async function run(job: Job, answer: (message: JobAnswer) => void): Promise<void> {
   const { n, task, seq, seed, now, flag } = job
   const records = { ...noRecords(), ...job.records }
   const isCancelled = () => Atomics.load(flag, 0) === 1
@@ -46,6 +47,8 @@ function run(job: Job, answer: (message: JobAnswer) => void): void {
     answer({ n, kind: 'done', result: drawWeek(records, { ...common, first: task.date, days: task.days, onBetter }) })
     return
   }
+  settling ??= loadSettle()
+  const settle = await settling
   let last = Number.NEGATIVE_INFINITY
   const result = propose(records, task.date, {
     ...common,

@@ -3,9 +3,9 @@
 import { createServer } from 'node:http'
 import { pathToFileURL } from 'node:url'
 import { WebSocketServer } from 'ws'
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import { PersonId } from '#lib/words'
-import { type OpTable, openLabs } from '../../server/labs.ts'
+import { labOps } from '../../server/lab-ops.ts'
+import { openLabs } from '../../server/labs.ts'
 import { openLibsql } from '../../server/store/libsql.ts'
 import { wsSocket } from '../../server/sync/ws-socket.ts'
 import { systemChance, systemClock } from '../../server/system-world.ts'
@@ -24,21 +24,13 @@ await store.append('bench', 0, [
     subjects: [],
   },
 ])
-const ops: OpTable<Op> = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-}
 const unlimited = { perSecond: 1e9, atOnce: 1e9 }
 const labs = openLabs({
   store,
   clock: systemClock,
   chance: systemChance,
   log: (level, what, facts) => console.error(level, what, facts ?? ''),
-  // The gate hands a table's functions only ops that the table's own parse has made.
-  ops: ops as unknown as OpTable,
+  ops: labOps,
   limits: isFlood ? { frames: unlimited, bytes: unlimited, ops: unlimited, connectionsPerSession: 1e9 } : {},
 })
 const lab = await labs.lab('bench')

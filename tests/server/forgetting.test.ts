@@ -1,23 +1,15 @@
 // Private data that was taken out is nowhere any more: not in the records, not in a history, not in the log as stored.
 import { describe, expect, it } from 'vitest'
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import { forgetful } from '../../server/forgetting.ts'
-import type { OpTable } from '../../server/labs.ts'
+import { wholeHomes } from '../../server/held-records.ts'
+import { labOps } from '../../server/lab-ops.ts'
 import { memoryStore } from '../../server/store/memory.ts'
 import { openFake, seed, seedChanges } from '../kit/fake-lab.ts'
-
-const ops = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-} satisfies OpTable<Op>
 
 const LAB = 'fake'
 
 async function everything(store: ReturnType<typeof memoryStore>): Promise<string> {
-  const homes = ['board', 'office', 'archive', 'forecasts', 'safety'] as const
+  const homes = [...wholeHomes, 'archive'] as const
   const kept = await Promise.all(homes.map((home) => store.snapshot(LAB, home)))
   return JSON.stringify([await store.read(LAB, 0, 1000), kept])
 }
@@ -26,7 +18,7 @@ describe('taking private data out', () => {
   it('leaves nothing of it in records and log, and keeps the attribution that was chosen', async () => {
     const inner = memoryStore()
     await seed(inner, seedChanges())
-    const house = await openFake({ store: forgetful(inner), ops: ops as unknown as OpTable, dayOp: null })
+    const house = await openFake({ store: forgetful(inner), ops: labOps, dayOp: null })
     const { clock } = house
     const mara = house.client('mara', 'board')
     await clock.pass(50)

@@ -2,23 +2,14 @@
 // every question, reads every history, and all that reached them is searched. What they may read must have come, and what
 // they may not must not: so the search is known to find.
 import { describe, expect, it } from 'vitest'
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import { type Change, faceFor, homeOf, type Kind, kindNames, kinds, project, put, type Role } from '#lib/words'
 import { hindsightAsker } from '../../server/foresight.ts'
-import type { OpTable } from '../../server/labs.ts'
+import { labOps } from '../../server/lab-ops.ts'
 import { readingsOf } from '../../server/readings.ts'
 import { safetyAsker } from '../../server/safety.ts'
 import { memoryStore } from '../../server/store/memory.ts'
 import { openFake, type Somebody, seed, seedChanges } from '../kit/fake-lab.ts'
 import { aPerson, aWork } from '../kit/makers.ts'
-
-const ops = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-} satisfies OpTable<Op>
 
 const at = '2026-03-11T10:00:00.000Z'
 const date = '2026-03-11'
@@ -137,7 +128,7 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
   await seed(store, [...seedChanges(), ...changes])
   const house = await openFake({
     store,
-    ops: ops as unknown as OpTable,
+    ops: labOps,
     asks: { safety: safetyAsker, hindsight: hindsightAsker },
     dayOp: null,
   })

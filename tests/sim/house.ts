@@ -3,12 +3,12 @@
 // and whether anything was sent to somebody who may not read it.
 import type * as Y from 'yjs'
 import { type Random, seededRandom } from '#lib/base'
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import { type Finding, PersonId, type Role } from '#lib/words'
 import { memoryShelf, newDisk, type ShelfDisk } from '../../app/_board/core/memory-shelf.ts'
 import { type Identity, keyOf, type Ports } from '../../app/_board/core/ports.ts'
 import { Session } from '../../app/_board/core/session.ts'
-import { type Lab, type Labs, type OpTable, openLabs } from '../../server/labs.ts'
+import { labOps } from '../../server/lab-ops.ts'
+import { type Lab, type Labs, openLabs } from '../../server/labs.ts'
 import type { Socket } from '../../server/sync/socket.ts'
 import { TabBus } from '../app/board/kit/tab-bus.ts'
 import { wireLines } from '../app/board/kit/wire-line.ts'
@@ -18,14 +18,6 @@ import type { Run, SimDisk } from './disk.ts'
 import { leakedIn } from './secrets.ts'
 
 export const LAB = 'lab1'
-
-const table: OpTable<Op> = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-}
 
 /** One process. */
 export interface Server {
@@ -108,7 +100,7 @@ export class House {
         if (what.startsWith('An op ')) this.heard.errors.push(`${level}: ${what}`)
       },
       // The gate hands a table only what the table's own parse has made.
-      ops: table as unknown as OpTable,
+      ops: labOps,
       dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
     })
     this.servers[at] = { run, labs, lab: await labs.lab(LAB) }

@@ -1,7 +1,6 @@
 // A lab with its real rooms, gate and acts on a store in memory, and devices with real client sessions around it, all
 // in one process over one clock. What is false here is only the clock, the chance, the wires and the disks.
 import { seededRandom } from '#lib/base'
-import { applyOp, judgeOp, needsOf, type Op, parseOp, subjectsOf } from '#lib/ops'
 import {
   type AnyRecord,
   type Change,
@@ -19,7 +18,8 @@ import {
 import { memoryShelf, newDisk, type ShelfDisk } from '../../../../app/_board/core/memory-shelf.ts'
 import { type Identity, keyOf, type Ports } from '../../../../app/_board/core/ports.ts'
 import { Session } from '../../../../app/_board/core/session.ts'
-import { type Lab, type Labs, type OpTable, openLabs } from '../../../../server/labs.ts'
+import { labOps } from '../../../../server/lab-ops.ts'
+import { type Lab, type Labs, openLabs } from '../../../../server/labs.ts'
 import type { Store } from '../../../../server/store/contract.ts'
 import { memoryStore } from '../../../../server/store/memory.ts'
 import { fakeClock } from '../../../kit/fake-clock.ts'
@@ -27,14 +27,6 @@ import type { Wire } from '../../../kit/fake-socket.ts'
 import { aSmallLab, NOW } from '../../../kit/makers.ts'
 import { TabBus } from './tab-bus.ts'
 import { wireLines } from './wire-line.ts'
-
-const table: OpTable<Op> = {
-  parse: parseOp,
-  needs: needsOf,
-  judge: judgeOp,
-  apply: applyOp,
-  subjects: (records, _op, changes) => subjectsOf(records, changes),
-}
 
 const LAB = 'lab1'
 
@@ -86,7 +78,7 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
       chance: { bytes: (count) => Uint8Array.from({ length: count }, () => dice.below(256)) },
       log: (level, what) => said.push(`${level}: ${what}`),
       // The gate hands a table only what the table's own parse has made.
-      ops: table as unknown as OpTable,
+      ops: labOps,
     })
     lab = await labs.lab(LAB)
   }

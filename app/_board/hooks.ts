@@ -20,7 +20,8 @@ const NOT_OPEN: { readonly ok: false; readonly findings: readonly Finding[] } = 
   findings: [finding('O', 'not-open')],
 }
 
-function useCell<T>(cell: Cell<T>): T {
+/** A cell's value, now and whenever it changes. */
+export function useCell<T>(cell: Cell<T>): T {
   return useSyncExternalStore(cell.subscribe, cell.get, cell.get)
 }
 

@@ -2,6 +2,7 @@
 // A whole form that stays on this device, field by field, until what it says was done: closed, refused, offline or with
 // an empty battery, nothing typed is lost.
 import { useCallback, useMemo } from 'react'
+import { fitting, keptFields } from './kept-fields.ts'
 import { useTyped } from './use-typed.ts'
 
 export type KeptForm<T> = {
@@ -16,7 +17,7 @@ export type KeptForm<T> = {
 /** The form kept under a name; fields that are not in `blank`, or of another type, are let go. */
 export function useKeptForm<T extends object>(name: string, blank: T): KeptForm<T> {
   const [text, type, forget] = useTyped(name)
-  const kept = useMemo(() => parse(text), [text])
+  const kept = useMemo(() => keptFields(text), [text])
   const form = useMemo(() => fitting(blank, kept), [blank, kept])
   const set = useCallback((patch: Partial<T>) => type(JSON.stringify({ ...kept, ...patch })), [kept, type])
   const clear = useCallback(
@@ -24,24 +25,4 @@ export function useKeptForm<T extends object>(name: string, blank: T): KeptForm<
     [forget, type],
   )
   return { form, set, clear, isTyped: text !== '' }
-}
-
-function parse(text: string): Readonly<Record<string, unknown>> {
-  if (text === '') return {}
-  try {
-    const value: unknown = JSON.parse(text)
-    return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {}
-  } catch {
-    return {}
-  }
-}
-
-function fitting<T extends object>(blank: T, kept: Readonly<Record<string, unknown>>): T {
-  const fits = Object.entries(blank).flatMap(([key, value]) => {
-    const own = kept[key]
-    if (own === undefined || Array.isArray(own) !== Array.isArray(value)) return []
-    // A number that is not given yet is undefined in the blank form.
-    return typeof own === typeof value || (value === undefined && typeof own === 'number') ? [[key, own] as const] : []
-  })
-  return { ...blank, ...Object.fromEntries(fits) }
 }

@@ -3,27 +3,25 @@
 // count. Counted once for a state of the board and shared by the plan, the margin and the dock, because a tick of
 // attendance must not count anew; and counted when the page is at rest, because the count reads every step, and neither
 // the opening of the Floor nor the paint after a press waits for it. Until then the former chances stand.
-import { useEffect, useSyncExternalStore } from 'react'
+import { useEffect } from 'react'
 import { share } from '#lib/base'
 import { chancesOf, paceOf } from '#lib/forecast'
 import type { SeasonAnswer } from '#lib/season'
 import type { Chances } from '#lib/views'
 import type { Records } from '#lib/words'
+import { Cell, useCell } from '../_board/index.ts'
 import { atRest } from '../_shell/later.tsx'
 import { tenthsOf } from '../_text/index.ts'
 import { useLastSeason } from '../season/last-season.ts'
 
 const read = ['step', 'due', 'specimen', 'jacket', 'lab', 'hours'] as const
 
-const none: Chances = new Map()
-
 /** What chances are counted from. */
 type Asked = { readonly records: Records; readonly today: string; readonly season: SeasonAnswer | null }
 
 let asked: Asked | null = null
 let counted: Asked | null = null
-let chances: Chances = none
-const listeners = new Set<() => void>()
+const chances = new Cell<Chances>(new Map())
 
 /** The chances as of a day. */
 export function useChances(records: Records, today: string): Chances {
@@ -35,28 +33,18 @@ export function useChances(records: Records, today: string): Chances {
     asked = now
     if (!isWaiting) atRest(count)
   }, [records, today, season])
-  return useSyncExternalStore(subscribe, shown, nothing)
+  return useCell(chances)
 }
 
 /** Counts what was asked for last. */
 function count(): void {
   if (asked === null || asked === counted) return
   counted = asked
-  const next = share(chances, countChances(asked))
-  if (next === chances) return
-  chances = next
-  for (const tell of listeners) tell()
+  chances.set(share(chances.get(), countChances(asked)))
 }
 
 const isSame = (a: Asked, b: Asked): boolean =>
   a.today === b.today && a.season === b.season && read.every((kind) => a.records[kind] === b.records[kind])
-
-function subscribe(tell: () => void): () => void {
-  listeners.add(tell)
-  return () => listeners.delete(tell)
-}
-const shown = () => chances
-const nothing = () => none
 
 function countChances({ records, today, season }: Asked): Chances {
   // The quick count reads every step: it is made only for what the season does not know.

@@ -2,7 +2,7 @@
 // One's own turns and dates as a file for one's own calendar.
 import type { PersonId, Records } from '#lib/words'
 import { Button } from '../_parts/controls/index.ts'
-import { keepFile } from '../safety/export.ts'
+import { keepFile } from '../_shell/keep-file.ts'
 import { calendarOf } from './calendar.ts'
 
 interface CalendarButtonProps {

@@ -23,13 +23,3 @@ function cell(text: string): string {
   const plain = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
   return /[",\r\n]/.test(plain) ? `"${plain.replaceAll('"', '""')}"` : plain
 }
-
-/** Hands a file to whoever pressed. */
-export function keepFile(name: string, type: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = name
-  link.click()
-  URL.revokeObjectURL(url)
-}

@@ -22,12 +22,13 @@ import {
   TextArea,
   TextField,
 } from '../_parts/controls/index.ts'
+import { keepFile } from '../_shell/keep-file.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate, sayPoints } from '../_text/index.ts'
 import { useCrewAt } from '../crew/use-crew-at.ts'
 import { CheckDefinitions } from './check-form.tsx'
 import { CheckRows } from './check-rows.tsx'
-import { incidentsAsCsv, keepFile } from './export.ts'
+import { incidentsAsCsv } from './export.ts'
 import { SampleForm } from './sample-form.tsx'
 
 /** The page. */

@@ -1,25 +1,12 @@
 // The newest season any screen has heard, so that all of them tell the same chances. Held by the tab; nothing is asked
 // from here.
-import { useSyncExternalStore } from 'react'
 import type { SeasonAnswer } from '#lib/season'
+import { Cell, useCell } from '../_board/index.ts'
 
-let last: SeasonAnswer | null = null
-const listeners = new Set<() => void>()
+const last = new Cell<SeasonAnswer | null>(null)
 
 /** Notes a season that came. */
-export function noteSeason(season: SeasonAnswer): void {
-  last = season
-  for (const tell of listeners) tell()
-}
+export const noteSeason = (season: SeasonAnswer): void => last.set(season)
 
 /** The newest season heard in this tab; null before the first. */
-export function useLastSeason(): SeasonAnswer | null {
-  return useSyncExternalStore(subscribe, get, nothing)
-}
-
-function subscribe(tell: () => void): () => void {
-  listeners.add(tell)
-  return () => listeners.delete(tell)
-}
-const get = () => last
-const nothing = () => null
+export const useLastSeason = (): SeasonAnswer | null => useCell(last)

@@ -2,7 +2,7 @@
 // a screen.
 import type { OnPiece, SheetStep, Written } from '#lib/views'
 import { stageOfEntry } from '#lib/views'
-import type { RecordOf } from '#lib/words'
+import { EntryKind, type RecordOf } from '#lib/words'
 import { capital, sayDate, sayHours, sayHoursSpan, sayList, sayMinutes } from '../_text/index.ts'
 
 /** Within what a heading has room for: 2 May; the year where it is another one. */
@@ -72,22 +72,7 @@ const entryKinds: Readonly<Record<RecordOf<'entry'>['kind'], string>> = {
 export const sayEntryKind = (kind: RecordOf<'entry'>['kind']): string => entryKinds[kind]
 
 /** The kinds somebody may choose; stage entries are written by the move itself. */
-export const writableKinds: readonly RecordOf<'entry'>['kind'][] = [
-  'note',
-  'condition',
-  'treatment',
-  'test patch',
-  'break',
-  'decision',
-  'assessment',
-  'consolidant',
-  'adhesive',
-  'gap filler',
-  'repair',
-  'sample',
-  'question',
-  'photograph',
-]
+export const writableKinds: readonly EntryKind[] = EntryKind.options.filter((one) => one !== 'stage')
 
 /** The text of an entry as it is read: a move of stage says where to, and what was written beside it. */
 export function sayEntry(entry: RecordOf<'entry'>): string {

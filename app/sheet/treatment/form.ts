@@ -1,6 +1,7 @@
 // The form of an entry as it is typed and as it is kept on the device: plain strings, so that half a number survives too.
 import type { RecordOf, Treatment } from '#lib/words'
 import { PersonId, Treatment as TreatmentSchema } from '#lib/words'
+import { fitting, keptFields } from '../../_shell/kept-fields.ts'
 import { writableKinds } from '../words.ts'
 
 const blank = {
@@ -22,20 +23,9 @@ export type Form = { readonly [K in keyof typeof blank]: string } & { readonly k
 
 /** What was kept, read back; what cannot be read begins anew. `begin` are the words of an untouched form. */
 export function formOf(kept: string, begin: string): Form {
-  const form: Form = { ...blank, text: begin, kind: 'note' }
-  if (kept === '') return form
-  try {
-    const told: unknown = JSON.parse(kept)
-    if (typeof told !== 'object' || told === null) return form
-    const texts = Object.keys(blank).flatMap((key) => {
-      const value: unknown = Reflect.get(told, key)
-      return typeof value === 'string' ? [[key, value] as const] : []
-    })
-    const kind = writableKinds.find((one) => one === Reflect.get(told, 'kind')) ?? 'note'
-    return { ...form, ...Object.fromEntries(texts), kind }
-  } catch {
-    return form
-  }
+  const told = keptFields(kept)
+  const kind = writableKinds.find((one) => one === told.kind) ?? 'note'
+  return { ...fitting({ ...blank, text: begin }, told), kind }
 }
 
 /** The form as it is kept; nothing where nothing was typed. */

@@ -17,8 +17,16 @@ import {
   TechniqueId,
 } from './atoms.ts'
 
-/** What came of a pre-use check; a fault keeps the place out of line-ups until it is good again. */
-const CheckResult = z.enum(['good', 'fault'])
+/** How a check was done. */
+const doneFields = {
+  date: LocalDate,
+  shiftId: z.nullable(ShiftId),
+  by: PersonId,
+  at: Instant,
+  /** A fault keeps the place out of line-ups until it is good again. */
+  result: z.enum(['good', 'fault']),
+  note: OptionalLine,
+}
 
 /** A pre-use check as the lab defines it: what, where, how often. */
 export const Check = z.strictObject({
@@ -34,16 +42,7 @@ export const Check = z.strictObject({
   since: LocalDate,
   isActive: z.boolean(),
   /** The latest one done; all of them are in the safety home. */
-  last: z.nullable(
-    z.strictObject({
-      date: LocalDate,
-      shiftId: z.nullable(ShiftId),
-      by: PersonId,
-      at: Instant,
-      result: CheckResult,
-      note: OptionalLine,
-    }),
-  ),
+  last: z.nullable(z.strictObject(doneFields)),
 })
 export type Check = z.infer<typeof Check>
 
@@ -51,12 +50,7 @@ export type Check = z.infer<typeof Check>
 export const CheckDone = z.strictObject({
   id: RecordId,
   checkId: RecordId,
-  date: LocalDate,
-  shiftId: z.nullable(ShiftId),
-  by: PersonId,
-  at: Instant,
-  result: CheckResult,
-  note: OptionalLine,
+  ...doneFields,
 })
 
 /** Something that happened or nearly did. Never changed, removed or archived away; a correction names the old. */

@@ -1,14 +1,15 @@
 // Who comes and what they can do, seen from two screens at once: days changed on the phone reach the manager's posted
 // line-up, a sign-off opens a claim elsewhere, and a turn goes from hand to hand.
-import type { Browser, Page } from 'playwright'
+import type { Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { applyOp, judgeOp, type Op, parseOp } from '#lib/ops'
 import { claimableFor } from '#lib/views'
 import { PersonId, type Records, withChanges } from '#lib/words'
-import { openBrowser, visit } from '../kit/browser.ts'
+import { visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
-import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
+import { openedLab } from '../kit/opened-lab.ts'
+import { within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
 /** The machine may be busy. */
@@ -17,20 +18,7 @@ const desk = { viewport: { width: 1280, height: 800 } }
 const phone = { viewport: { width: 390, height: 844 }, hasTouch: true }
 const when = { at: `${TODAY}T09:25:00.000Z`, date: TODAY, minute: 565 }
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer({
-    data: freshFolder(),
-    env: { TALUS_AS_IF: `${TODAY}T09:25`, TALUS_ZONE: 'Europe/Lisbon' },
-  })
-})
-afterAll(async () => {
-  await browser?.close()
-  await within(server.stop())
-})
+const lab = openedLab()
 
 const opOf = (body: object): Op => {
   const { op } = parseOp({ id: 'op-try', ...body })
@@ -60,10 +48,10 @@ function opensAClaim(records: Records) {
 }
 
 test('a sign-off on the desk opens a claim on a phone at once', async () => {
-  const board = await boardAs(server.url, 'thea')
+  const board = await boardAs(lab.server.url, 'thea')
   await within(board.until((records) => records.lab.has('lab')))
   const { person, technique, piece } = opensAClaim(board.records())
-  const own = await visit(browser, server.url, person.id, '/mine', phone)
+  const own = await visit(lab.browser, lab.server.url, person.id, '/mine', phone)
   const claim = own.page.getByRole('button', { name: `Claim ${piece.number}`, exact: true })
   await shown(
     own.page
@@ -73,7 +61,7 @@ test('a sign-off on the desk opens a claim on a phone at once', async () => {
   ).toBeVisible(SOON)
   await shown(claim).toHaveCount(0)
   const path = `/crew?person=${person.id}&technique=${technique.id}`
-  const manager = await visit(browser, server.url, 'thea', path, desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', path, desk)
   await manager.page.getByText('2 Works alone').click(SOON)
   await manager.page.getByLabel('A word on it, for staff').fill('calm with the tool')
   await manager.page.getByRole('button', { name: 'Sign off', exact: true }).click()
@@ -101,8 +89,8 @@ async function postToday(page: Page, board: LiveClient): Promise<void> {
 }
 
 test('days changed on the phone: the posted line-up asks the manager for a redraw, which one press posts', async () => {
-  const board = await boardAs(server.url, 'thea')
-  const manager = await visit(browser, server.url, 'thea', '/', desk)
+  const board = await boardAs(lab.server.url, 'thea')
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/', desk)
   await postToday(manager.page, board)
   const turn = [...board.records().assignment.values()].find((one) => {
     const person = board.records().person.get(one.personId)
@@ -110,7 +98,7 @@ test('days changed on the phone: the posted line-up asks the manager for a redra
   })
   const person = turn && board.records().person.get(turn.personId)
   if (!turn || !person) throw new Error('no volunteer is seated this afternoon')
-  const own = await visit(browser, server.url, person.id, `/crew?person=${person.id}`, phone)
+  const own = await visit(lab.browser, lab.server.url, person.id, `/crew?person=${person.id}`, phone)
   await own.page.getByRole('button', { name: 'Away or extra…' }).click(SOON)
   await own.page.getByLabel('On, or from').fill(TODAY)
   await own.page.getByRole('button', { name: 'Note it' }).click()
@@ -148,12 +136,12 @@ function takeable(records: Records) {
 }
 
 test('a turn is offered on one phone and taken on another with one press, and the manager sees it', async () => {
-  const board = await boardAs(server.url, 'thea')
+  const board = await boardAs(lab.server.url, 'thea')
   await within(board.until((records) => records.day.has(TODAY)))
   const { turn, owner, taker } = takeable(board.records())
   const [one, other] = [
-    await visit(browser, server.url, owner.id, '/mine', phone),
-    await visit(browser, server.url, taker.id, '/mine', phone),
+    await visit(lab.browser, lab.server.url, owner.id, '/mine', phone),
+    await visit(lab.browser, lab.server.url, taker.id, '/mine', phone),
   ]
   await one.page.getByRole('button', { name: /^Offer your turn, today, afternoon/i }).click(SOON)
   await other.page.getByRole('button', { name: new RegExp(`^Take ${owner.name}’s turn`) }).click(SOON)
@@ -164,7 +152,7 @@ test('a turn is offered on one phone and taken on another with one press, and th
         !records.assignment.has(turn.id),
     ),
   )
-  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
   await shown(
     manager.page.getByRole('list', { name: 'Turns from hand to hand' }).getByText(new RegExp(`${taker.name} took it`)),
   ).toBeVisible(SOON)

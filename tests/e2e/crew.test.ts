@@ -1,30 +1,20 @@
 // The crew in a real browser: one tick seen elsewhere, a sign-off asked for and given, days changed from one's own
 // phone, somebody new let in by a link, and figures of one person kept from the others.
-import type { Browser } from 'playwright'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, pretend, visit } from '../kit/browser.ts'
-import { type RunningServer, startServer } from '../kit/server.ts'
+import { expect, test } from 'vitest'
+import { pretend, visit } from '../kit/browser.ts'
+import { openedLab } from '../kit/opened-lab.ts'
 
 /** A busy machine is slower than the lab's. */
 const LIVE_MS = 10_000
 
-let browser: Browser
-let server: RunningServer
 const desk = { viewport: { width: 1440, height: 900 } }
 const phone = { viewport: { width: 390, height: 844 } }
 
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer()
-})
-
-afterAll(async () => {
-  await browser?.close()
-})
+const lab = openedLab()
 
 test('one press ticks somebody in, everywhere, and a second clears it', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
-  const other = await visit(browser, server.url, 'emeka', '/crew', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
+  const other = await visit(lab.browser, lab.server.url, 'emeka', '/crew', desk)
   const tick = manager.page
     .getByRole('table')
     .getByRole('button', { name: / is in$/ })
@@ -42,7 +32,7 @@ test('one press ticks somebody in, everywhere, and a second clears it', async ()
 })
 
 test('the whole round on one sheet: late with a time, then left to the title', async () => {
-  const { page, context } = await visit(browser, server.url, 'thea', '/crew', desk)
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
   await page.getByRole('button', { name: 'Tick who is in' }).click()
   const row = page.getByRole('list', { name: 'Who is in' }).getByRole('listitem').first()
   const name = (await row.locator('.font-strong').first().textContent()) ?? ''
@@ -56,7 +46,7 @@ test('the whole round on one sheet: late with a time, then left to the title', a
 })
 
 test('a sign-off is asked for on a phone and given on a desk', async () => {
-  const own = await visit(browser, server.url, 'amara', '/crew?person=amara', phone)
+  const own = await visit(lab.browser, lab.server.url, 'amara', '/crew?person=amara', phone)
   const ask = own.page.getByRole('button', { name: /^Ask for a sign-off in / }).first()
   const technique = ((await ask.getAttribute('aria-label')) ?? '').replace('Ask for a sign-off in ', '')
   await ask.click()
@@ -67,7 +57,7 @@ test('a sign-off is asked for on a phone and given on a desk', async () => {
     .first()
     .waitFor()
 
-  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
   const asked = manager.page.getByRole('list', { name: 'Sign-offs asked for' }).getByRole('listitem')
   await asked.filter({ hasText: 'three shifts beside Zosia' }).getByRole('link', { name: 'Look' }).click()
   await manager.page.getByText('Amara asks: three shifts beside Zosia').waitFor()
@@ -79,7 +69,7 @@ test('a sign-off is asked for on a phone and given on a desk', async () => {
 })
 
 test('one’s own days change from the phone', async () => {
-  const { page, context } = await visit(browser, server.url, 'amara', '/crew?person=amara', phone)
+  const { page, context } = await visit(lab.browser, lab.server.url, 'amara', '/crew?person=amara', phone)
   const cell = page.getByRole('button', { name: 'Monday morning' })
   const before = await cell.getAttribute('aria-pressed')
   await cell.click()
@@ -98,20 +88,20 @@ test('one’s own days change from the phone', async () => {
 })
 
 test('figures and contacts of others are not on a volunteer’s screen', async () => {
-  const { page, context } = await visit(browser, server.url, 'amara', '/crew?person=zosia', phone)
+  const { page, context } = await visit(lab.browser, lab.server.url, 'amara', '/crew?person=zosia', phone)
   await page.getByRole('heading', { level: 1, name: /Zosia/ }).waitFor()
   for (const hidden of ['Today’s exposure', 'How to reach them', 'Getting in'])
     expect(await page.getByRole('heading', { name: hidden }).count(), hidden).toBe(0)
   expect(await page.getByRole('heading', { name: /^Hours in/ }).count()).toBe(0)
   expect(await page.getByRole('button', { name: /^Sign off/ }).count()).toBe(0)
-  await page.goto(`${server.url}/crew?person=amara`)
+  await page.goto(`${lab.server.url}/crew?person=amara`)
   await page.getByRole('heading', { name: 'Today’s exposure' }).waitFor()
   await page.getByText('Published vibration points; local codes decide.').waitFor()
   await context.close()
 })
 
 test('a private note is on managers’ screens and never on the way to anybody else', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/crew?person=hamish', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew?person=hamish', desk)
   const notes = manager.page.getByRole('list', { name: 'Private notes about Hamish, newest first' })
   await notes.getByText(/^Good hands\./).waitFor()
   await manager.page.getByRole('button', { name: 'Write a private note about Hamish' }).click()
@@ -119,7 +109,7 @@ test('a private note is on managers’ screens and never on the way to anybody e
   await manager.page.getByRole('button', { name: 'Keep it' }).click()
   await notes.getByText('Asked for the saw. Not before May.').waitFor()
 
-  const staff = await visit(browser, server.url, null, '/crew', desk)
+  const staff = await visit(lab.browser, lab.server.url, null, '/crew', desk)
   let heard = ''
   const offices: string[] = []
   staff.page.on('websocket', (socket) => {
@@ -128,8 +118,8 @@ test('a private note is on managers’ screens and never on the way to anybody e
       heard += typeof payload === 'string' ? payload : payload.toString('latin1')
     })
   })
-  await pretend(staff.context, server.url, 'emeka')
-  await staff.page.goto(`${server.url}/crew?person=hamish`)
+  await pretend(staff.context, lab.server.url, 'emeka')
+  await staff.page.goto(`${lab.server.url}/crew?person=hamish`)
   await staff.page.getByText('see the sealed card in the office').waitFor()
   await manager.page.getByRole('button', { name: 'Write a private note about Hamish' }).click()
   await manager.page.getByLabel('Note', { exact: true }).fill('Told him so.')
@@ -145,7 +135,7 @@ test('a private note is on managers’ screens and never on the way to anybody e
 })
 
 test('somebody new is added and comes in by their link', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
   await manager.page.getByRole('button', { name: 'Add a person…' }).click()
   await manager.page.getByLabel('First name').fill('Quill')
   await manager.page.getByRole('button', { name: 'Add them' }).click()
@@ -156,7 +146,7 @@ test('somebody new is added and comes in by their link', async () => {
   const link = await manager.page.getByRole('textbox', { name: 'Link' }).inputValue()
   expect(link).toMatch(/\/join#[\w-]{43}$/)
 
-  const fresh = await browser.newContext(phone)
+  const fresh = await lab.browser.newContext(phone)
   const page = await fresh.newPage()
   await page.goto(link)
   const name = page.getByLabel('Your first name')
@@ -164,7 +154,7 @@ test('somebody new is added and comes in by their link', async () => {
   await name.fill('Quilla')
   await page.getByRole('button', { name: 'Come in' }).click()
   await page.getByRole('navigation', { name: 'Ways' }).waitFor()
-  await page.goto(`${server.url}/crew?person=amara`)
+  await page.goto(`${lab.server.url}/crew?person=amara`)
   await page.getByRole('heading', { level: 1, name: /Amara/ }).waitFor()
   expect(await page.getByRole('heading', { name: 'Today’s exposure' }).count()).toBe(0)
   await manager.page.getByRole('heading', { level: 1, name: 'Quilla' }).waitFor()
@@ -172,17 +162,17 @@ test('somebody new is added and comes in by their link', async () => {
 })
 
 test('whoever comes in before the board’s code is there is in all the same', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/crew', desk)
-  const made = await manager.context.request.post(`${server.url}/api/invite`, {
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew', desk)
+  const made = await manager.context.request.post(`${lab.server.url}/api/invite`, {
     data: { personId: 'amara' },
     headers: { 'x-talus': '1' },
   })
   const { link } = (await made.json()) as { link: string }
-  const fresh = await browser.newContext(phone)
+  const fresh = await lab.browser.newContext(phone)
   const page = await fresh.newPage()
   // Scripts that the page does not name are the board's: they come after the press. Its first question, who is here,
   // reaches the server before the link is used, and is answered after it.
-  const named = await (await fresh.request.get(`${server.url}/join`)).text()
+  const named = await (await fresh.request.get(`${lab.server.url}/join`)).text()
   const pressed = promised()
   const asked = promised()
   const joined = promised()

@@ -1,24 +1,14 @@
 // Will it be ready? The season's chances on Due, a date tried before it is moved, what would help, and what a researcher
 // gets to see of it, in a real browser.
-import type { Browser, Page } from 'playwright'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, visit } from '../kit/browser.ts'
-import { type RunningServer, startServer } from '../kit/server.ts'
+import type { Page } from 'playwright'
+import { expect, test } from 'vitest'
+import { visit } from '../kit/browser.ts'
+import { openedLab } from '../kit/opened-lab.ts'
 
 /** A busy machine is slower than the lab's. */
 const COUNT_MS = 40_000
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer()
-})
-
-afterAll(async () => {
-  await browser?.close()
-})
+const lab = openedLab()
 
 /** Due with the futures counted; the first row is the one most at risk. */
 async function counted(page: Page) {
@@ -27,8 +17,8 @@ async function counted(page: Page) {
 }
 
 test('a date is tried by buttons and arrows, and stands where it stood until it is moved', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/due')
-  const other = await visit(browser, server.url, 'zosia', '/due')
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/due')
+  const other = await visit(lab.browser, lab.server.url, 'zosia', '/due')
   const row = await counted(manager.page)
   const theirs = await counted(other.page)
   const before = await theirs.getByText(/^exhibit, /).textContent()
@@ -57,7 +47,7 @@ test('a date is tried by buttons and arrows, and stands where it stood until it 
 })
 
 test('what would help comes with what it gains and what it costs others', async () => {
-  const { page, context } = await visit(browser, server.url, 'thea', '/due')
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/due')
   const row = await counted(page)
   await row.getByRole('button', { name: /^What would help / }).click()
   const helps = row.getByRole('list', { name: /best first$/ }).getByRole('listitem')
@@ -69,7 +59,7 @@ test('what would help comes with what it gains and what it costs others', async 
 })
 
 test('a researcher sees their own dates alone, asks with the chance in sight, and is told of nobody else’s', async () => {
-  const { page, context } = await visit(browser, server.url, 'ulrich', '/due')
+  const { page, context } = await visit(lab.browser, lab.server.url, 'ulrich', '/due')
   await counted(page)
   expect(await page.getByRole('button', { name: /^What would help/ }).count()).toBe(0)
   await page.getByRole('button', { name: 'Ask for a date' }).click()
@@ -79,13 +69,13 @@ test('a researcher sees their own dates alone, asks with the chance in sight, an
   await form.getByLabel('Ready by').fill(`${new Date().getFullYear() + 2}-01-15`)
   await form.getByText(/ready by 15 January/).waitFor({ timeout: COUNT_MS })
   expect(await form.getByText('Other dates:').count()).toBe(0)
-  await page.goto(`${server.url}/season`)
+  await page.goto(`${lab.server.url}/season`)
   await page.getByText('The season is for those who plan it.').waitFor()
   await context.close()
 })
 
 test('the season says what runs short in figures too, and which jackets to open', async () => {
-  const { page, context, complaints } = await visit(browser, server.url, 'thea', '/season')
+  const { page, context, complaints } = await visit(lab.browser, lab.server.url, 'thea', '/season')
   const short = page.getByRole('list', { name: 'What runs short, what dated pieces wait for most first' })
   await short.getByRole('listitem').first().waitFor({ timeout: COUNT_MS })
   const drawn = await short.getByRole('img').first().getAttribute('aria-label')
@@ -106,7 +96,7 @@ test('the season says what runs short in figures too, and which jackets to open'
 })
 
 test('a Sheet says where its hours come from', async () => {
-  const { page, context } = await visit(browser, server.url, 'thea', '/due')
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/due')
   const row = await counted(page)
   await row.getByRole('link').first().click()
   await page.getByText('Where these hours come from').click()

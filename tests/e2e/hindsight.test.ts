@@ -1,23 +1,13 @@
 // Hindsight: from Due, the manager sees what the forecasts were worth; a volunteer is told that it is not for them.
-import type { Browser } from 'playwright'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, visit } from '../kit/browser.ts'
-import { type RunningServer, startServer, within } from '../kit/server.ts'
+import { expect, test } from 'vitest'
+import { visit } from '../kit/browser.ts'
+import { openedLab } from '../kit/opened-lab.ts'
+import { within } from '../kit/server.ts'
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer()
-})
-afterAll(async () => {
-  await browser?.close()
-  await within(server.stop())
-})
+const lab = openedLab()
 
 test('the manager comes from Due, reads the sentence, and finds the plot’s figures as a table', async () => {
-  const { page, context } = await visit(browser, server.url, 'thea', '/due')
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/due')
   await page.getByRole('link', { name: 'How good the forecasts were' }).click()
   await page.getByText(/^Of \d+ finished steps, \d+ took hours within the window/).waitFor()
   const plot = page.getByRole('img', { name: /below the low end \d+ % of \d+, should be 10 %/ })
@@ -34,7 +24,7 @@ test('the manager comes from Due, reads the sentence, and finds the plot’s fig
 })
 
 test('a volunteer is told for whom it is, and gets no figures', async () => {
-  const { page, context } = await visit(browser, server.url, 'amara', '/due/hindsight')
+  const { page, context } = await visit(lab.browser, lab.server.url, 'amara', '/due/hindsight')
   await page.getByText('This page is for the manager and the preparators.').waitFor()
   expect(await page.getByRole('table').count()).toBe(0)
   await context.close()

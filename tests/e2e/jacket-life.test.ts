@@ -1,31 +1,21 @@
 // One jacket by finger on a phone, from intake over a surprise at opening to the archive, some of it without a network.
-import type { Browser, Page } from 'playwright'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, visit } from '../kit/browser.ts'
-import { type RunningServer, startServer } from '../kit/server.ts'
+import type { Page } from 'playwright'
+import { expect, test } from 'vitest'
+import { visit } from '../kit/browser.ts'
+import { openedLab } from '../kit/opened-lab.ts'
 
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true }
 /** A busy machine is slower than the lab's. */
 const LIVE_MS = 15_000
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer()
-})
-
-afterAll(async () => {
-  await browser?.close()
-})
+const lab = openedLab()
 
 const tap = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).first().tap()
 const fill = (page: Page, label: string | RegExp, text: string) =>
   page.getByRole('dialog').getByLabel(label).first().fill(text)
 
 test('a jacket from intake over a surprise at opening to the archive', async () => {
-  const { page, context, complaints } = await visit(browser, server.url, 'thea', '/rack', PHONE)
+  const { page, context, complaints } = await visit(lab.browser, lab.server.url, 'thea', '/rack', PHONE)
   const dialog = page.getByRole('dialog')
   await tap(page, 'Rack ratings…')
   await fill(page, 'Rack or shelf', 'rack 9')
@@ -150,7 +140,7 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   await page.getByText('Exhibit: Great hall').waitFor()
 
   // Found there by what was written on its Sheet.
-  await page.goto(`${server.url}/rack`)
+  await page.goto(`${lab.server.url}/rack`)
   await page.getByLabel('Number, place, words').fill('snout consolidated phytosaur')
   await page
     .getByRole('link', { name: /QX26-901/ })

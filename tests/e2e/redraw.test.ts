@@ -1,36 +1,23 @@
 // Looking ahead before letting go, by hand and by keyboard; and a shift in which something happens: somebody is missing,
 // a place breaks. The day is drawn again with few changes, posted with one press, and whoever has another place now is
 // told on the phone.
-import type { Browser, Page } from 'playwright'
+import type { Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { consider } from '#lib/lineup'
 import { judgeOp } from '#lib/ops'
 import { OpId, PersonId } from '#lib/words'
-import { openBrowser, visit } from '../kit/browser.ts'
-
+import { visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
-import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
+import { openedLab } from '../kit/opened-lab.ts'
+import { within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
 /** The machine may be busy. */
 const SOON = { timeout: 60_000 }
 const desk = { viewport: { width: 1440, height: 900 } }
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer({
-    data: freshFolder(),
-    env: { TALUS_AS_IF: `${TODAY}T09:25`, TALUS_ZONE: 'Europe/Lisbon' },
-  })
-})
-afterAll(async () => {
-  await browser?.close()
-  await within(server.stop())
-})
+const lab = openedLab()
 
 /** Takes a stool by the hand and holds it over the middle of another place, without letting go. */
 async function holdOver(page: Page, from: { x: number; y: number }, to: { x: number; y: number }): Promise<void> {
@@ -47,7 +34,7 @@ const middleOf = async (page: Page, name: RegExp): Promise<{ x: number; y: numbe
 }
 
 test('before letting go one sees what would follow, by hand and by keyboard', async () => {
-  const { page, context, complaints } = await visit(browser, server.url, 'thea', '/', desk)
+  const { page, context, complaints } = await visit(lab.browser, lab.server.url, 'thea', '/', desk)
   await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
   const slip = page.locator('[data-ahead]')
@@ -90,8 +77,8 @@ test('before letting go one sees what would follow, by hand and by keyboard', as
 }, 300_000)
 
 test('a no-show and a broken place: one press to the redraw, one to post it, and the phones are told', async () => {
-  const board = await boardAs(server.url, 'thea')
-  const thea = await visit(browser, server.url, 'thea', '/', desk)
+  const board = await boardAs(lab.server.url, 'thea')
+  const thea = await visit(lab.browser, lab.server.url, 'thea', '/', desk)
   const { page } = thea
   await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
@@ -102,7 +89,7 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
   // Work begins; then a place breaks under two people, and somebody rings in sick.
   const begun = posted.find((turn) => turn.placeId !== 'h1' && turn.shiftId === 'morning')
   if (!begun) throw new Error('nobody is seated in the morning')
-  const busy = await boardAs(server.url, begun.personId)
+  const busy = await boardAs(lab.server.url, begun.personId)
   const work = await busy.act({ kind: 'start', workId: 'work-begun' as never, assignmentId: begun.id })
   expect(work).toBeNull()
   const broken = posted.find((turn) => turn.shiftId === 'morning' && turn.placeId === 'h1' && turn.how === 'drawn')
@@ -110,12 +97,12 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
     (turn) => turn.shiftId === 'morning' && turn.how === 'drawn' && turn.id !== begun.id && turn.id !== broken?.id,
   )
   if (!broken || !missing) throw new Error('the morning has too few people for this')
-  const phone = await visit(browser, server.url, broken.personId, '/mine', {
+  const phone = await visit(lab.browser, lab.server.url, broken.personId, '/mine', {
     viewport: { width: 390, height: 844 },
     hasTouch: true,
   })
   await shown(phone.page.getByRole('heading', { name: /^H1/ })).toBeVisible(SOON)
-  const staff = await boardAs(server.url, 'thea')
+  const staff = await boardAs(lab.server.url, 'thea')
   const shiftId = missing.shiftId
   const sick = { kind: 'attend', personId: missing.personId, date: TODAY, shiftId, state: 'away', dueAt: null } as const
   expect(await staff.act(sick)).toBeNull()
@@ -165,7 +152,7 @@ const turnsOf = (board: LiveClient) => [...board.records().assignment.values()].
 const bare = (turn: ReturnType<typeof turnsOf>[number] | undefined) => turn && [turn.pieceId, turn.stepId, turn.placeId]
 
 test('late or in the way: the list asks whether others make way, and one press posts all of it', async () => {
-  const board = await boardAs(server.url, 'thea')
+  const board = await boardAs(lab.server.url, 'thea')
   await within(board.until((records) => records.day.has(TODAY)))
   // Somebody rings that they come at eleven: their seat is kept, and one press leads to the redraw.
   const late = turnsOf(board).find((turn) => turn.shiftId === 'afternoon' && turn.how === 'drawn')
@@ -179,7 +166,7 @@ test('late or in the way: the list asks whether others make way, and one press p
     dueAt: '14:30',
   } as const
   expect(await board.act(tick)).toBeNull()
-  const { page, context } = await visit(browser, server.url, 'thea', '/?shift=afternoon', desk)
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/?shift=afternoon', desk)
   await shown(page.getByText(/is late/).first()).toBeVisible(SOON)
   await page.getByRole('button', { name: 'Redraw', exact: true }).first().click(SOON)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
@@ -191,7 +178,7 @@ test('late or in the way: the list asks whether others make way, and one press p
   let wanted: Wish | undefined
   for (const wish of wishesInTheWay(board)) {
     const code = (id: string) => records.place.get(id)?.code ?? ''
-    await page.goto(`${server.url}/?shift=${wish.shiftId}&place=${wish.from}`)
+    await page.goto(`${lab.server.url}/?shift=${wish.shiftId}&place=${wish.from}`)
     const name = records.person.get(wish.personId)?.name ?? ''
     const row = page.getByRole('listitem').filter({ has: page.getByText(name, { exact: true }) })
     await row.getByRole('button', { name: 'Move…' }).first().focus(SOON)
@@ -219,7 +206,7 @@ test('late or in the way: the list asks whether others make way, and one press p
 }, 300_000)
 
 test('acid out in the afternoon: nobody was to be there, one press leads to a line-up in which somebody is', async () => {
-  const board = await boardAs(server.url, 'thea')
+  const board = await boardAs(lab.server.url, 'thea')
   await within(board.until((records) => records.day.has(TODAY)))
   const taken = new Set(
     turnsOf(board)
@@ -228,7 +215,13 @@ test('acid out in the afternoon: nobody was to be there, one press leads to a li
   )
   const tank = [...board.records().specimen.values()].find((piece) => piece.placeId === 't1')
   if (!tank) throw new Error('nothing lies in the acid tank')
-  const { page, context, complaints } = await visit(browser, server.url, 'thea', '/?shift=afternoon&place=t1', desk)
+  const { page, context, complaints } = await visit(
+    lab.browser,
+    lab.server.url,
+    'thea',
+    '/?shift=afternoon&place=t1',
+    desk,
+  )
   await page.getByRole('button', { name: 'Ends at…' }).first().focus(SOON)
   await page.keyboard.press('Enter')
   const dialog = page.getByRole('dialog')

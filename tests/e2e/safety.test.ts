@@ -1,29 +1,19 @@
 // What the work does to the people, in a real browser: figures with their formula for those they concern, checks done on
 // one screen and seen on another, cautions read once, and incidents and samples that reach nobody else on any page.
-import type { Browser } from 'playwright'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, pretend, visit } from '../kit/browser.ts'
-import { type RunningServer, startServer } from '../kit/server.ts'
+import { expect, test } from 'vitest'
+import { pretend, visit } from '../kit/browser.ts'
+import { openedLab } from '../kit/opened-lab.ts'
 
 const LIVE_MS = 10_000
 
-let browser: Browser
-let server: RunningServer
 const desk = { viewport: { width: 1280, height: 900 } }
 const phone = { viewport: { width: 390, height: 844 } }
 
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer()
-})
-
-afterAll(async () => {
-  await browser?.close()
-})
+const lab = openedLab()
 
 test('a check done on one screen is good on another', async () => {
-  const manager = await visit(browser, server.url, 'thea', '/safety', desk)
-  const other = await visit(browser, server.url, 'amara', '/safety', phone)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/safety', desk)
+  const other = await visit(lab.browser, lab.server.url, 'amara', '/safety', phone)
   const name = 'Extraction arm at A1'
   const due = (page: typeof manager.page) =>
     page.getByRole('list', { name: 'Checks before use' }).getByText(name, { exact: false })
@@ -38,7 +28,7 @@ test('a check done on one screen is good on another', async () => {
 })
 
 test('figures open to their formula; days and samples kept come to the person and the manager', async () => {
-  const { page, context } = await visit(browser, server.url, 'zosia', '/crew?person=zosia', desk)
+  const { page, context } = await visit(lab.browser, lab.server.url, 'zosia', '/crew?person=zosia', desk)
   await page.getByRole('heading', { name: 'Today’s exposure' }).waitFor()
   await page.getByText(/^Air samples, /).click()
   await page.getByText(/silica 12\.3 µg\/m³ over 8 h/).waitFor()
@@ -52,7 +42,7 @@ test('figures open to their formula; days and samples kept come to the person an
 
 test('no page, message or answer carries the private figures, incidents and contacts of others', async () => {
   const secrets = ['air hose came off', 'invented sample', 'cyclone and filter']
-  const manager = await visit(browser, server.url, 'thea', '/safety', desk)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/safety', desk)
   await manager.page.getByText(/air hose came off/).waitFor()
   await manager.page.getByRole('button', { name: 'Tell of something…' }).click()
   await manager.page.getByLabel('What happened').fill('PLANTED the sling slipped a hand’s width')
@@ -61,7 +51,7 @@ test('no page, message or answer carries the private figures, incidents and cont
   await manager.context.close()
   secrets.push('PLANTED')
   for (const who of ['emeka', 'dov', 'wall']) {
-    const { page, context } = await visit(browser, server.url, null, '/', desk)
+    const { page, context } = await visit(lab.browser, lab.server.url, null, '/', desk)
     let heard = ''
     page.on('websocket', (socket) => {
       socket.on('framereceived', ({ payload }) => {
@@ -71,11 +61,11 @@ test('no page, message or answer carries the private figures, incidents and cont
     page.on('response', async (response) => {
       if (response.url().includes('/api/')) heard += await response.text().catch(() => '')
     })
-    await pretend(context, server.url, who)
+    await pretend(context, lab.server.url, who)
     const paths =
       who === 'wall' ? ['/wall'] : ['/', '/rack', '/due', '/crew', '/crew?person=zosia', '/mine', '/season', '/safety']
     for (const path of paths) {
-      await page.goto(server.url + path)
+      await page.goto(lab.server.url + path)
       await page.getByRole('heading').first().waitFor()
       heard += await page.content()
     }

@@ -1,12 +1,13 @@
 // Drawing up the week: the open days together, stepped through, one opened over its plan, one posted, then all others;
 // a posted day stays as it is. By keyboard alone.
-import type { Browser, Page } from 'playwright'
+import type { Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { addDays } from '#lib/base'
-import { openBrowser, visit } from '../kit/browser.ts'
+import { visit } from '../kit/browser.ts'
 import { boardAs } from '../kit/live-client.ts'
-import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
+import { openedLab } from '../kit/opened-lab.ts'
+import { within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
 /** The machine may be busy. */
@@ -14,20 +15,7 @@ const SOON = { timeout: 60_000 }
 /** A week takes many days' time, and the machine may be busy. */
 const LATER = { timeout: 90_000 }
 
-let browser: Browser
-let server: RunningServer
-
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer({
-    data: freshFolder(),
-    env: { TALUS_AS_IF: `${TODAY}T08:30`, TALUS_ZONE: 'Europe/Lisbon' },
-  })
-})
-afterAll(async () => {
-  await browser?.close()
-  await within(server.stop())
-})
+const lab = openedLab({ asIf: `${TODAY}T08:30` })
 
 async function press(page: Page, name: string | RegExp, nth = 0): Promise<void> {
   await page.getByRole('button', { name }).nth(nth).focus(SOON)
@@ -35,8 +23,8 @@ async function press(page: Page, name: string | RegExp, nth = 0): Promise<void> 
 }
 
 test('the week is drawn up, stepped through and posted by keyboard alone; a posted day stays', async () => {
-  const board = await boardAs(server.url, 'thea')
-  const { page, context, complaints } = await visit(browser, server.url, 'thea', '/', {
+  const board = await boardAs(lab.server.url, 'thea')
+  const { page, context, complaints } = await visit(lab.browser, lab.server.url, 'thea', '/', {
     viewport: { width: 1280, height: 900 },
   })
   await press(page, 'Draw up the week')

@@ -99,7 +99,6 @@ export class House {
       log: (level, what) => {
         if (what.startsWith('An op ')) this.heard.errors.push(`${level}: ${what}`)
       },
-      // The gate hands a table only what the table's own parse has made.
       ops: labOps,
       dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
     })

@@ -65,5 +65,9 @@ export function subjectsOf(records: Records, changes: readonly Change[]): readon
   return [...subjects]
 }
 
-const subjectKinds: readonly string[] = ['lab', 'room', 'place', 'person', 'jacket', 'specimen', 'contact', 'resting']
-const subjectFields = ['pieceId', 'personId', 'placeId', 'aboutPersonId', 'aboutPieceId']
+const subjectKinds: readonly string[] = [
+  ...['lab', 'room', 'place', 'person', 'jacket', 'specimen', 'resting'],
+  // Under the id of the person they are about.
+  ...['contact', 'lately', 'ack'],
+]
+const subjectFields = ['pieceId', 'personId', 'withPersonId', 'placeId', 'aboutPersonId', 'aboutPieceId']

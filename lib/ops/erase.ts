@@ -1,7 +1,17 @@
 // Somebody leaves and asks for their data to go. What is private about them leaves the records in one act; the scientific
 // record keeps who did what, under the attribution they chose. The server then takes the same out of its log
 // (server/forgetting.ts). Health records, which law asks to be kept for decades, and hours given stay.
-import { type Change, finding, type Kind, type Person, put, type Records, remove } from '#lib/words'
+import {
+  type AnyRecord,
+  type Change,
+  finding,
+  type Kind,
+  type Person,
+  put,
+  type RecordOf,
+  type Records,
+  remove,
+} from '#lib/words'
 import { by, defineOp } from './op.ts'
 import { begunWork, isSameName, must, unknown, unless } from './parts.ts'
 import { hasManager } from './people.ts'
@@ -64,18 +74,36 @@ function freeName(records: Records, personId: string, name: string): string {
   return free
 }
 
-/** Kinds whose record is one person's own, by its id or its `personId`. */
-const ownKinds: readonly Kind[] = ['contact', 'lately', 'ack', 'signing', 'signOffAsk', 'attendance', 'swap', 'hold']
+/**
+ * What is private of a person, by kind, and the fields that name whom it is about: the one list of what goes with somebody,
+ * from the records and from the log (server/forgetting.ts).
+ */
+const privateKinds = {
+  contact: ['id'],
+  lately: ['id'],
+  ack: ['id'],
+  signing: ['personId'],
+  signOffAsk: ['personId'],
+  attendance: ['personId'],
+  swap: ['personId'],
+  hold: ['personId'],
+  reseat: ['personId'],
+  watch: ['personId'],
+  privateNote: ['aboutPersonId'],
+  forbid: ['personId', 'withPersonId'],
+} as const satisfies { readonly [K in Kind]?: readonly (keyof RecordOf<K>)[] }
+
+/** True when a record says nothing but what is private of the person. */
+export function isPrivateOf(kind: Kind, record: AnyRecord, personId: string): boolean {
+  const fields: readonly string[] = kind in privateKinds ? privateKinds[kind as keyof typeof privateKinds] : []
+  return fields.some((field) => Reflect.get(record, field) === personId)
+}
 
 /** The removals of all that is private about somebody. */
 function privateOf(records: Records, personId: string): readonly Change[] {
   const changes: Change[] = []
-  for (const kind of ownKinds)
+  for (const kind of Object.keys(privateKinds) as Kind[])
     for (const record of records[kind].values())
-      if (record.id === personId || Reflect.get(record, 'personId') === personId) changes.push(remove(kind, record.id))
-  for (const note of records.privateNote.values())
-    if (note.aboutPersonId === personId) changes.push(remove('privateNote', note.id))
-  for (const wish of records.forbid.values())
-    if (wish.personId === personId || wish.withPersonId === personId) changes.push(remove('forbid', wish.id))
+      if (isPrivateOf(kind, record, personId)) changes.push(remove(kind, record.id))
   return changes
 }

@@ -114,16 +114,22 @@ export interface Store {
   labs(): Promise<readonly string[]>
   /** Position of a lab, 0 when nothing was written. */
   head(lab: string): Promise<number>
-  /** Writes entries after `expectedSeq` and their changes, all or nothing; fulfils when they are durable. */
-  append(lab: string, expectedSeq: number, entries: readonly Entry[]): Promise<Appended>
+  /**
+   * Writes entries after `expectedSeq` and their changes, all or nothing; fulfils when they are durable. With them other ops
+   * and changes are laid into the `rewritten` entries that are kept; their numbers, ids, authors, times and subjects stay.
+   */
+  append(
+    lab: string,
+    expectedSeq: number,
+    entries: readonly Entry[],
+    rewritten?: readonly KeptEntry[],
+  ): Promise<Appended>
   /** Entries after a position, oldest first. */
   read(lab: string, afterSeq: number, limit: number): Promise<readonly KeptEntry[]>
   /** All records of a home, or one by id. */
   snapshot(lab: string, home: Home, id?: string): Promise<Snapshot>
   /** Receipts of those ops that are kept. */
   findOps(lab: string, opIds: readonly string[]): Promise<readonly Receipt[]>
-  /** Lays other ops and changes into entries that are kept; their numbers, ids, authors, times and subjects stay. */
-  rewrite(lab: string, entries: readonly KeptEntry[]): Promise<void>
   /** Receipts of the latest ops, newest last. */
   recentOps(lab: string, limit: number): Promise<readonly Receipt[]>
   /** Entries that touched a subject before a position (null: the newest), newest first. */

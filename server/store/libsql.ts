@@ -35,8 +35,9 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
   return {
     labs: () => writer.call('labs'),
     head: (lab) => writer.call('head', lab),
-    append: async (lab, expectedSeq, entries) => {
-      const appended = await writer.call('append', lab, expectedSeq, entries.map(toWire))
+    append: async (lab, expectedSeq, entries, rewritten = []) => {
+      const bodies = rewritten.map((entry) => ({ seq: entry.seq, body: toWire(entry).body }))
+      const appended = await writer.call('append', lab, expectedSeq, entries.map(toWire), bodies)
       if (appended.ok) for (const listener of listeners.get(lab) ?? []) listener(appended.seq)
       return appended
     },
@@ -46,12 +47,6 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     recentOps: (lab, limit) => writer.call('recentOps', lab, limit),
     history: async (lab, subject, before, limit) =>
       (await (await reader()).call('history', lab, subject, before, limit)).map(toKept),
-    rewrite: (lab, entries) =>
-      writer.call(
-        'rewrite',
-        lab,
-        entries.map((entry) => ({ seq: entry.seq, body: toWire(entry).body })),
-      ),
     search: async (lab, question) => {
       const { found, hasMore } = await (await reader()).call('search', lab, question)
       return { found: found.map(toRecord), hasMore }

@@ -62,11 +62,20 @@ export function memoryStore(faults: Faults = {}): Store {
     return result
   }
 
-  function append(name: string, expectedSeq: number, entries: readonly Entry[]): Appended {
+  function append(
+    name: string,
+    expectedSeq: number,
+    entries: readonly Entry[],
+    rewritten: readonly KeptEntry[],
+  ): Appended {
     const lab = labOf(name)
     if (lab.entries.length !== expectedSeq) return { ok: false, why: 'position', seq: lab.entries.length }
     const twice = entries.filter((entry) => lab.receipts.has(entry.opId)).map((entry) => entry.opId)
     if (twice.length > 0) return { ok: false, why: 'op-twice', opIds: twice }
+    for (const { seq, op, changes } of rewritten) {
+      const kept = lab.entries[seq - 1]
+      if (kept) lab.entries[seq - 1] = JSON.stringify({ ...parseEntry(kept), op, changes })
+    }
     for (const entry of entries) {
       const seq = lab.entries.length + 1
       lab.entries.push(JSON.stringify({ ...entry, seq, words: WORDS_VERSION }))
@@ -81,7 +90,8 @@ export function memoryStore(faults: Faults = {}): Store {
   return {
     labs: () => call('labs', () => [...labs.keys()].filter((name) => labOf(name).entries.length > 0).sort()),
     head: (name) => call('head', () => labOf(name).entries.length),
-    append: (name, expectedSeq, entries) => call('append', () => append(name, expectedSeq, entries)),
+    append: (name, expectedSeq, entries, rewritten = []) =>
+      call('append', () => append(name, expectedSeq, entries, rewritten)),
     read: (name, afterSeq, limit) =>
       call('read', () =>
         labOf(name)
@@ -100,14 +110,6 @@ export function memoryStore(faults: Faults = {}): Store {
           .reverse()
           .slice(0, limit),
       ),
-    rewrite: (name, entries) =>
-      call('rewrite', () => {
-        const lab = labOf(name)
-        for (const { seq, op, changes } of entries) {
-          const kept = lab.entries[seq - 1]
-          if (kept) lab.entries[seq - 1] = JSON.stringify({ ...parseEntry(kept), op, changes })
-        }
-      }),
     search: (name, question) => call('search', () => search(labOf(name), question)),
     appendText: (name, text, updates) =>
       call('appendText', () => {

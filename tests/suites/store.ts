@@ -45,11 +45,17 @@ export function storeSuite(name: string, open: () => Promise<StoreUnderTest>): v
       await store.append(name, 0, [one, two])
       const [kept] = await store.read(name, 0, 1)
       if (!kept) throw new Error('nothing was kept')
-      await store.rewrite(name, [{ ...kept, op: null }])
+      const rewritten = [{ ...kept, op: null }]
+      // All or nothing: what is not appended rewrites nothing either.
+      expect(await store.append(name, 1, [anEntry()], rewritten)).toMatchObject({ ok: false })
+      expect(JSON.stringify(await store.read(name, 0, 10))).toContain('SECRET')
+      const three = anEntry()
+      await store.append(name, 2, [three], rewritten)
       const all = await store.read(name, 0, 10)
       expect(all.map(({ seq, opId, at, op }) => [seq, opId, at, op])).toEqual([
         [1, one.opId, one.at, null],
         [2, two.opId, two.at, two.op],
+        [3, three.opId, three.at, three.op],
       ])
       expect(JSON.stringify(await store.history(name, 'vera', null, 10))).not.toContain('SECRET')
     })

@@ -51,7 +51,24 @@ export function boardTables(sql: Sql) {
 
   const labOf = (name: string): LabRow | undefined => findLab.get([name]) as LabRow | undefined
 
-  function append(name: string, expectedSeq: number, entries: readonly WireEntry[]): Appended {
+  function append(
+    name: string,
+    expectedSeq: number,
+    entries: readonly WireEntry[],
+    rewritten: readonly { readonly seq: number; readonly body: string }[],
+  ): Appended {
+    const appended = write(name, expectedSeq, entries, rewritten)
+    // What was taken out must not stay readable in the write-ahead log; the file itself is kept clean as it is written.
+    if (rewritten.length > 0) sql.prepare('PRAGMA wal_checkpoint(TRUNCATE)').all([])
+    return appended
+  }
+
+  function write(
+    name: string,
+    expectedSeq: number,
+    entries: readonly WireEntry[],
+    rewritten: readonly { readonly seq: number; readonly body: string }[],
+  ): Appended {
     return inTransaction(sql, () => {
       let lab = labOf(name)
       if (!lab) {
@@ -62,6 +79,7 @@ export function boardTables(sql: Sql) {
       const { n } = lab
       const twice = entries.map(({ opId }) => opId).filter((opId) => receiptOf.get([n, opId]) !== undefined)
       if (twice.length > 0) return { ok: false, why: 'op-twice', opIds: twice }
+      for (const { seq, body } of rewritten) rewriteBody.run([body, n, seq])
       let { seq, rests } = lab
       for (const entry of entries) {
         seq++
@@ -133,13 +151,6 @@ export function boardTables(sql: Sql) {
     recentOps: (name: string, limit: number): readonly Receipt[] => {
       const lab = labOf(name)
       return lab ? (recent.all([lab.n, limit]) as Receipt[]).reverse() : []
-    },
-    rewrite: (name: string, entries: readonly { readonly seq: number; readonly body: string }[]): void => {
-      const lab = labOf(name)
-      if (!lab) return
-      inTransaction(sql, () => {
-        for (const { seq, body } of entries) rewriteBody.run([body, lab.n, seq])
-      })
     },
     history: (name: string, subject: string, before: number | null, limit: number): readonly WireKept[] => {
       const lab = labOf(name)

@@ -84,6 +84,8 @@ export function openForWriting(folder: string): Sql {
   const sql = new Database(dataFile(folder))
   sql.exec('PRAGMA journal_mode = WAL')
   sql.exec('PRAGMA synchronous = FULL')
+  // What is taken out at somebody's wish must not stay readable in pages that were given back.
+  sql.exec('PRAGMA secure_delete = ON')
   sql.exec(`PRAGMA wal_autocheckpoint = ${WAL_PAGES}`)
   sql.exec('PRAGMA foreign_keys = ON')
   sql.exec('PRAGMA cache_size = -32000')

@@ -2,7 +2,17 @@
 // not see is taken out here, record by record, with the same projection that the documents are made with.
 import { z } from 'zod'
 import { localAt } from '#lib/base'
-import { type AnyRecord, type Change, faceFor, homeOf, project, RecordId, type RecordOf, type Role } from '#lib/words'
+import {
+  type AnyRecord,
+  type Change,
+  faceFor,
+  homeOf,
+  managerKinds,
+  project,
+  RecordId,
+  type RecordOf,
+  type Role,
+} from '#lib/words'
 import type { House } from './house.ts'
 import type { Readings } from './http/api.ts'
 import type { KeptEntry } from './store/contract.ts'
@@ -87,7 +97,7 @@ function changeFor(role: Role, { kind, id, record }: Change, today: string) {
   const face = faceFor(role, homeOf(kind, record))
   if (face === null) return null
   if (record === null) {
-    const mayKnow = face === 'manager' || (face === 'crew' && kind !== 'privateNote')
+    const mayKnow = face === 'manager' || (face === 'crew' && !managerKinds.includes(kind))
     return mayKnow ? { kind, id, record } : null
   }
   const shown: AnyRecord | null = project(face, kind, record, today)

@@ -3,7 +3,7 @@ import { type Finding, finding, type Role } from '#lib/words'
 import type { Answer } from './answers.ts'
 
 /** Parts of a finding that name what is private to managers. */
-const managerParts: readonly string[] = ['privateNote', 'note']
+const managerParts: readonly string[] = ['privateNote', 'note', 'noShow']
 /** Parts that name other records of the office. */
 const officeParts: readonly string[] = [...managerParts, 'hold', 'forbid', 'contact']
 /** Parts that researchers have no document for. */

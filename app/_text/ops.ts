@@ -25,6 +25,14 @@ const told: Told = {
     op.exception === null
       ? `took back ${say.person(op.personId)}’s exception on ${sayDate(op.date, 'short')}`
       : `marked ${say.person(op.personId)} ${op.exception} on ${sayDate(op.date, 'short')}`,
+  setSpells: (op, say) => `set ${say.person(op.personId)}’s terms and holidays`,
+  takeCalendar: () => 'laid their calendar over their days',
+  tickInduction: (op, say) =>
+    `${op.isDone ? 'ticked' : 'took back'} an item of the induction for ${op.personIds.length === 1 ? say.person(op.personIds[0]) : sayCount(op.personIds.length, 'person', 'people')}`,
+  markNoShow: (op, say) =>
+    op.isNoShow
+      ? `noted that ${say.person(op.personId)} did not come`
+      : `took back that ${say.person(op.personId)} did not come`,
   signOff: (op, say) => `signed ${say.person(op.personId)} off for ${say.technique(op.techniqueId)}, level ${op.level}`,
   askSignOff: (op, say) => `asked for a sign-off in ${say.technique(op.techniqueId)}`,
   dropSignOffAsk: () => 'took back a question for sign-off',

@@ -9,6 +9,8 @@ import {
   labOf,
   levelsOf,
   minutesClassOf,
+  missingInduction,
+  pathOf,
   presenceOf,
   type Turn,
   techniqueOf,
@@ -29,7 +31,11 @@ export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Perso
   const people: Person[] = []
   for (const person of frame.records.person.values()) {
     const own = frame.kept.filter((turn) => turn.personId === person.id)
-    if ((!person.isActive || person.role === 'researcher') && own.length === 0) continue
+    const isOpen =
+      person.isActive &&
+      person.role !== 'researcher' &&
+      missingInduction(frame.records, person, frame.date).length === 0
+    if (!isOpen && own.length === 0) continue
     const presence = presencesOf(frame, person, own)
     if (presence.length === 0) continue
     people.push({
@@ -44,10 +50,17 @@ export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Perso
       ...limitsLeft(frame, person, own, presence),
       classMinutesLeft: classMinutesLeft(frame, person.id, own, presence),
       loves: [...person.loves],
+      learnsNext: learnsNext(frame, person),
       goodSharePercent: goodShare(person.id),
     })
   }
   return people
+}
+
+/** The technique of the next step of somebody's learning path; null for an item, and at the path's end. */
+function learnsNext({ records, date }: DayFrame, person: RecordOf<'person'>): string | null {
+  const next = pathOf(records, person, date)?.next
+  return next?.kind === 'skill' ? next.techniqueId : null
 }
 
 function presencesOf(frame: DayFrame, person: RecordOf<'person'>, own: readonly Turn[]): Presence[] {

@@ -220,6 +220,7 @@ function newcomer(problem: Problem, change: Extract<Change, { readonly code: 'pe
     noisePointsLeft: null,
     classMinutesLeft: {},
     loves: [],
+    learnsNext: null,
     goodSharePercent: 50,
   }
 }

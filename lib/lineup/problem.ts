@@ -42,6 +42,10 @@ const person = z.object({
     .default({})
     .describe('Minutes left today by technique class; a class not named has no cap.'),
   loves: z.array(id).default([]).describe('Techniques and pieces this person loves.'),
+  learnsNext: id
+    .nullable()
+    .default(null)
+    .describe("Technique of the next step of this person's learning path; null: none, or it is no technique."),
   goodSharePercent: percent
     .default(50)
     .describe('How well the last four weeks treated this person: 50 is fair, less means mostly dull pieces.'),
@@ -229,12 +233,12 @@ export type Assignment = Problem['posted'][number]
 /**
  * The named parts of the score. The unit of all is the *mark*: one hundredth of full merit for one quarter of an
  * hour, times the part's weight. A turn of `q` whole quarter-hours (presence inside the shift, rounded down) earns
- * weight × merit × q marks in each of the first eight parts, where the merit (0–100) is
+ * weight × merit × q marks in each of the first eight parts, where the merit (0–100, 150 at the most) is
  *   urgency     the piece's urgencyPercent
  *   useful      100: somebody does something worthwhile
  *   gentleness  100 less 12 for each rung above the gentlest eligible step of the same piece
  *   sameHands   25 for each turn this person had on the piece in four weeks, at most 100
- *   learning    100 for a learner beside a mentor, 40 at level 2
+ *   learning    150 for the next step of one's learning path, else 100 for a learner beside a mentor, 40 at level 2
  *   loves       100 for a loved piece, 60 for a loved technique
  *   fairness    50 + (appealPercent − 50) × (50 − goodSharePercent) / 50, rounded down
  *   notLast     the step's neglectPercent

@@ -9,6 +9,7 @@ import { erasePerson } from './erase.ts'
 import { keepForecasts } from './forecasts.ts'
 import { handOver } from './hand-over.ts'
 import { house, setRack } from './housing.ts'
+import { tickInduction } from './induction.ts'
 import { joinPair, measureFragments, tryPair } from './joins.ts'
 import { setLab, setRoom } from './lab.ts'
 import type { OpDef } from './op.ts'
@@ -16,7 +17,7 @@ import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff,
 import { addJacket, addSpecimen, editJacket, editSpecimen, emptyJacket, openJacket } from './pieces.ts'
 import { addPlace, closePlace, editPlace, removePlace } from './places.ts'
 import { post } from './post.ts'
-import { attend, setException, setPattern } from './presence.ts'
+import { attend, markNoShow, setException, setPattern, setSpells, takeCalendar } from './presence.ts'
 import { answerQuestion, askQuestion, unwatch, watch } from './questions.ts'
 import { correctEntry, correctLog, write } from './records.ts'
 import { endRelation, relate } from './relations.ts'
@@ -42,6 +43,10 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   editPerson,
   setPattern,
   setException,
+  setSpells,
+  takeCalendar,
+  tickInduction,
+  markNoShow,
   signOff,
   askSignOff,
   dropSignOffAsk,

@@ -138,5 +138,6 @@ export const bringBack = defineOp<'bringBack'>({
     ]
     return [remove('resting', pieceId), ...changes]
   },
-  inverse: (_records, { pieceId }, id) => ({ id, kind: 'rest', pieceId }),
+  // What was handed over does not come to be handed over again by lying at rest.
+  inverse: (records, { pieceId }, id) => (records.resting.get(pieceId)?.custody ? null : { id, kind: 'rest', pieceId }),
 })

@@ -54,6 +54,9 @@ function nameless(
     pattern: [],
     exceptions: [],
     loves: [],
+    spells: [],
+    crafts: [],
+    pathId: null,
     isActive: false,
     erased: { on, as },
   }
@@ -89,6 +92,7 @@ const privateKinds = {
   hold: ['personId'],
   reseat: ['personId'],
   watch: ['personId'],
+  noShow: ['personId'],
   privateNote: ['aboutPersonId'],
   forbid: ['personId', 'withPersonId'],
 } as const satisfies { readonly [K in Kind]?: readonly (keyof RecordOf<K>)[] }

@@ -1,8 +1,8 @@
 // Settings of the lab and the drawing of its room.
 import { minuteOf } from '#lib/base'
-import { type Finding, finding, type Lab, put, type Records, type Shift } from '#lib/words'
+import { type Finding, finding, type Lab, type PathStep, put, type Records, type Shift } from '#lib/words'
 import { by, defineOp } from './op.ts'
-import { formerOf, must, patched } from './parts.ts'
+import { formerOf, must, patched, unless } from './parts.ts'
 
 export const setLab = defineOp<'setLab'>({
   kind: 'setLab',
@@ -12,12 +12,13 @@ export const setLab = defineOp<'setLab'>({
     const lab = records.lab.get('lab')
     if (!lab) return [finding('O', 'unknown-lab')]
     const next = patched(lab, op.patch)
-    return [...judgeShifts(next.shifts), ...judgeTechniques(records, next)]
+    return [...judgeShifts(next.shifts), ...judgeTechniques(records, next), ...judgePaths(next)]
   },
   apply: (records, op) => [put('lab', patched(must(records.lab.get('lab'), 'a lab'), op.patch))],
   inverse: (records, op, id) => {
     const lab = records.lab.get('lab')
-    return lab ? { id, kind: 'setLab', patch: formerOf(lab, op.patch) } : null
+    // A patch cannot say that a list was not there.
+    return lab ? { id, kind: 'setLab', patch: formerOf({ induction: [], paths: [], ...lab }, op.patch) } : null
   },
 })
 
@@ -58,6 +59,18 @@ function judgeTechniques(records: Records, next: Readonly<Lab>): readonly Findin
   }
   for (const [technique, piece] of missing) findings.push(finding('O', 'technique-in-use', { technique, piece }))
   return findings
+}
+
+/** Ids are each one's own, and a path leads over what the lab has. */
+function judgePaths({ techniques, induction = [], paths = [] }: Readonly<Lab>): readonly Finding[] {
+  const items = new Set(induction.map(({ id }) => id))
+  const known = new Set<string>(techniques.map(({ id }) => id))
+  const isKnown = (step: PathStep) => (step.kind === 'skill' ? known.has(step.techniqueId) : items.has(step.itemId))
+  return [
+    ...unless(items.size === induction.length, 'O', 'id-taken', {}),
+    ...unless(new Set(paths.map(({ id }) => id)).size === paths.length, 'O', 'id-taken', {}),
+    ...paths.flatMap(({ name, steps }) => unless(steps.every(isKnown), 'O', 'path-leads-nowhere', { path: name })),
+  ]
 }
 
 export const setRoom = defineOp<'setRoom'>({

@@ -39,8 +39,8 @@ export const editPerson = defineOp<'editPerson'>({
     const person = records.person.get(personId)
     if (!person) return [unknown('person', personId)]
     if (who.role !== 'manager' && who.role !== 'system') {
-      // What one loves is one's own to say; everything else about a person is the manager's.
-      const isOwn = personId === who.personId && Object.keys(patch).every((key) => key === 'loves')
+      // What one loves and brings along is one's own to say; everything else about a person is the manager's.
+      const isOwn = personId === who.personId && Object.keys(patch).every((key) => key === 'loves' || key === 'crafts')
       return isOwn ? [] : [finding('O', 'role', { role: who.role, person: personId })]
     }
     return [
@@ -53,7 +53,9 @@ export const editPerson = defineOp<'editPerson'>({
   ],
   inverse: (records, { personId, patch }, id) => {
     const person = records.person.get(personId)
-    return person ? { id, kind: 'editPerson', personId, patch: formerOf(person, patch) } : null
+    // A patch cannot say that a field was not there.
+    const former = person && { crafts: [], pathId: null, isSafety: false, ...person }
+    return former ? { id, kind: 'editPerson', personId, patch: formerOf(former, patch) } : null
   },
 })
 

@@ -2,7 +2,7 @@
 // person or by staff; nothing here is refused because a line-up would rather have it otherwise.
 import { daysBetween } from '#lib/base'
 import { shiftOf, turnId } from '#lib/rules'
-import { type Finding, finding, put, type Records, remove } from '#lib/words'
+import { type Finding, finding, type Person, put, type Records, remove } from '#lib/words'
 import { by, defineOp, type Who } from './op.ts'
 import { isStaff, must, unknown, unless } from './parts.ts'
 
@@ -56,16 +56,94 @@ export const setException = defineOp<'setException'>({
     const person = must(records.person.get(personId), 'a person')
     const others = person.exceptions.filter((one) => one.date !== date || one.shiftId !== shiftId)
     const all = exception === null ? others : [...others, { date, shiftId, kind: exception }]
-    // The oldest make room: nobody plans on them any more.
-    const kept = all.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)).slice(-EXCEPTIONS_MAX)
-    return [put('person', { ...person, exceptions: kept })]
+    return [put('person', { ...person, exceptions: inOrder(all) })]
   },
   inverse: (records, { personId, date, shiftId }, id) => {
     const person = records.person.get(personId)
     if (!person) return null
     const former = person.exceptions.find((one) => one.date === date && one.shiftId === shiftId)
+    // What a calendar said is for the calendar to say again.
+    if (former?.isFromCalendar) return null
     return { id, kind: 'setException', personId, date, shiftId, exception: former?.kind ?? null }
   },
+})
+
+export const setSpells = defineOp<'setSpells'>({
+  kind: 'setSpells',
+  roles: by.crew,
+  judge: (records, { personId, spells }, who) => [
+    ...knownPerson(records, personId, who, who.role === 'manager' || who.role === 'system'),
+    ...spells.flatMap(({ from, to, pattern }) => [
+      ...unless(from <= to, 'O', 'span-backwards', { date: from }),
+      ...[...new Set(pattern.map((one) => one.shiftId))].flatMap((shiftId) => knownShift(records, shiftId)),
+    ]),
+  ],
+  apply: (records, { personId, spells }) => [
+    put('person', { ...must(records.person.get(personId), 'a person'), spells }),
+  ],
+  inverse: (records, { personId }, id) => {
+    const person = records.person.get(personId)
+    return person ? { id, kind: 'setSpells', personId, spells: person.spells ?? [] } : null
+  },
+})
+
+export const takeCalendar = defineOp<'takeCalendar'>({
+  kind: 'takeCalendar',
+  roles: by.crew,
+  judge: (records, { from, to, busy }, who, when) => [
+    ...knownPerson(records, who.personId, who, true),
+    ...unless(from <= to, 'O', 'span-backwards', { date: from }),
+    ...unless(daysBetween(when.date, from) >= 0, 'O', 'past', { date: from }),
+    ...unless(daysBetween(when.date, to) <= DAYS_AHEAD, 'O', 'too-far', { date: to }, { days: DAYS_AHEAD }),
+    ...[...new Set(busy.map((one) => one.shiftId))].flatMap((shiftId) => knownShift(records, shiftId)),
+    ...unless(
+      busy.every(({ date }) => from <= date && date <= to),
+      'O',
+      'span-backwards',
+      { date: from },
+    ),
+  ],
+  apply: (records, { from, to, busy }, who) => {
+    const person = must(records.person.get(who.personId), 'a person')
+    const kept = person.exceptions.filter(({ date, isFromCalendar }) => !isFromCalendar || date < from || date > to)
+    // What somebody said by hand stands against what the calendar says.
+    const isSaid = (busy: { readonly date: string; readonly shiftId: string }) =>
+      kept.some(({ date, shiftId }) => date === busy.date && (shiftId === null || shiftId === busy.shiftId))
+    const added = busy
+      .filter((one) => !isSaid(one))
+      .map((one) => ({ ...one, kind: 'away', isFromCalendar: true }) as const)
+    return [put('person', { ...person, exceptions: inOrder([...kept, ...added]) })]
+  },
+  inverse: (records, { from, to }, id, who) => {
+    const former = records.person.get(who.personId)?.exceptions ?? []
+    const busy = former.flatMap(({ date, shiftId, isFromCalendar }) =>
+      isFromCalendar && shiftId !== null && from <= date && date <= to ? [{ date, shiftId }] : [],
+    )
+    return { id, kind: 'takeCalendar', from, to, busy }
+  },
+})
+
+/** By date; the oldest make room, since nobody plans on them any more. */
+function inOrder(exceptions: Person['exceptions']): Person['exceptions'] {
+  return exceptions.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)).slice(-EXCEPTIONS_MAX)
+}
+
+export const markNoShow = defineOp<'markNoShow'>({
+  kind: 'markNoShow',
+  roles: by.manager,
+  judge: (records, { personId, date, shiftId, isNoShow }, _who, when) => [
+    ...unless(records.person.has(personId), 'O', 'unknown-person', { person: personId }),
+    ...unless(date <= when.date, 'O', 'not-yet', { date }),
+    ...(isNoShow ? knownShift(records, shiftId) : []),
+    ...unless(records.noShow.has(turnId(date, shiftId, personId)) !== isNoShow, 'O', 'as-it-is', { person: personId }),
+  ],
+  apply: (_records, { personId, date, shiftId, isNoShow }, who, when) => {
+    const id = turnId(date, shiftId, personId)
+    return isNoShow
+      ? [put('noShow', { id, personId, date, shiftId, by: who.personId, at: when.at })]
+      : [remove('noShow', id)]
+  },
+  inverse: (_records, op, id) => ({ ...op, id, isNoShow: !op.isNoShow }),
 })
 
 export const attend = defineOp<'attend'>({

@@ -12,6 +12,7 @@ import {
   type Work,
 } from '#lib/words'
 import { isHeldOn, labOf, type Piece, pieceOf, shiftOf, type Turn, techniqueOf, turnId } from './find.ts'
+import { missingInduction } from './induction.ts'
 import { presenceOf } from './presence.ts'
 
 /** A turn with all that it names. */
@@ -97,6 +98,8 @@ function standing(records: Records, date: string, one: Placed): readonly Finding
   const ids = { assignment: one.id, person: one.person.id }
   const findings: Finding[] = []
   if (!one.person.isActive || one.person.role === 'researcher') findings.push(finding('O', 'not-crew', ids))
+  for (const { name } of missingInduction(records, one.person, date))
+    findings.push(finding('O', 'not-inducted', { ...ids, item: name }))
   if (!isHeldOn(records, one.shift, date)) {
     const code = labOf(records)?.closed.includes(date) ? 'lab-closed' : 'no-shift'
     findings.push(finding('O', code, { ...ids, shift: one.shift.id, date }))

@@ -13,6 +13,7 @@ import {
 } from '#lib/words'
 import { type DayView, dayOf, type Placed } from './day.ts'
 import { assignmentsOn, massKgOf, type Piece, pieceOf, shiftOf, techniqueOf, turnId } from './find.ts'
+import { missingInduction } from './induction.ts'
 import { judgeByPiece, judgeByTechnique, newFindings } from './judge.ts'
 import { presenceOf } from './presence.ts'
 import { judgeTaken } from './race.ts'
@@ -83,6 +84,8 @@ function askerOf(records: Records, personId: string, date: string, shiftId: stri
   else {
     const { basis, isAway } = presenceOf(records, person, date, shiftId)
     if (basis === 'closed') findings.push(finding('O', 'no-shift', { shift: shiftId, date }))
+    for (const { name } of missingInduction(records, person, date))
+      findings.push(finding('O', 'not-inducted', { person: personId, item: name }))
     if (isAway) findings.push(finding('O', 'is-away', { person: personId, shift: shiftId }))
   }
   if (own) findings.push(finding('R1', 'two-places', { assignment: ownId, person: personId, place: own.placeId }))

@@ -1,15 +1,15 @@
 // Whether somebody comes to a shift: what was ticked on the day counts most, then the exception for that shift, then
-// the exception for the whole day, then the weekly pattern.
-import { weekdayOf } from '#lib/base'
+// the exception for the whole day, then the weekly pattern, or what holds in its stead in a stretch of dates.
+import { daysBetween, weekdayOf } from '#lib/base'
 import type { Attendance, Person, Records } from '#lib/words'
 import { isHeldOn, shiftOf, turnId } from './find.ts'
 
 export type Presence = {
   /** In, or expected. */
   readonly isIn: boolean
-  /** True only when it was said that the person is not there: ticked away or left, or an exception. */
+  /** True only when it was said that the person is not there: ticked away or left, an exception, a stretch without the usual. */
   readonly isAway: boolean
-  readonly basis: 'closed' | 'attendance' | 'exception' | 'pattern' | 'none'
+  readonly basis: 'closed' | 'attendance' | 'exception' | 'spell' | 'pattern' | 'none'
   readonly state: Attendance['state'] | null
   /** When a late person is expected. */
   readonly dueAt: string | null
@@ -31,7 +31,31 @@ export function presenceOf(records: Records, person: Readonly<Person>, date: str
     const isIn = exception.kind === 'extra'
     return { isIn, isAway: !isIn, basis: 'exception', ...blank }
   }
-  const weekday = weekdayOf(date)
-  const isIn = person.pattern.some((one) => one.weekday === weekday && one.shiftId === shiftId)
+  const isIn = isUsual(patternOn(person, date), date, shiftId)
+  if (spellOn(person, date))
+    return { isIn, isAway: !isIn && comesUsually(person, date, shiftId), basis: 'spell', ...blank }
   return { isIn, isAway: false, basis: isIn ? 'pattern' : 'none', ...blank }
 }
+
+type Pattern = Person['pattern']
+
+const isUsual = (pattern: Readonly<Pattern>, date: string, shiftId: string): boolean => {
+  const weekday = weekdayOf(date)
+  return pattern.some((one) => one.weekday === weekday && one.shiftId === shiftId)
+}
+
+/** By the usual week alone, whatever was said of the date: somebody away is told as away, not forgotten. */
+export const comesUsually = (person: Readonly<Person>, date: string, shiftId: string): boolean =>
+  isUsual(person.pattern, date, shiftId)
+
+/** The stretch that a date lies in; the shortest where several meet, so that a holiday holds within its term. */
+function spellOn({ spells = [] }: Readonly<Person>, date: string) {
+  const length = ({ from, to }: { readonly from: string; readonly to: string }) => daysBetween(from, to)
+  return spells
+    .filter(({ from, to }) => from <= date && date <= to)
+    .reduce<(typeof spells)[number] | null>((best, one) => (best && length(best) <= length(one) ? best : one), null)
+}
+
+/** The week that holds on a date. */
+export const patternOn = (person: Readonly<Person>, date: string): Readonly<Pattern> =>
+  (spellOn(person, date) ?? person).pattern

@@ -3,7 +3,7 @@
 // is the screen's to keep to.
 import { addDays, weekdayOf } from '#lib/base'
 import { vibrationPoints } from '#lib/limits'
-import { assignmentsOn, exposureOf, levelOf, presenceOf } from '#lib/rules'
+import { assignmentsOn, comesUsually, exposureOf, levelOf, presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId, Technique } from '#lib/words'
 import { crewOf, type Presence, shiftsOn } from './floor-presence.ts'
 
@@ -118,8 +118,7 @@ export function weekOf(records: Records, person: Person, date: string): readonly
 
 function cellOf(records: Records, person: Person, date: string, shiftId: ShiftId): WeekCell {
   const presence = presenceOf(records, person, date, shiftId)
-  const weekday = weekdayOf(date)
-  const isUsual = person.pattern.some((one) => one.weekday === weekday && one.shiftId === shiftId)
+  const isUsual = presence.basis === 'spell' ? presence.isIn || presence.isAway : comesUsually(person, date, shiftId)
   if (presence.isIn) return isUsual ? 'in' : 'extra'
   return presence.isAway && isUsual ? 'away' : 'free'
 }

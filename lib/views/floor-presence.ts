@@ -1,7 +1,7 @@
 // Who is expected in a shift and who has been ticked: the weekly pattern, the exceptions for the day, and the
 // attendance laid over each other. The Floor draws stools from it and the morning's sentence counts it.
 import { weekdayOf } from '#lib/base'
-import { presenceOf } from '#lib/rules'
+import { comesUsually, presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId } from '#lib/words'
 
 /** `expected` is somebody whose pattern says so and whom nobody has ticked yet. */
@@ -14,12 +14,6 @@ export type Presence = {
   readonly state: PresenceState
   /** When a late person is expected, `10:15`. */
   readonly dueAt: string | null
-}
-
-/** By the usual pattern alone: somebody away is told as away, not forgotten. */
-function isUsual(person: RecordOf<'person'>, date: string, shiftId: ShiftId): boolean {
-  const weekday = weekdayOf(date)
-  return person.pattern.some((turn) => turn.weekday === weekday && turn.shiftId === shiftId)
 }
 
 /** The shifts held on a date, in the order of the day; none on a closed date. */
@@ -37,7 +31,7 @@ export function crewOf(records: Records, date: string, shiftId: ShiftId): Readon
   for (const person of records.person.values()) {
     if (!person.isActive || person.role === 'researcher') continue
     const { isIn, isAway, state, dueAt } = presenceOf(records, person, date, shiftId)
-    const isPlanned = isUsual(person, date, shiftId) || records.assignment.has(`${date}.${shiftId}.${person.id}`)
+    const isPlanned = comesUsually(person, date, shiftId) || records.assignment.has(`${date}.${shiftId}.${person.id}`)
     const isTold = state !== null || isIn || (isAway && isPlanned)
     if (!isTold) continue
     found.push({

@@ -22,6 +22,20 @@ export const Signing = z.strictObject({
 })
 export type Signing = z.infer<typeof Signing>
 
+/**
+ * Somebody was expected and did not come. In the office document, and there for managers alone; taken off by a manager,
+ * and with the person's private data. Id = `date.shift.person`.
+ */
+export const NoShow = z.strictObject({
+  id: RecordId,
+  personId: PersonId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  by: PersonId,
+  at: Instant,
+})
+export type NoShow = z.infer<typeof NoShow>
+
 /** A turn of a posted day that its person would give away. Id = the assignment's, `date.shift.person`. */
 export const Swap = z.strictObject({
   id: RecordId,

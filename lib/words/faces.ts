@@ -1,7 +1,7 @@
 // What a role may read. Each home has faces; a record is projected onto a face before it is written into the
 // document that people of that face receive, so that what a role may not read is never sent to it.
 import type { Role } from './atoms.ts'
-import type { AnyRecord, Home, Kind, RecordOf } from './kinds.ts'
+import { type AnyRecord, type Home, type Kind, managerKinds, type RecordOf } from './kinds.ts'
 
 /** manager: the office with what is private to managers. crew: everybody who works here. guest: researchers. wall: the screen in the room. */
 export type Face = 'manager' | 'crew' | 'guest' | 'wall'
@@ -19,9 +19,10 @@ export function faceFor(role: Role, home: Home): Face | null {
   return role === 'wall' ? null : role === 'researcher' ? 'guest' : 'crew'
 }
 
-function firstNameOnly({ isSafety: _safety, ...person }: RecordOf<'person'>): RecordOf<'person'> {
+/** Named field by field, so that what a person's record learns later is not told by that alone. */
+function firstNameOnly({ id, name, role, isActive, erased }: RecordOf<'person'>): RecordOf<'person'> {
   return {
-    ...person,
+    ...{ id, name, role, isActive, ...(erased && { erased }) },
     familyName: '',
     skills: [],
     pattern: [],
@@ -62,7 +63,7 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
   if (face === 'manager') return record
   // A step that one person works on alone would tell how quick they are: only the server forecasts with it.
   if (kind === 'hours') return face === 'wall' ? null : { ...(record as RecordOf<'hours'>), byHands: [] }
-  if (face === 'crew') return kind === 'privateNote' ? null : record
+  if (face === 'crew') return managerKinds.includes(kind) ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
   // Minutes in the hand are the raw half of a health figure.
   if (kind === 'work' && face === 'guest') return { ...(record as RecordOf<'work'>), runningMinutes: 0 }

@@ -1,7 +1,7 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
-import { Signing, Swap } from './crew.ts'
+import { NoShow, Signing, Swap } from './crew.ts'
 import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Fragment, Join, PairTry } from './joins.ts'
@@ -61,6 +61,7 @@ export const kinds = {
   join: Join,
   signing: Signing,
   swap: Swap,
+  noShow: NoShow,
 } as const
 
 export type Kind = keyof typeof kinds
@@ -69,7 +70,10 @@ export type AnyRecord = { [K in Kind]: RecordOf<K> }[Kind]
 
 export const kindNames = Object.keys(kinds) as readonly Kind[]
 
-const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote', 'signing']
+const officeKinds: readonly Kind[] = ['hold', 'forbid', 'contact', 'lately', 'privateNote', 'signing', 'noShow']
+
+/** Kinds of the office that managers alone read. */
+export const managerKinds: readonly Kind[] = ['privateNote', 'noShow']
 
 /** Health figures and incidents: a home that no role may open. */
 const safetyKinds: readonly Kind[] = ['checkDone', 'incident', 'airSample', 'exposureMonth']

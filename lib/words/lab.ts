@@ -16,6 +16,7 @@ import {
   TechniqueId,
   TimeOfDay,
 } from './atoms.ts'
+import { InductionItem, LearningPath } from './learning.ts'
 
 /** A named part of the lab's day, such as Morning 09:30–12:30. */
 export const Shift = z.strictObject({
@@ -176,6 +177,10 @@ export const Lab = z.strictObject({
   weights: Weights,
   /** Dates with a chance below this many in ten are at risk. */
   riskBelowTenths: z.int().check(z.gte(1), z.lte(10)),
+  /** What newcomers go through, in this order. */
+  induction: z.optional(z.array(InductionItem).check(z.maxLength(40))),
+  /** Ways to learn. */
+  paths: z.optional(z.array(LearningPath).check(z.maxLength(20))),
   /** Dates on which the lab is closed. */
   closed: z.array(LocalDate).check(z.maxLength(800)),
   /** Whom to ask about dust, noise, solvents and lifting. */

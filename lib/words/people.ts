@@ -29,6 +29,13 @@ const Skill = z.strictObject({
   pieceId: z.optional(PieceId),
 })
 
+const Half = z.strictObject({ weekday: z.int().check(z.gte(1), z.lte(7)), shiftId: ShiftId })
+
+/** A stretch of dates in which another week holds than usual: a term, or a holiday (no shift at all). Why is nobody's business. */
+export const Spell = z.strictObject({ from: LocalDate, to: LocalDate, pattern: z.array(Half).check(z.maxLength(60)) })
+
+export type Spell = z.infer<typeof Spell>
+
 /** One person of the crew, or one researcher. */
 export const Person = z.strictObject({
   id: PersonId,
@@ -39,9 +46,9 @@ export const Person = z.strictObject({
   role: z.enum(['manager', 'preparator', 'volunteer', 'researcher']),
   skills: z.array(Skill).check(z.maxLength(60)),
   /** Weekly pattern. */
-  pattern: z
-    .array(z.strictObject({ weekday: z.int().check(z.gte(1), z.lte(7)), shiftId: ShiftId }))
-    .check(z.maxLength(60)),
+  pattern: z.array(Half).check(z.maxLength(60)),
+  /** Stretches with a week of their own; where two meet, the shorter holds. */
+  spells: z.optional(z.array(Spell).check(z.maxLength(40))),
   /** Deviations from the pattern: away or extra on a date, for one shift or all (null). */
   exceptions: z
     .array(
@@ -49,11 +56,21 @@ export const Person = z.strictObject({
         date: LocalDate,
         shiftId: z.nullable(ShiftId),
         kind: z.enum(['away', 'extra']),
+        /** Read out of the person's own calendar, which may take it back. */
+        isFromCalendar: z.optional(z.literal(true)),
       }),
     )
     .check(z.maxLength(400)),
   /** Techniques this person loves doing. */
   loves: z.array(TechniqueId).check(z.maxLength(20)),
+  /** Crafts they bring along: modelling, carpentry, painting, microscope work. */
+  crafts: z.optional(z.array(Line).check(z.maxLength(20))),
+  /** The learning path they follow. */
+  pathId: z.optional(z.nullable(RecordId)),
+  /** Items of the induction they have been through: who ticked them, and when. */
+  inducted: z.optional(
+    z.array(z.strictObject({ itemId: RecordId, by: PersonId, on: LocalDate })).check(z.maxLength(80)),
+  ),
   since: LocalDate,
   /** True for whoever looks after the safety of all: reads health figures, samples and incidents beside the managers. */
   isSafety: z.optional(z.boolean()),

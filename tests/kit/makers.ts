@@ -92,6 +92,8 @@ export function aLab(over: In<typeof Lab> = {}) {
       anAirTool(),
       aTechnique({ id: 'joining', force: null, group: 'joining' }),
     ],
+    induction: [],
+    paths: [],
     compressor: { deliveryLpm: 200, dutyPct: 50 },
     limits: { vibrationPoints: 100, noiseDba: 85, learnersPerMentor: 2, neighbourM: 1, basis: '' },
     weights: {
@@ -176,6 +178,8 @@ export function aPerson(over: In<typeof Person> = {}) {
     pattern: [],
     exceptions: [],
     loves: [],
+    spells: [],
+    inducted: [],
     since: '2025-01-01',
     isActive: true,
     hasJoined: true,

@@ -30,6 +30,10 @@ const who: Sentences = {
   'name-taken': (_say, ids) =>
     `Somebody is called ${ids.name ?? 'that'} already. Add a letter, so that names stay apart.`,
   'skill-twice': (say, ids) => `A technique stands twice among ${say.person(ids.person)}’s skills.`,
+  'span-backwards': (say, ids) => `A stretch from ${say.day(ids.date)} ends before it begins.`,
+  'item-gone': () => 'This item is not in the induction any more.',
+  'path-leads-nowhere': (_say, ids) =>
+    `The learning path “${ids.path ?? ''}” names a technique or an item that the lab would not have. Change the path first.`,
   'pattern-twice': (say, ids) => `A shift stands twice in ${say.person(ids.person)}’s week.`,
   'nothing-above': (say, ids) => `You mentor ${say.technique(ids.technique)} already; there is no level above.`,
   'due-without-late': () => 'A time to expect somebody goes with “late” only.',

@@ -94,6 +94,8 @@ export const ruleSentences: Sentences = {
   'place-load': (say, ids, { massKg = 0, loadKgMax = 0 }) =>
     `${say.place(ids.place)} bears ${sayKg(loadKgMax)}; ${sayKg(massKg)} would stand on it.`,
   'no-place': (say, ids) => `No place is free that ${say.piece(ids.piece)} could be worked on at.`,
+  'not-inducted': (say, ids) =>
+    `${say.person(ids.person)} has not been through “${ids.item ?? 'the induction'}” yet. Nobody is put to work before it.`,
   'not-crew': (say, ids) => `${say.person(ids.person)} is not of the crew at present.`,
   'lab-closed': (say, ids) => `The lab is closed on ${say.day(ids.date)}.`,
   'no-shift': (say, ids) => `There is no shift on ${say.day(ids.date)} for ${say.shift(ids.shift)}.`,

@@ -14,12 +14,13 @@ export function turnValue(
   const rungs = step.force === null || gentlest === null ? 0 : step.force - gentlest
   const turns = piece.hands.reduce((sum, hand) => (hand.person === person.id ? sum + hand.turns : sum), 0)
   const loves = person.loves.includes(piece.id) ? 100 : person.loves.includes(step.technique) ? 60 : 0
+  const learning = person.learnsNext === step.technique ? 150 : level === 1 ? 100 : level === 2 ? 40 : 0
   return (
     weights.urgency * piece.urgencyPercent +
     weights.useful * 100 +
     weights.gentleness * Math.max(0, 100 - 12 * rungs) +
     weights.sameHands * Math.min(100, 25 * turns) +
-    weights.learning * (level === 1 ? 100 : level === 2 ? 40 : 0) +
+    weights.learning * learning +
     weights.loves * loves +
     weights.fairness * (50 + Math.floor(((piece.appealPercent - 50) * (50 - person.goodSharePercent)) / 50)) +
     weights.notLast * step.neglectPercent

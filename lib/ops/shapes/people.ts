@@ -13,6 +13,7 @@ import {
   PrivateNote,
   RecordId,
   ShiftId,
+  Spell,
   TechniqueId,
   TimeOfDay,
 } from '#lib/words'
@@ -30,6 +31,8 @@ export const EditPerson = z.strictObject({
       familyName: true,
       role: true,
       loves: true,
+      crafts: true,
+      pathId: true,
       since: true,
       isActive: true,
       hasJoined: true,
@@ -44,6 +47,23 @@ export const SetPattern = z.strictObject({
   kind: z.literal('setPattern'),
   personId: PersonId,
   pattern: Person.shape.pattern,
+})
+
+/** Sets the stretches with a week of their own, whole. */
+export const SetSpells = z.strictObject({
+  id: OpId,
+  kind: z.literal('setSpells'),
+  personId: PersonId,
+  spells: z.array(Spell).check(z.maxLength(40)),
+})
+
+/** Lays the busy half-days of one's own calendar over a stretch of dates, in the place of those it said before. */
+export const TakeCalendar = z.strictObject({
+  id: OpId,
+  kind: z.literal('takeCalendar'),
+  from: LocalDate,
+  to: LocalDate,
+  busy: z.array(z.strictObject({ date: LocalDate, shiftId: ShiftId })).check(z.maxLength(400)),
 })
 
 /** Away or extra on a date, for one shift or all (null); `exception` null takes the deviation back. */
@@ -88,6 +108,25 @@ export const Attend = z.strictObject({
   shiftId: ShiftId,
   state: z.nullable(Attendance.shape.state),
   dueAt: z.nullable(TimeOfDay),
+})
+
+/** Ticks an item of the induction for some people, or takes the tick off. */
+export const TickInduction = z.strictObject({
+  id: OpId,
+  kind: z.literal('tickInduction'),
+  itemId: RecordId,
+  personIds: z.array(PersonId).check(z.minLength(1), z.maxLength(500)),
+  isDone: z.boolean(),
+})
+
+/** Marks that somebody was expected and did not come, or takes the mark off. */
+export const MarkNoShow = z.strictObject({
+  id: OpId,
+  kind: z.literal('markNoShow'),
+  personId: PersonId,
+  date: LocalDate,
+  shiftId: ShiftId,
+  isNoShow: z.boolean(),
 })
 
 export const SetContact = z.strictObject({ id: OpId, kind: z.literal('setContact'), contact: Contact })

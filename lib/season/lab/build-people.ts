@@ -69,13 +69,15 @@ export function presenceMasks(
   for (const { personId, date } of records.attendance.values()) said.add(`${date} ${personId}`)
   for (const person of crew) for (const { date } of person.exceptions) said.add(`${date} ${person.id}`)
   const usual = crew.map((person) => new Set(person.pattern.map(({ weekday, shiftId }) => `${weekday} ${shiftId}`)))
+  const isSaid = (person: RecordOf<'person'>, date: string) =>
+    said.has(`${date} ${person.id}`) || person.spells?.some(({ from, to }) => from <= date && date <= to)
   for (let day = 0; day + 1 < daySlot.length; day++) {
     const date = addDays(from, day)
     const weekday = weekdayOf(date)
     for (let slot = at(daySlot, day); slot < at(daySlot, day + 1); slot++) {
       const shiftId = shiftIds[at(slotShift, slot)] ?? ''
       for (const [index, person] of crew.entries()) {
-        const isIn = said.has(`${date} ${person.id}`)
+        const isIn = isSaid(person, date)
           ? presenceOf(records, person, date, shiftId).isIn
           : usual[index]?.has(`${weekday} ${shiftId}`)
         if (isIn) addBit(present, slot * words, index)

@@ -62,6 +62,8 @@ function input(size: DaySize, random: Random, isTight: boolean): ProblemInput {
       vibrationPointsLeft: isTight ? between(0, 120) : between(60, 100),
       noisePointsLeft: isTight ? between(0, 60) : 100,
       classMinutesLeft: chance(50) ? { scope: between(0, 300) } : {},
+      // Every third follows a path; not by the dice, so that days stay as they were drawn.
+      learnsNext: p % 3 === 0 ? (LADDER[(p * 2) % LADDER.length] ?? null) : null,
       loves: chance(60) ? [pick(random, [...LADDER, ...OTHER]), `k${random.below(size.pieces)}`] : [],
       goodSharePercent: between(20, 80),
     }

@@ -520,7 +520,7 @@ function marks(problem: Problem, person: Problem['people'][number], job: Job, le
     weights.useful * 100 +
     weights.gentleness * (step.force === null ? 100 : Math.max(0, 100 - 12 * (step.force - gentlest))) +
     weights.sameHands * Math.min(100, 25 * turns) +
-    weights.learning * ({ 1: 100, 2: 40 }[level] ?? 0) +
+    weights.learning * (person.learnsNext === step.technique ? 150 : ({ 1: 100, 2: 40 }[level] ?? 0)) +
     weights.loves * (person.loves.includes(piece.id) ? 100 : person.loves.includes(step.technique) ? 60 : 0) +
     weights.fairness * (50 + Math.floor(((piece.appealPercent - 50) * (50 - person.goodSharePercent)) / 50)) +
     weights.notLast * step.neglectPercent

@@ -3,12 +3,18 @@ import { put } from '#lib/words'
 import { aHold, aPerson, aPlace, aRoom, aTurn, skilled, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { asked, type Case, lying, seated } from './case-parts.ts'
 
+const item = (id: string) => ({ id, name: id, isRequired: true, from: TODAY })
+
 export const labCases = {
   setLab: {
     who: 'mira',
     good: { patch: { name: 'Another name' } },
     bad: [
       ['O technique-in-use', { patch: { techniques: [] } }],
+      ['O path-leads-nowhere', { patch: { paths: [{ id: 'p', name: 'p', steps: [{ kind: 'item', itemId: 'x' }] }] } }],
+      ['O id-taken', { patch: { induction: [item('exits'), item('exits')] } }],
+      // A turn that stands is not made unlawful by an item that its person has not been through.
+      ['O not-inducted', { patch: { induction: [item('exits')] } }, [seated]],
       ['O unknown-shift', { patch: { shifts: [] } }, [seated]],
       [
         'R4 air-short',

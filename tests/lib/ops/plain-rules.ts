@@ -48,6 +48,12 @@ export function brokenRules(records: Records, today: string): readonly string[] 
   if (!lab) return ['no lab']
   const all = [...records.assignment.values()].filter((one) => one.date >= today)
   const wrong: string[] = []
+  for (const one of all) {
+    const been = new Set(records.person.get(one.personId)?.inducted?.map(({ itemId }) => itemId))
+    const asked = (lab.induction ?? []).filter((item) => item.isRequired && one.date >= item.from)
+    if (stateOf(records, one) === 'open' && asked.some(({ id }) => !been.has(id)))
+      wrong.push(`O ${one.personId} is put to work without the induction`)
+  }
   const anyOpen = (list: readonly Assignment[]) => list.some((one) => stateOf(records, one) !== 'finished')
 
   for (const list of groups(all, (one) => `${one.date} ${one.shiftId} ${one.personId}`)) {

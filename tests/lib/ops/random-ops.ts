@@ -114,6 +114,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       const limits = { ...lab?.limits, vibrationPoints: 20 + (at(move, 1) % 200), learnersPerMentor: at(move, 2) % 3 }
       const compressor = { deliveryLpm: 100 + (at(move, 1) % 300), dutyPct: 60 }
       const techniques = (lab?.techniques ?? []).slice(is(4) ? 1 : 0)
+      const exits = { id: 'exits', name: 'fire exits', isRequired: is(1), from: addDays(when.date, at(move, 2) % 3) }
+      if (is(3, 4)) return { patch: { induction: is(5) ? [exits] : [] } }
       return { patch: is(0, 3) ? { limits } : is(0) ? { compressor } : { techniques } }
     }
     case 'setRoom':
@@ -141,6 +143,19 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { personId, pattern: is(0) ? [{ weekday: 3, shiftId }] : [] }
     case 'setException':
       return { personId, date, shiftId: is(0) ? shiftId : null, exception: is(1, 3) ? null : is(1) ? 'away' : 'extra' }
+    case 'setSpells':
+      return {
+        personId,
+        spells: is(0)
+          ? [{ from: date, to: addDays(date, at(move, 1) % 3), pattern: is(2) ? [{ weekday: 3, shiftId }] : [] }]
+          : [],
+      }
+    case 'takeCalendar':
+      return { from: date, to: addDays(date, 2), busy: is(0, 3) ? [] : [{ date, shiftId }] }
+    case 'tickInduction':
+      return { itemId: is(0) ? 'exits' : 'lifting', personIds: [personId], isDone: is(1) }
+    case 'markNoShow':
+      return { personId, date, shiftId, isNoShow: is(0) }
     case 'signOff':
       return { personId, techniqueId, level: at(move, 0) % 5, expiresOn: is(3, 4) ? addDays(when.date, 1) : null }
     case 'askSignOff':

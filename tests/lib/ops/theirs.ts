@@ -19,7 +19,8 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     )
   switch (change.kind) {
     case 'person': {
-      const allowed = who.role === 'researcher' ? ['loves'] : ['loves', 'pattern', 'exceptions']
+      const allowed =
+        who.role === 'researcher' ? ['loves', 'crafts'] : ['loves', 'crafts', 'pattern', 'exceptions', 'spells']
       return change.id === who.personId && differs(allowed)
     }
     case 'contact':

@@ -4,7 +4,7 @@ import { labOf, levelOf } from './find.ts'
 import { hasItem } from './induction.ts'
 
 /** A path as one person has come along it. */
-export type OnPath = {
+type OnPath = {
   readonly path: LearningPath
   /** Steps of it that are reached, wherever they stand. */
   readonly reached: readonly boolean[]

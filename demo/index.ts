@@ -6,6 +6,7 @@ import { demoCustody } from './custody.ts'
 import { demoDates } from './dates.ts'
 import { type Draft, dice, record } from './dice.ts'
 import { demoTray } from './fragments.ts'
+import { demoInduction, demoPaths } from './learning.ts'
 import { demoPeople, weekdayIn } from './people.ts'
 import { demoPieces } from './pieces.ts'
 import { demoPlaces, demoRoom } from './room.ts'
@@ -78,6 +79,8 @@ function demoLab(today: string, zone: string, rooms: number): Draft<'lab'> {
     limits: usualLimits,
     weights: usualWeights,
     riskBelowTenths: 7,
+    induction: demoInduction(today),
+    paths: demoPaths,
     closed: [addDays(today, 24)],
     safetyContact: 'Site safety officer, Grindle Yard, extension 40',
     isDemo: true,

@@ -2,6 +2,7 @@
 import { addDays, assert, weekdayOf } from '#lib/base'
 import { crew } from './crew.ts'
 import type { Dice, Draft } from './dice.ts'
+import { demoLearning } from './learning.ts'
 
 type Person = Draft<'person'>
 
@@ -30,7 +31,7 @@ export function demoPeople(count: number, today: string, chance: Dice): Person[]
     const round = Math.floor(i / crew.length)
     const name = round === 0 ? sketch.name : `${sketch.name} ${romanOf(round + 1)}`
     const since = addDays(today, -Math.round(sketch.years * 365.25) - chance.between(0, 40))
-    people.push({
+    const person: Person = {
       id: name.toLowerCase().replaceAll(' ', '-'),
       name,
       familyName: sketch.family,
@@ -43,7 +44,8 @@ export function demoPeople(count: number, today: string, chance: Dice): Person[]
       since,
       isActive: true,
       hasJoined: true,
-    })
+    }
+    people.push(sketch.role === 'researcher' ? person : { ...person, ...demoLearning(person, today) })
   }
   return people
 }

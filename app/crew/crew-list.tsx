@@ -21,6 +21,7 @@ import {
 import { ExposureBar, KeyItem, levelWords, SkillRing, Stool } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useShared } from '../_parts/shared.ts'
+import { later } from '../_shell/later.tsx'
 import { sayWeekday } from '../_text/index.ts'
 import { CrewRows } from './crew-rows.tsx'
 import { ExposureLine } from './exposure.tsx'
@@ -33,6 +34,8 @@ import { type CrewAt, nameIn } from './use-crew-at.ts'
 import { WeekKey } from './week.tsx'
 import { sayAsks, sayWhoIsIn } from './words.ts'
 import { Year } from './year.tsx'
+
+const Training = later(async () => (await import('./learning/training.tsx')).Training)
 
 /** Everybody who works here. */
 export function CrewList({ at }: { readonly at: CrewAt }) {
@@ -101,6 +104,7 @@ export function CrewList({ at }: { readonly at: CrewAt }) {
         </>
       )}
       <Key />
+      {at.isStaff ? <Training at={at} /> : null}
       <Year at={at} />
       <Gone at={at} />
     </div>

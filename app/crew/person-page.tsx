@@ -19,6 +19,10 @@ import { Skills } from './skills.tsx'
 import { TickWords } from './tick.tsx'
 import type { CrewAt } from './use-crew-at.ts'
 
+const LearningSection = later(async () => (await import('./learning/learning-section.tsx')).LearningSection)
+const Crafts = later(async () => (await import('./learning/crafts.tsx')).Crafts)
+const Spells = later(async () => (await import('./days/spells.tsx')).Spells)
+const NoShows = later(async () => (await import('./days/no-shows.tsx')).NoShows)
 // With the published limits it needs, and only for those who may see it.
 const LedgerSection = later(async () => (await import('../safety/ledger.tsx')).LedgerSection)
 
@@ -40,11 +44,17 @@ export function PersonPage({ at, person }: PersonPageProps) {
       <PersonHead at={at} person={person} />
       {person.isActive ? null : <Notice kind="stale">{person.name} has left; the record of their work stays.</Notice>}
       <div className="person-grid">
-        <div className="flex min-w-0 flex-col gap-8">{isCrew ? <Skills at={at} person={person} /> : null}</div>
+        <div className="flex min-w-0 flex-col gap-8">
+          {isCrew ? <LearningSection at={at} person={person} /> : null}
+          {isCrew ? <Skills at={at} person={person} /> : null}
+        </div>
         <div className="flex min-w-0 flex-col gap-8">
           {isCrew ? <Pattern at={at} person={person} /> : null}
+          {isCrew ? <Spells at={at} person={person} /> : null}
           {isCrew ? <Exceptions at={at} person={person} /> : null}
+          {at.isManager && isCrew ? <NoShows at={at} person={person} /> : null}
           {isCrew ? <Loves at={at} person={person} /> : null}
+          {isCrew ? <Crafts at={at} person={person} /> : null}
           {maySeeExposure ? <LedgerSection records={at.records} personId={person.id} today={at.today} /> : null}
           {maySeeFigures && isCrew ? <Hours at={at} person={person} /> : null}
           {at.isStaff || isOwn ? <ContactSection at={at} person={person} /> : null}

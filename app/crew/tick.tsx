@@ -72,6 +72,12 @@ export function TickWords({ at, personId, name, shift }: TickWordsProps) {
   const { attempt, problem } = useTry()
   const state = ticked(at.records, at, personId, shift)
   const press = (next: State) => attempt(tickOf(at, personId, shift, state === next ? null : next))
+  /** Away for the line-up, and noted for managers alone; pressed again, the note goes and the tick stays. */
+  const didNotCome = () => {
+    const isNoShow = !at.records.noShow.has(`${at.today}.${shift.id}.${personId}`)
+    if (isNoShow && state !== 'away' && !attempt(tickOf(at, personId, shift, 'away'))) return
+    attempt({ kind: 'markNoShow', personId, date: at.today, shiftId: shift.id, isNoShow })
+  }
   return (
     <>
       <fieldset className="flex flex-wrap gap-2">
@@ -93,6 +99,11 @@ export function TickWords({ at, personId, name, shift }: TickWordsProps) {
         <Button aria-pressed={state === 'away'} onClick={() => press('away')}>
           Away
         </Button>
+        {at.isManager && state !== 'in' && state !== 'left' ? (
+          <Button aria-pressed={at.records.noShow.has(`${at.today}.${shift.id}.${personId}`)} onClick={didNotCome}>
+            Did not come
+          </Button>
+        ) : null}
         {state === 'in' || state === 'left' ? (
           <Button aria-pressed={state === 'left'} onClick={() => press('left')}>
             Left

@@ -15,6 +15,8 @@ import { Reseats } from './reseats.tsx'
 import { TurnView } from './turn-view.tsx'
 import { WorkDock } from './work-dock.tsx'
 
+const NextStep = later(async () => (await import('./next-step.tsx')).NextStep)
+const NotYet = later(async () => (await import('./next-step.tsx')).NotYet)
 const Swaps = later(async () => (await import('./swaps/swaps.tsx')).Swaps)
 const CalendarButton = later(async () => (await import('./calendar-button.tsx')).default)
 
@@ -43,6 +45,7 @@ export function MineScreen() {
     <div className="margin-page mx-auto flex max-w-xl flex-col max-tablet:min-h-[calc(100dvh-7rem-3px)] desk:max-w-2xl">
       <h1 className="sr-only">My shift</h1>
       <ShiftLine records={records} mine={mine} date={now.date} onChoose={setChosen} />
+      <NotYet records={records} personId={who.personId} date={now.date} />
       <Reseats records={records} personId={who.personId} today={now.date} />
       {turn === null ? (
         <Free records={records} mine={mine} personId={who.personId} date={now.date} />
@@ -52,6 +55,7 @@ export function MineScreen() {
           <Coming mine={mine} personId={who.personId} date={now.date} isSeated />
         </>
       )}
+      <NextStep records={records} personId={who.personId} date={now.date} />
       <NextTurns turns={mine.next} today={now.date} />
       <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />
       <CalendarButton records={records} personId={who.personId} date={now.date} />

@@ -5,8 +5,10 @@ import type { ReactNode } from 'react'
 import { useWho } from '../_board/index.ts'
 import { buttonClass, Notice, PageHeading, Section } from '../_parts/controls/index.ts'
 import { CompressorForm } from './compressor-form.tsx'
+import { InductionForm } from './induction-form.tsx'
 import { ClosedDays, LabForm } from './lab-form.tsx'
 import { LimitsForm } from './limits-form.tsx'
+import { PathsForm } from './paths-form.tsx'
 import { ShiftsForm } from './shifts-form.tsx'
 import { TechniquesForm } from './techniques-form.tsx'
 import { useLab } from './use-lab.ts'
@@ -54,6 +56,12 @@ export function SettingsScreen() {
       </Part>
       <Part title="Techniques">
         <TechniquesForm {...hand} />
+      </Part>
+      <Part title="Induction">
+        <InductionForm {...hand} />
+      </Part>
+      <Part title="Learning paths">
+        <PathsForm {...hand} />
       </Part>
       <Part title="Wall screens">
         <WallLink />

@@ -64,3 +64,29 @@ export function planByDay(plan: readonly PlannedTurn[]): ReadonlyMap<string, rea
   }
   return new Map([...days].sort(([a], [b]) => (a < b ? -1 : 1)))
 }
+
+/** The technique that the season is short of, and the date that waits for it. */
+export type ShortOf = {
+  readonly bottleneck: Bottleneck
+  /** Dated pieces that stand still for it in a usual half-day, in the week in which most do. */
+  readonly waits: number
+  readonly dueId: string
+  readonly pieceId: string
+}
+
+/** Fewer than one piece in twenty half-days is no shortage. */
+const WAITS_LEAST = 0.05
+
+/**
+ * What hands are missing for most, with the date it puts most at risk: of those that wait for people at that technique, else
+ * of all, the one with the least chance. Null when nothing waits for hands.
+ */
+export function shortOf(season: SeasonAnswer): ShortOf | null {
+  const row = bottlenecks(season).find(({ bottleneck, waits }) => bottleneck.kind === 'people' && waits >= WAITS_LEAST)
+  if (!row) return null
+  const waiting = season.dates.filter(({ reasons }) =>
+    reasons.some(({ cause, techniqueId }) => cause === 'people' && techniqueId === row.bottleneck.id),
+  )
+  const [worst] = (waiting.length > 0 ? waiting : season.dates).toSorted((a, b) => a.chance - b.chance)
+  return worst ? { bottleneck: row.bottleneck, waits: row.waits, dueId: worst.dueId, pieceId: worst.pieceId } : null
+}

@@ -57,12 +57,12 @@ export function PathsForm({ lab, keep }: LabInHand) {
 }
 
 /** `skill needle 2`, `item fire`: a step as the value of a list. */
-const valueOf = (step: PathStep) =>
+const keyOfStep = (step: PathStep) =>
   step.kind === 'skill' ? `skill ${step.techniqueId} ${step.level}` : `item ${step.itemId}`
 
 function stepOf(value: string): PathStep {
   const [kind, id = '', level] = value.split(' ')
-  // The lists hold nothing but what `valueOf` made of the lab's own techniques and items.
+  // The lists hold nothing but what `keyOfStep` made of the lab's own techniques and items.
   if (kind === 'skill') return { kind, techniqueId: id as TechniqueId, level: Number(level) }
   return { kind: 'item', itemId: id }
 }
@@ -73,7 +73,7 @@ function Steps({ lab, path, onChange }: StepsProps) {
     ...(lab.induction ?? []).map((item) => ({ value: `item ${item.id}`, label: `Induction: ${item.name}` })),
     ...lab.techniques.flatMap((technique) =>
       ([1, 2, 3, 4] as const).map((level) => ({
-        value: valueOf({ kind: 'skill', techniqueId: technique.id, level }),
+        value: keyOfStep({ kind: 'skill', techniqueId: technique.id, level }),
         label: `${technique.name}, ${level} ${sayLevel(level)}`,
       })),
     ),
@@ -88,7 +88,7 @@ function Steps({ lab, path, onChange }: StepsProps) {
           <Select
             className="min-w-64 flex-1"
             label={`Step ${index + 1}`}
-            value={valueOf(step)}
+            value={keyOfStep(step)}
             choices={choices}
             onValue={(value) => onChange(steps.map((one, n) => (n === index ? stepOf(value) : one)))}
           />

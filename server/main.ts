@@ -4,6 +4,7 @@ import { mkdirSync } from 'node:fs'
 import type { Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { hostname } from 'node:os'
+import { fetchCalendar } from './calendar-in/fetch-calendar.ts'
 import { makeConsole } from './console.ts'
 import { readyCopy, writeCopy } from './copies.ts'
 import { checkKind } from './errands.ts'
@@ -143,7 +144,7 @@ interface Opened {
 
 const withApi = (house: House, clock: Clock, build: string): Opened => ({
   house,
-  api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build }),
+  api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
 })
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {

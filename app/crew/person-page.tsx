@@ -21,6 +21,7 @@ import type { CrewAt } from './use-crew-at.ts'
 
 const LearningSection = later(async () => (await import('./learning/learning-section.tsx')).LearningSection)
 const Crafts = later(async () => (await import('./learning/crafts.tsx')).Crafts)
+const CalendarIn = later(async () => (await import('./days/calendar-in.tsx')).CalendarIn)
 const Spells = later(async () => (await import('./days/spells.tsx')).Spells)
 const NoShows = later(async () => (await import('./days/no-shows.tsx')).NoShows)
 // With the published limits it needs, and only for those who may see it.
@@ -51,7 +52,12 @@ export function PersonPage({ at, person }: PersonPageProps) {
         <div className="flex min-w-0 flex-col gap-8">
           {isCrew ? <Pattern at={at} person={person} /> : null}
           {isCrew ? <Spells at={at} person={person} /> : null}
-          {isCrew ? <Exceptions at={at} person={person} /> : null}
+          {isCrew ? (
+            <div>
+              <Exceptions at={at} person={person} />
+              {isOwn ? <CalendarIn at={at} person={person} /> : null}
+            </div>
+          ) : null}
           {at.isManager && isCrew ? <NoShows at={at} person={person} /> : null}
           {isCrew ? <Loves at={at} person={person} /> : null}
           {isCrew ? <Crafts at={at} person={person} /> : null}

@@ -29,6 +29,10 @@ const Pin = z.string().check(z.regex(/^\d{4,8}$/))
 
 const Token = z.string().check(z.regex(/^[\w-]{20,100}$/))
 
+/** POST /api/calendar: somebody's own calendar behind an https address. Answered with its text, or with why there is none. */
+export const CalendarBody = z.strictObject({ address: z.string().check(z.minLength(1), z.maxLength(2000)) })
+export type CalendarRefused = 'not-https' | 'not-public' | 'no-answer' | 'too-much' | 'not-a-calendar'
+
 /** POST /api/invitation: what a link opens, without using it. */
 export const InvitationBody = z.strictObject({ token: Token })
 /** Its answer. `asksName` when the invited person has not said their name yet; `name` is what the manager noted, if anything. */

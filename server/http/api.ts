@@ -4,6 +4,7 @@
 import type * as z from 'zod/mini'
 import {
   BenchBody,
+  CalendarBody,
   DemoBody,
   type DoorRefusal,
   InvitationBody,
@@ -15,6 +16,7 @@ import {
   SwitchBody,
   WallLinkBody,
 } from '#lib/words'
+import type { FetchedCalendar } from '../calendar-in/fetch-calendar.ts'
 import { buckets, type Door, type Identity, type Session } from '../door/index.ts'
 import type { Clock } from '../world.ts'
 
@@ -49,6 +51,7 @@ export interface ApiParts {
   readonly readings: Readings
   readonly clock: Clock
   readonly build: string
+  readonly fetchCalendar: (address: string) => Promise<FetchedCalendar>
 }
 
 type Handler = (call: Call) => Promise<Answer> | Answer
@@ -75,12 +78,15 @@ const no = (refused: DoorRefusal['refused']): Answer => refuse({ refused })
 const ok = (body: unknown = {}): Answer => ({ status: 200, body })
 
 /** Makes the function that answers every call under /api/. */
-export function makeApi({ door, readings, clock, build }: ApiParts): (call: Call) => Promise<Answer> {
+export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiParts): (call: Call) => Promise<Answer> {
   // Links and choices are guessed or repeated by machines only; a whole lab behind one address stays below this.
   const entering = buckets(clock, { burst: 60, perMinute: 60 })
   // The demo's choice guards nothing; a bench may choose for hundreds of visitors at once.
   const choosing = buckets(clock, { burst: 500, perMinute: 600 })
   const asking = buckets(clock, { burst: 120, perMinute: 600 })
+
+  // The lab's server goes out for somebody: seldom, and for one at a time.
+  const fetching = buckets(clock, { burst: 6, perMinute: 2 })
 
   const me = (session: Session | null): Me => ({ ...door.me(session), build })
 
@@ -167,6 +173,16 @@ export function makeApi({ door, readings, clock, build }: ApiParts): (call: Call
         if (signOut) await door.signOutWalls()
         return link(call, await door.invite(null, who.personId))
       })(call),
+    ),
+    'POST /api/calendar': slowed(
+      signedIn((call, who) =>
+        parsed(CalendarBody, async ({ address }) =>
+          who.personId !== null && (who.role === 'volunteer' || isStaff(who))
+            ? ok(await fetchCalendar(address))
+            : no('not-allowed'),
+        )(call),
+      ),
+      fetching,
     ),
     'GET /api/archive': slowed(
       signedIn(async ({ query }, who) => read(await readings.archive(who, query))),

@@ -116,3 +116,44 @@ test('who did not come is one tap of the manager’s, and reaches nobody else', 
   board.close()
   await Promise.all([staff.context.close(), manager.context.close()])
 }, 120_000)
+
+test('one’s own calendar brings its busy half-days after a look, and nothing else of it', async () => {
+  const own = await visit(lab.browser, lab.server.url, 'amara', '/crew?person=amara', phone)
+  let sent = ''
+  own.page.on('websocket', (socket) => {
+    socket.on('framesent', ({ payload }) => {
+      sent += typeof payload === 'string' ? payload : payload.toString('latin1')
+    })
+  })
+  await own.page.reload()
+  await own.page.getByRole('button', { name: 'From my calendar…' }).click(SOON)
+  // An address inside is not fetched, and said so.
+  await own.page.getByLabel('Or its https address').fill('https://127.0.0.1/calendar.ics')
+  await own.page.getByRole('button', { name: 'Look', exact: true }).click()
+  await shown(own.page.getByText('inside a private network')).toBeVisible(SOON)
+  const event = ['BEGIN:VEVENT', 'UID:a', 'SUMMARY:PLANT-surgery', 'DTSTART:20260316T100000', 'DURATION:PT1H']
+  const file = ['BEGIN:VCALENDAR', ...event, 'RRULE:FREQ=WEEKLY;COUNT=2', 'END:VEVENT', 'END:VCALENDAR', ''].join(
+    '\r\n',
+  )
+  await own.page
+    .getByLabel('Calendar file')
+    .setInputFiles({ name: 'my.ics', mimeType: 'text/calendar', buffer: Buffer.from(file) })
+  const preview = own.page.getByRole('list', { name: 'Half-days that would be noted as away' })
+  await shown(preview.getByRole('listitem')).toHaveText([/Monday 16 March/, /Monday 23 March/], SOON)
+  if (process.env.TALUS_SHOTS)
+    await own.page.screenshot({ path: `${process.env.TALUS_SHOTS}/calendar-390.png`, fullPage: true })
+  const ahead = own.page.getByRole('list', { name: 'Exceptions ahead' })
+  await own.page.getByRole('button', { name: 'Note two half-days as away' }).click()
+  await shown(ahead.getByText('Monday 23 March')).toBeVisible(SOON)
+  expect(sent).not.toContain('PLANT')
+  // A calendar that says nothing takes its days back.
+  await own.page.getByRole('button', { name: 'From my calendar…' }).click()
+  await own.page.getByLabel('Calendar file').setInputFiles({
+    ...{ name: 'my.ics', mimeType: 'text/calendar' },
+    buffer: Buffer.from('BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n'),
+  })
+  await own.page.getByRole('button', { name: 'Keep that' }).click(SOON)
+  await shown(ahead.getByText('Monday 23 March')).toHaveCount(0, SOON)
+  expect(own.complaints).toEqual([])
+  await own.context.close()
+}, 120_000)

@@ -28,7 +28,10 @@ beforeAll(async () => {
     archive: async ({ role }: { role: string }) => (role === 'wall' ? null : { items: [] }),
     history: async () => ({ items: [] }),
   }
-  const api = makeApi({ door, readings, clock, build: 'b1' })
+  const api = makeApi({
+    ...{ door, readings, clock, build: 'b1' },
+    fetchCalendar: async (address) => ({ text: `BEGIN:VCALENDAR ${address}` }),
+  })
   const sockets = makeSockets((socket, arrival) => {
     arrivals.push(arrival)
     socket.send('here')

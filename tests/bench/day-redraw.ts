@@ -3,7 +3,7 @@
  * drawn again, beside the smallest number of changed people that a general MIP solver proves within the same loss.
  */
 import { performance } from 'node:perf_hooks'
-import { redraw, solve, verify } from '#lib/lineup'
+import { redraw, type Settle, solve, verify } from '#lib/lineup'
 import { aDay, type DaySize } from '../lib/lineup/days.ts'
 import { UPSETS, type Upset, upsetDay } from '../lib/lineup/mornings.ts'
 import { fewestChanges, solveByPeer } from '../lib/lineup/peer.ts'
@@ -31,6 +31,8 @@ export interface RedrawRow {
 }
 
 export interface RedrawSettings {
+  /** The general solver that the product's thread has too. */
+  readonly settle: Settle
   readonly days: number
   readonly seed: number
   readonly peerSeconds: number
@@ -38,14 +40,22 @@ export interface RedrawSettings {
 }
 
 /** Every upset on `days` small days with the peer, and on one middle day without. */
-export async function benchRedraws({ days, seed, peerSeconds, withPeer }: RedrawSettings): Promise<RedrawRow[]> {
+export async function benchRedraws({
+  settle,
+  days,
+  seed,
+  peerSeconds,
+  withPeer,
+}: RedrawSettings): Promise<RedrawRow[]> {
   const rows: RedrawRow[] = []
   for (let day = 0; day < days; day++) {
     for (const upset of UPSETS) {
-      rows.push(await benchRedraw('12x2', SMALL, upset, seed + day, withPeer ? peerSeconds : 0))
+      rows.push(
+        await benchRedraw('12x2', SMALL, { settle, upset, seed: seed + day, peerSeconds: withPeer ? peerSeconds : 0 }),
+      )
     }
   }
-  for (const upset of UPSETS) rows.push(await benchRedraw('40x2', MIDDLE, upset, seed, 0))
+  for (const upset of UPSETS) rows.push(await benchRedraw('40x2', MIDDLE, { settle, upset, seed, peerSeconds: 0 }))
   for (const row of rows) process.stderr.write(`${sayRow(row)}\n`)
   const asked = rows.filter((row) => row.fewestPossible !== null)
   const equal = asked.filter((row) => row.changed === row.fewestPossible).length
@@ -59,18 +69,21 @@ const sayRow = (row: RedrawRow): string =>
 async function benchRedraw(
   name: string,
   size: DaySize,
-  upset: Upset,
-  seed: number,
-  peerSeconds: number,
+  {
+    settle,
+    upset,
+    seed,
+    peerSeconds,
+  }: { readonly settle: Settle; readonly upset: Upset; readonly seed: number; readonly peerSeconds: number },
 ): Promise<RedrawRow> {
   const day = aDay(size, seed)
   const problem = upsetDay(day, solve(day, { seed, steps: 200_000 }), upset, seed)
   const [started, spent] = [performance.now(), process.cpuUsage()]
-  const redrawn = redraw(problem, { seed, lossPerMille: LOSS_PER_MILLE })
+  const redrawn = redraw(problem, { seed, lossPerMille: LOSS_PER_MILLE, settle })
   const { user, system } = process.cpuUsage(spent)
   const ms = Math.round(performance.now() - started)
   const best = peerSeconds > 0 ? await solveByPeer(problem, { seconds: peerSeconds }) : null
-  const bestScore = best?.status === 'Optimal' && best.score !== null ? Math.round(best.score) : null
+  const bestScore = best?.isProven === true && best.score !== null ? Math.round(best.score) : null
   const least = bestScore === null ? null : bestScore - Math.floor((bestScore * LOSS_PER_MILLE) / 1000)
   const measure = bestScore ?? redrawn.bestScore
   return {

@@ -3,39 +3,32 @@
  * [--no-best-bound] [--redraw-days N] [--no-redraw]`
  *
  * The day solver at three sizes, seeded days, beside a general MIP solver on the same rules as equations. Every
- * line-up is gone over by the checker that shares no code with the search. `bound` and `gapPct` are those told with the
- * line-up within `ms`; `bestBound` is the best our prices give however long they take. Then redraws (day-redraw.ts). The table goes
- * to standard error, one line of JSON to standard output.
+ * line-up is gone over by the checker that shares no code with the search. `ms` is the line-up with its bound;
+ * `bound` and `gapPct` are those told with it; `bestBound` is the best our prices give however long they take.
+ * `peerScore` and `peerMs` are means over the `peerFound` days on which the peer found a line-up (its equations written
+ * and read in included), `belowPeerPct` how far ours is below it there, negative where ours is better; `peerBound` over
+ * the days on which it knew one. Then redraws (day-redraw.ts). The table goes to standard error, one line of JSON to standard output.
  */
 import { performance } from 'node:perf_hooks'
 import { boundOf, type Settle, type Solution, solve, verify } from '#lib/lineup'
 import { loadSettle } from '../../server/solver/settle.ts'
 import { aDay, type DaySize } from '../lib/lineup/days.ts'
-import { solveByPeer } from '../lib/lineup/peer.ts'
+import type { PeerAnswer } from '../lib/lineup/peer.ts'
+import { askPeer } from './day-peer.ts'
 import { benchRedraws } from './day-redraw.ts'
 
 interface Size extends DaySize {
   readonly name: string
   readonly steps: number
-  /** Why the peer is not asked; null where it is. */
-  readonly peerNote: string | null
+  /** Days on which the peer is asked at most: one is enough to see that a size is beyond it. */
+  readonly peerDays: number
 }
 
-const TOO_LARGE = 'not asked: 880 000 columns fill its memory, and it found nothing in 150 s'
-
 const SIZES: readonly Size[] = [
-  { name: '12x2', people: 12, shifts: 2, pieces: 60, places: 10, steps: 120_000, peerNote: null },
-  {
-    name: '26x2',
-    people: 26,
-    shifts: 2,
-    pieces: 60,
-    places: 14,
-    steps: 200_000,
-    peerNote: 'not asked: a size between',
-  },
-  { name: '40x2', people: 40, shifts: 2, pieces: 300, places: 30, steps: 300_000, peerNote: null },
-  { name: '120x3', people: 120, shifts: 3, pieces: 1000, places: 80, steps: 600_000, peerNote: TOO_LARGE },
+  { name: '12x2', people: 12, shifts: 2, pieces: 60, places: 10, steps: 120_000, peerDays: 99 },
+  { name: '26x2', people: 26, shifts: 2, pieces: 60, places: 14, steps: 200_000, peerDays: 0 },
+  { name: '40x2', people: 40, shifts: 2, pieces: 300, places: 30, steps: 300_000, peerDays: 99 },
+  { name: '120x3', people: 120, shifts: 3, pieces: 1000, places: 80, steps: 600_000, peerDays: 1 },
 ]
 
 /** Rounds of the long computation; it ends by itself before that. */
@@ -56,8 +49,10 @@ interface Row {
   readonly proven: number
   readonly bestBound: number | null
   readonly broken: number
-  readonly peerNote: string | null
   readonly peer: string | null
+  readonly peerAsked: number
+  readonly peerFound: number
+  readonly peerNote: string | null
   readonly peerMs: number | null
   readonly peerScore: number | null
   readonly peerBound: number | null
@@ -92,13 +87,17 @@ export async function run(args: readonly string[]): Promise<number> {
       withPeer,
     })
     rows.push(row)
-    process.stderr.write(
-      `${size.name}: ${row.ms} ms (most ${row.msMax}), score ${row.score}, at most ${row.gapPct} % better exists (most ${row.gapPctMax}), proven ${row.proven}, best bound ${row.bestBound ?? '–'}, broken ${row.broken}, peer ${row.peerScore ?? '–'} in ${row.peerMs ?? '–'} ms, proven ${row.peerProven} of ${row.days}, ours below it ${row.belowPeerPct ?? '–'} %\n`,
-    )
+    process.stderr.write(`${sayRow(size.name, row)}\n`)
   }
   const redrawn = args.includes('--no-redraw')
     ? []
-    : await benchRedraws({ days: Number(value('--redraw-days', String(days))), seed, peerSeconds, withPeer })
+    : await benchRedraws({
+        settle,
+        days: Number(value('--redraw-days', String(days))),
+        seed,
+        peerSeconds,
+        withPeer,
+      })
   process.stdout.write(`${JSON.stringify({ sizes: rows, redraw: redrawn })}\n`)
   return rows.some((row) => row.broken > 0) || redrawn.some((row) => row.broken > 0) ? 1 : 0
 }
@@ -118,8 +117,8 @@ async function benchSize(
 ): Promise<Row> {
   const ours: { readonly solution: Solution; readonly bound: number; readonly ms: number }[] = []
   const bestBounds: number[] = []
-  const peers: { readonly score: number; readonly ms: number; readonly isProven: boolean; readonly below: number }[] =
-    []
+  const peers: { readonly answer: PeerAnswer; readonly ms: number; readonly ours: number }[] = []
+  let peerNote: string | null = null
   let broken = 0
   for (let day = 0; day < days; day++) {
     const problem = aDay(size, seed + day)
@@ -132,13 +131,18 @@ async function benchSize(
     if (withBestBound && size.people > 100) {
       bestBounds.push(boundOf(problem, { target: solution.score, rounds: BEST_ROUNDS, isThorough: true }))
     }
-    if (!withPeer || size.peerNote !== null) continue
+    if (!withPeer || day >= size.peerDays) continue
     const peerStarted = performance.now()
-    const peer = await solveByPeer(problem, { seconds: peerSeconds })
-    if (peer.score === null) continue
-    const below = (100 * (peer.score - solution.score)) / peer.score
-    peers.push({ score: peer.score, ms: performance.now() - peerStarted, isProven: peer.status === 'Optimal', below })
+    const word = await askPeer({ problem, seconds: peerSeconds })
+    if (word.kind === 'failed') peerNote = word.why
+    else peers.push({ answer: word.answer, ms: performance.now() - peerStarted, ours: solution.score })
   }
+  const found = peers.flatMap(({ answer, ms, ours: own }) =>
+    answer.score === null ? [] : [{ score: answer.score, ms, below: (100 * (answer.score - own)) / answer.score }],
+  )
+  const peerBounds = peers.flatMap(({ answer }) => (answer.bound === null ? [] : [answer.bound]))
+  const asked = withPeer ? Math.min(days, size.peerDays) : 0
+  if (asked > 0 && found.length === 0) peerNote ??= `found nothing in ${peerSeconds} s`
   const gaps = ours.map(({ solution, bound }) => (100 * (bound - solution.score)) / solution.score)
   const { people, shifts, pieces, places } = size
   return {
@@ -156,18 +160,24 @@ async function benchSize(
     proven: ours.filter(({ solution }) => solution.isProven).length,
     bestBound: bestBounds.length > 0 ? Math.round(mean(bestBounds)) : null,
     broken,
-    peerNote: size.peerNote,
-    peer: peers.length > 0 ? 'HiGHS' : null,
-    peerMs: peers.length > 0 ? Math.round(mean(peers.map(({ ms }) => ms))) : null,
-    peerScore: peers.length > 0 ? Math.round(mean(peers.map(({ score }) => score))) : null,
-    // The peer's package tells a bound only by proving.
-    peerBound:
-      peers.length > 0 && peers.every(({ isProven }) => isProven)
-        ? Math.round(mean(peers.map(({ score }) => score)))
-        : null,
-    peerProven: peers.filter(({ isProven }) => isProven).length,
-    belowPeerPct: peers.length > 0 ? round(mean(peers.map(({ below }) => below))) : null,
+    peer: asked > 0 ? 'HiGHS' : null,
+    peerAsked: asked,
+    peerFound: found.length,
+    peerNote,
+    peerMs: found.length > 0 ? Math.round(mean(found.map(({ ms }) => ms))) : null,
+    peerScore: found.length > 0 ? Math.round(mean(found.map(({ score }) => score))) : null,
+    peerBound: peerBounds.length > 0 ? Math.round(mean(peerBounds)) : null,
+    peerProven: peers.filter(({ answer }) => answer.isProven).length,
+    belowPeerPct: found.length > 0 ? round(mean(found.map(({ below }) => below))) : null,
   }
+}
+
+function sayRow(name: string, row: Row): string {
+  const own = `${name}: ${row.days} days, ${row.ms} ms (most ${row.msMax}), score ${row.score}, at most ${row.gapPct} % better exists (most ${row.gapPctMax}), ${row.proven} proven, best bound ${row.bestBound ?? 'not computed'}, rules broken ${row.broken}`
+  if (row.peer === null) return `${own}; peer not asked`
+  const said = `peer ${row.peer} asked on ${row.peerAsked}: line-ups on ${row.peerFound}, ${row.peerProven} proven`
+  const values = `score ${row.peerScore} in ${row.peerMs} ms, ours ${row.belowPeerPct} % below`
+  return `${own}; ${said}${row.peerFound > 0 ? `, ${values}` : ''}${row.peerNote === null ? '' : ` (${row.peerNote})`}`
 }
 
 function mean(values: readonly number[]): number {

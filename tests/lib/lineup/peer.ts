@@ -4,11 +4,11 @@
  * the words of the rules; it shares no code with the solver.
  *
  * Columns: x person × shift × job · y job × shift × place (a group is there) · n people of a group at a place (only
- * where more than one can be) · w learner × mentor × job · z person is at place · c stays on · v piece brought to
+ * where more than one can be) · w learner × mentor × shift · z person is at place · c stays on · v piece brought to
  * place · u must kept.
  */
-import loadHighs from 'highs'
 import type { Assignment, Problem, ProblemPiece, ProblemStep } from '#lib/lineup'
+import { askHighs } from './ask-highs.ts'
 
 interface Job {
   readonly piece: ProblemPiece
@@ -26,13 +26,17 @@ interface Model {
   readonly turns: Map<string, Omit<Assignment, 'place' | 'mentor'>>
   readonly sites: Map<string, string>
   readonly guides: Map<string, string>
+  /** Turns in which their person learns. */
+  readonly learning: Set<string>
   readonly musts: string[]
 }
 
 export interface PeerAnswer {
-  readonly status: string
+  readonly isProven: boolean
   /** Null when nothing was found in time. */
   readonly score: number | null
+  /** What no line-up exceeds, as far as the peer got; null when it does not know. */
+  readonly bound: number | null
   readonly mustsKept: number
   readonly lineUp: readonly Assignment[]
   readonly columns: number
@@ -40,60 +44,38 @@ export interface PeerAnswer {
 
 export interface PeerOptions {
   readonly seconds: number
-  /** Only the linear relaxation: its value bounds every line-up. */
-  readonly relaxed?: boolean
 }
 
-/** Solves a day with HiGHS: musts first, then marks. */
+/** Solves a day with HiGHS: musts first, then marks. Throws when its memory is not enough. */
 export async function solveByPeer(problem: Problem, options: PeerOptions): Promise<PeerAnswer> {
-  const highs = await loadHighs()
   const model = write(problem)
-  const settings = { time_limit: options.seconds, mip_rel_gap: 0, output_flag: false } as const
   let mustsKept = 0
   if (model.musts.length > 0) {
-    const first = highs.solve(
-      text(
-        model,
-        model.musts.map((column) => [1, column]),
-        false,
-      ),
-      settings,
-    )
-    mustsKept = Math.round(first.ObjectiveValue)
-    model.rows.push(
-      row(
-        model.musts.map((column) => [1, column]),
-        '>=',
-        mustsKept,
-      ),
-    )
+    const most = await askHighs(text(model, countOf(model.musts)), options.seconds)
+    mustsKept = Math.round(most.value ?? 0)
+    model.rows.push(row(countOf(model.musts), '>=', mustsKept))
   }
-  const answer = highs.solve(text(model, model.objective, options.relaxed === true), settings)
-  const on = (column: string): boolean => {
-    const entry = answer.Columns[column]
-    return entry !== undefined && 'Primal' in entry && Number(entry.Primal) > 0.5
-  }
+  const { isProven, value, bound, isOn } = await askHighs(text(model, model.objective), options.seconds)
   const lineUp: Assignment[] = []
-  if (options.relaxed !== true) {
+  if (value !== null) {
     for (const [column, turn] of model.turns) {
-      if (!on(column)) continue
+      if (!isOn(column)) continue
       const key = `${turn.piece}\n${turn.step}\n${turn.shift}`
-      const place = [...model.sites].find(([site, of]) => of.startsWith(`${key}\n`) && on(site))?.[1].split('\n')[3]
+      const place = [...model.sites].find(([site, of]) => of.startsWith(`${key}\n`) && isOn(site))?.[1].split('\n')[3]
       const mentor = [...model.guides]
-        .find(([guide, of]) => of.startsWith(`${column} `) && on(guide))?.[1]
-        .split(' ')[1]
-      lineUp.push({ ...turn, place: place ?? '', mentor: mentor ?? null })
+        .find(([guide, of]) => of.startsWith(`${turn.person} ${turn.shift} `) && isOn(guide))?.[1]
+        .split(' ')[2]
+      const isLearning = model.learning.has(column)
+      lineUp.push({ ...turn, place: place ?? '', mentor: isLearning ? (mentor ?? null) : null })
     }
   }
-  const isFound = Number.isFinite(answer.ObjectiveValue) && (answer.Status === 'Optimal' || lineUp.length > 0)
   return {
-    status: answer.Status,
-    score: isFound ? answer.ObjectiveValue : null,
-    mustsKept,
-    lineUp,
+    ...{ isProven, score: value, bound, mustsKept, lineUp },
     columns: model.binaries.size + model.integers.size,
   }
 }
+
+const countOf = (columns: readonly string[]): Term[] => columns.map((column) => [1, column])
 
 /**
  * The proven smallest number of people whose day differs from the posted one, over all line-ups that keep as many
@@ -107,16 +89,8 @@ export async function fewestChanges(
     seconds,
   }: { readonly leastScore: number; readonly mustsKept: number; readonly seconds: number },
 ): Promise<number | null> {
-  const highs = await loadHighs()
   const model = write(problem)
-  if (model.musts.length > 0)
-    model.rows.push(
-      row(
-        model.musts.map((column) => [1, column]),
-        '>=',
-        mustsKept,
-      ),
-    )
+  if (model.musts.length > 0) model.rows.push(row(countOf(model.musts), '>=', mustsKept))
   model.rows.push(row(model.objective, '>=', leastScore))
   const changed: Term[] = []
   for (const person of problem.people) {
@@ -167,8 +141,8 @@ export async function fewestChanges(
     model.binaries.add(column)
     changed.push([-1, column])
   }
-  const answer = highs.solve(text(model, changed, false), { time_limit: seconds, mip_rel_gap: 0, output_flag: false })
-  return answer.Status === 'Optimal' ? Math.round(Math.abs(answer.ObjectiveValue)) : null
+  const { isProven, value } = await askHighs(text(model, changed), seconds)
+  return isProven && value !== null ? Math.round(Math.abs(value)) : null
 }
 
 function write(problem: Problem): Model {
@@ -180,6 +154,7 @@ function write(problem: Problem): Model {
     turns: new Map(),
     sites: new Map(),
     guides: new Map(),
+    learning: new Set(),
     musts: [],
   }
   const shifts = [...problem.shifts].sort((a, b) => a.start - b.start || (a.id < b.id ? -1 : 1))
@@ -266,22 +241,14 @@ function write(problem: Problem): Model {
         const column = x(person.id, shift.id, job)
         model.binaries.add(column)
         model.turns.set(column, { person: person.id, shift: shift.id, piece: job.piece.id, step: job.step.id })
+        if (level === 1) model.learning.add(column)
         model.objective.push([marks(problem, person, job, level) * quarters, column])
         own.push(column)
         model.rows.push(row([[1, column], ...sum(sitesOf(job, shift.id), -1)], '<=', 0))
         for (const l of problem.places) {
-          if (exists(y(job, shift.id, l.id)) && forbidden(person.id, shift.id, job, l.id)) {
-            model.rows.push(
-              row(
-                [
-                  [1, column],
-                  [1, y(job, shift.id, l.id)],
-                ],
-                '<=',
-                1,
-              ),
-            )
-          }
+          const site = y(job, shift.id, l.id)
+          if (!exists(site) || !forbidden(person.id, shift.id, job, l.id)) continue
+          model.rows.push(row(sum([column, site]), '<=', 1))
         }
       }
       model.rows.push(row(sum(own), '<=', 1))
@@ -295,22 +262,10 @@ function write(problem: Problem): Model {
   for (const shift of shifts) {
     for (const job of jobs) {
       const here = problem.places.filter((l) => exists(y(job, shift.id, l.id)))
-      model.rows.push(
-        row(
-          [
-            ...sum(turnsOf(job, shift.id)),
-            ...sum(
-              here.map((l) => people(job, shift.id, l)),
-              -1,
-            ),
-          ],
-          '=',
-          0,
-        ),
-      )
-      model.rows.push(
-        row([...sum(turnsOf(job, shift.id)), ...sum(sitesOf(job, shift.id), -job.step.people.min)], '>=', 0),
-      )
+      const own = sum(turnsOf(job, shift.id))
+      const there = here.map((l) => people(job, shift.id, l))
+      model.rows.push(row([...own, ...sum(there, -1)], '=', 0))
+      model.rows.push(row([...own, ...sum(sitesOf(job, shift.id), -job.step.people.min)], '>=', 0))
     }
     for (const piece of problem.pieces) {
       model.rows.push(
@@ -382,57 +337,52 @@ function write(problem: Problem): Model {
       .map((job) => x(m, s, job))
       .filter(exists)
   }
+  // One column a pair and shift, since a person learns at one job at most.
   for (const shift of shifts) {
     const guided = new Map<string, string[]>()
-    const placed = new Set<string>()
-    for (const person of problem.people) {
-      for (const job of jobs) {
-        const column = x(person.id, shift.id, job)
-        if (!exists(column) || levelOf(person, job) !== 1) continue
-        const guides: string[] = []
-        for (const mentor of problem.people) {
-          if (mentor.id === person.id || levelOf(mentor, job) < 4 || lead(mentor.id, shift.id).length === 0) continue
-          const guide = `w_${person.id}_${mentor.id}_${shift.id}_${job.key}`
-          model.binaries.add(guide)
-          model.guides.set(guide, `${column} ${mentor.id}`)
-          guides.push(guide)
-          guided.set(mentor.id, [...(guided.get(mentor.id) ?? []), guide])
-          model.rows.push(row([[1, guide], ...sum(lead(mentor.id, shift.id), -1)], '<=', 0))
-          placed.add(mentor.id)
-          for (const l of problem.places) {
-            if (!exists(y(job, shift.id, l.id))) continue
-            const close = problem.places.filter((other) => isNear(l.id, other.id))
-            const sites = close.map((other) => `z_${mentor.id}_${shift.id}_${other.id}`)
-            model.rows.push(row([[1, guide], [1, y(job, shift.id, l.id)], ...sum(sites, -1)], '<=', 1))
-          }
+    const located = new Set<string>()
+    const spot = (who: string, l: string): string => `z_${who}_${shift.id}_${l}`
+    for (const learner of problem.people) {
+      const learning = jobs.filter((job) => exists(x(learner.id, shift.id, job)) && levelOf(learner, job) === 1)
+      const guides: string[] = []
+      const able = new Map<Job, string[]>(learning.map((job) => [job, []]))
+      for (const mentor of problem.people) {
+        if (mentor.id === learner.id || lead(mentor.id, shift.id).length === 0) continue
+        const taught = learning.filter((job) => levelOf(mentor, job) >= 4)
+        if (taught.length === 0) continue
+        const guide = `w_${learner.id}_${mentor.id}_${shift.id}`
+        model.binaries.add(guide)
+        model.guides.set(guide, `${learner.id} ${shift.id} ${mentor.id}`)
+        guides.push(guide)
+        for (const job of taught) able.get(job)?.push(guide)
+        guided.set(mentor.id, [...(guided.get(mentor.id) ?? []), guide])
+        model.rows.push(row([[1, guide], ...sum(lead(mentor.id, shift.id), -1)], '<=', 0))
+        located.add(mentor.id).add(learner.id)
+        for (const l of problem.places) {
+          const near = problem.places.filter((other) => isNear(l.id, other.id)).map((o) => spot(mentor.id, o.id))
+          model.rows.push(row([...sum([guide, spot(learner.id, l.id)]), ...sum(near, -1)], '<=', 1))
         }
-        model.rows.push(row([[1, column], ...sum(guides, -1)], '=', 0))
+      }
+      model.rows.push(row(sum(guides), '<=', 1))
+      for (const [job, own] of able) {
+        model.rows.push(row([[1, x(learner.id, shift.id, job)], ...sum(own, -1)], '<=', 0))
       }
     }
     for (const [mentor, guides] of guided) {
       const most = problem.learnersPerMentorMax
       model.rows.push(row([...sum(guides), ...sum(lead(mentor, shift.id), -most)], '<=', 0))
     }
-    for (const m of placed) {
-      const own = jobs.map((job) => x(m, shift.id, job)).filter(exists)
-      const sites = problem.places.map((l) => `z_${m}_${shift.id}_${l.id}`)
-      model.rows.push(row([...sum(own), ...sum(sites, -1)], '=', 0))
-      for (const l of problem.places) {
-        const site = `z_${m}_${shift.id}_${l.id}`
-        model.binaries.add(site)
-        for (const job of jobs) {
-          if (!exists(x(m, shift.id, job)) || !exists(y(job, shift.id, l.id))) continue
-          model.rows.push(
-            row(
-              [
-                [1, x(m, shift.id, job)],
-                [1, y(job, shift.id, l.id)],
-                [-1, site],
-              ],
-              '<=',
-              1,
-            ),
-          )
+    for (const who of located) {
+      const own = jobs.filter((job) => exists(x(who, shift.id, job)))
+      const columns = own.map((job) => x(who, shift.id, job))
+      const spots = problem.places.map((l) => spot(who, l.id))
+      for (const column of spots) model.binaries.add(column)
+      model.rows.push(row([...sum(columns), ...sum(spots, -1)], '=', 0))
+      for (const job of own) {
+        for (const l of problem.places) {
+          const site = y(job, shift.id, l.id)
+          if (!exists(site)) continue
+          model.rows.push(row([...sum([x(who, shift.id, job), site]), [-1, spot(who, l.id)]], '<=', 1))
         }
       }
     }
@@ -547,21 +497,21 @@ function expression(terms: readonly Term[]): string {
   return lines.join('\n ')
 }
 
-function text(model: Model, objective: readonly Term[], relaxed: boolean): string {
+function text(model: Model, objective: readonly Term[]): readonly string[] {
   const rows = model.rows.filter((line) => line !== '')
   const used = [...model.binaries]
   const lines = ['Maximize', ` obj: ${objective.length === 0 ? '0 zero' : expression(objective)}`, 'Subject To']
   rows.forEach((line, index) => {
     lines.push(` r${index}: ${line}`)
   })
-  lines.push('Bounds', ' zero = 0', ...[...model.integers].map((column) => ` 0 <= ${column} <= 99`))
-  if (relaxed) lines.push(...used.map((column) => ` 0 <= ${column} <= 1`))
-  else {
-    lines.push('Binary', ...chunks(used))
-    if (model.integers.size > 0) lines.push('General', ...chunks([...model.integers]))
-  }
+  lines.push('Bounds', ' zero = 0')
+  for (const column of model.integers) lines.push(` 0 <= ${column} <= 99`)
+  lines.push('Binary')
+  for (const part of chunks(used)) lines.push(part)
+  if (model.integers.size > 0) lines.push('General')
+  for (const part of chunks([...model.integers])) lines.push(part)
   lines.push('End')
-  return lines.join('\n')
+  return lines
 }
 
 function chunks(names: readonly string[]): readonly string[] {

@@ -44,6 +44,17 @@ const PLANTS: readonly { readonly text: string; readonly may: readonly Reader[];
     ),
   },
   {
+    // Who did not come has no words: the day is one that stands nowhere else.
+    text: '1999-09-19',
+    may: ['mara'],
+    change: put(
+      'noShow',
+      kinds.noShow.parse({
+        ...{ id: '1999-09-19.morning.vera', personId: 'vera', date: '1999-09-19', shiftId: 'morning', by: 'mara', at },
+      }),
+    ),
+  },
+  {
     text: 'PLANT-incident',
     may: ['mara', 'sven', 'vera'],
     change: put(
@@ -248,7 +259,7 @@ describe('what is private', () => {
 /** Kinds that are about persons and not about pieces, said by hand. */
 const ofPersons: readonly Kind[] = [
   ...(['contact', 'privateNote', 'lately', 'hold', 'forbid', 'tally', 'signOffAsk', 'forecast', 'ack'] as const),
-  ...(['incident', 'airSample', 'exposureMonth', 'checkDone', 'check', 'reseat'] as const),
+  ...(['incident', 'airSample', 'exposureMonth', 'checkDone', 'check', 'reseat', 'noShow'] as const),
 ]
 
 describe('each kind of record', () => {

@@ -4,6 +4,7 @@ import { mkdirSync } from 'node:fs'
 import type { Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { hostname } from 'node:os'
+import { join } from 'node:path'
 import { fetchCalendar } from './calendar-in/fetch-calendar.ts'
 import { makeConsole } from './console.ts'
 import { readyCopy, writeCopy } from './copies.ts'
@@ -16,6 +17,7 @@ import { makeHttp } from './http/server.ts'
 import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
 import { openLab } from './open-lab.ts'
+import { photoFolder } from './photos/folder.ts'
 import { readingsOf } from './readings.ts'
 import { BadSetting, readSettings, type Settings } from './settings.ts'
 import { StoreTrouble } from './store/contract.ts'
@@ -113,6 +115,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     open: () => opened && { door: opened.house.door, api: opened.api },
     errand: errands.errand,
     isReady: () => opened?.house.lab.isWell() ?? false,
+    photos: photoFolder({ folder: join(settings.data, 'photos'), clock: world.clock }),
     pages,
     sockets,
     log,

@@ -4,6 +4,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
+import type { PhotoStore } from '../photos/contract.ts'
 import type { Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, type Call, refuse } from './api.ts'
@@ -11,6 +12,7 @@ import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
 import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
 import type { Pages } from './pages.ts'
+import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
 
 /** Header by which pages learn who is here; from outside it is thrown away. */
@@ -28,6 +30,7 @@ export interface HttpParts {
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   readonly isReady: () => boolean
+  readonly photos: PhotoStore
   readonly pages: Pages
   readonly sockets: Sockets
   readonly log: Log
@@ -74,8 +77,41 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
   if (url.pathname.startsWith('/console/')) {
     return send(response, (await parts.errand(request, url.pathname)) ?? refuse({ refused: 'not-found' }))
   }
+  const photo = photoPathOf(url.pathname)
+  if (photo) return answerPhoto(parts, request, response, url, whence, photo)
   if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
   return servePage(parts, request, response, url, whence)
+}
+
+/** Another site's page can neither set this header nor hide where it comes from. */
+const isOwnWrite = (request: IncomingMessage, whence: Whence) =>
+  (request.headers.origin === undefined || isOwnOrigin(request, whence)) && request.headers[WRITE_HEADER] === '1'
+
+async function answerPhoto(
+  { open, labId, photos }: HttpParts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  whence: Whence,
+  { what, hash }: NonNullable<ReturnType<typeof photoPathOf>>,
+): Promise<void> {
+  const door = open()?.door
+  if (!door) return send(response, refuse({ refused: 'not-now' }))
+  const who = door.identify(door.sessionOf(readCookie(request.headers.cookie, cookieName(labId(), whence.isSecure))))
+  if (request.method === 'GET' && what === 'photos') {
+    const no = await sendPhoto(photos, request, response, url.searchParams, hash, who)
+    if (no) send(response, no)
+    return
+  }
+  const isSending = request.method === 'PUT' && what === 'uploads' && isOwnWrite(request, whence)
+  if (!isSending && !(request.method === 'GET' && what === 'uploads')) {
+    response.setHeader('connection', 'close')
+    return send(response, refuse({ refused: 'not-allowed' }))
+  }
+  const answer = await answerUpload(photos, request, url.searchParams, hash, who)
+  // What was refused half-way is not listened to any further.
+  if (isSending && answer.status >= 400) response.setHeader('connection', 'close')
+  send(response, answer)
 }
 
 async function answerCall(
@@ -90,9 +126,7 @@ async function answerCall(
   const method = request.method ?? 'GET'
   let body: unknown = null
   if (method !== 'GET') {
-    // Another site's page can neither set this header nor hide where it comes from.
-    const isOwn = request.headers.origin === undefined || isOwnOrigin(request, whence)
-    if (!isOwn || request.headers[WRITE_HEADER] !== '1') return send(response, refuse({ refused: 'not-allowed' }))
+    if (!isOwnWrite(request, whence)) return send(response, refuse({ refused: 'not-allowed' }))
     const read = await readJson(request)
     if (!read.ok) {
       response.setHeader('connection', 'close')

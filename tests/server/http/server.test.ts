@@ -2,12 +2,15 @@
 import { get } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { connect } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import WebSocket from 'ws'
 import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
 import { type HttpParts, makeHttp } from '../../../server/http/server.ts'
 import { type Arrival, makeSockets } from '../../../server/http/sockets.ts'
+import { photoFolder } from '../../../server/photos/folder.ts'
 import { aDoor, type DoorKit, ids } from '../../kit/door.ts'
 
 const json = { 'content-type': 'application/json' }
@@ -45,6 +48,7 @@ beforeAll(async () => {
     open: () => (isOpen ? { door, api } : null),
     errand: async () => null,
     isReady: () => isOpen,
+    photos: photoFolder({ folder: join(tmpdir(), 'talus-no-photos'), clock }),
     pages: {
       serve: async (request, response) => {
         if (request.url === '/broken') throw new Error('a page that fails')

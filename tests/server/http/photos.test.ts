@@ -1,0 +1,121 @@
+// Photographs through the port: who may send and look, from where, in pieces, and what the answers let browsers keep.
+import { createHash } from 'node:crypto'
+import { mkdtempSync, rmSync } from 'node:fs'
+import type { AddressInfo } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import sharp from 'sharp'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
+import { makeApi } from '../../../server/http/api.ts'
+import { makeHttp } from '../../../server/http/server.ts'
+import { makeSockets } from '../../../server/http/sockets.ts'
+import { photoFolder } from '../../../server/photos/folder.ts'
+import { aDoor } from '../../kit/door.ts'
+
+const labId = 'demo-01hzzzzzzzzzzzzzzzzzzzzzzz'
+const folder = mkdtempSync(join(tmpdir(), 'talus-photos-http-'))
+const noise = { type: 'gaussian', mean: 128, sigma: 60 } as const
+const cookies = new Map<string, string>()
+let url: string
+let photo: Buffer
+let hash: string
+let end: () => void
+
+beforeAll(async () => {
+  const { door, clock } = await aDoor({ isDemo: true })
+  const nothing = async () => null
+  const readings = { archive: nothing, history: nothing }
+  const api = makeApi({ door, readings, clock, build: 'b1', fetchCalendar: async () => ({ text: '' }) })
+  const server = makeHttp({
+    labId: () => labId,
+    build: 'b1',
+    isDev: false,
+    isProxy: proxiesOf('loopback'),
+    isHost: hostsOf([]),
+    open: () => ({ door, api }),
+    errand: nothing,
+    isReady: () => true,
+    photos: photoFolder({ folder, clock }),
+    pages: { serve: async (_, response) => void response.end(), upgrade: () => false, close: async () => {} },
+    sockets: makeSockets(() => {}),
+    log: () => {},
+  })
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done))
+  url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+  end = () => server.close().closeAllConnections()
+  for (const personId of ['bea', 'ruth', 'wall']) {
+    const body = JSON.stringify({ personId })
+    const headers = { 'content-type': 'application/json', 'x-talus': '1' }
+    const answer = await fetch(`${url}/api/demo`, { method: 'POST', headers, body })
+    cookies.set(personId, (answer.headers.get('set-cookie') ?? '').split(';')[0] ?? '')
+  }
+  photo = await sharp({ create: { width: 400, height: 200, channels: 3, background: '#888', noise } })
+    .withExif({ IFD3: { GPSLatitude: '51/1 30/1 0/1', GPSLatitudeRef: 'N' } })
+    .withMetadata({ orientation: 6 })
+    .jpeg()
+    .toBuffer()
+  hash = createHash('sha256').update(photo).digest('hex')
+})
+afterAll(() => {
+  end()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+const as = (personId: string) => ({ cookie: cookies.get(personId) ?? '' })
+
+function put(who: string, from: number, to: number, more: Record<string, string> = { 'x-talus': '1' }, bytes = photo) {
+  const name = createHash('sha256').update(bytes).digest('hex')
+  const body = new Uint8Array(bytes.subarray(from, to))
+  const path = `${url}/api/uploads/${name}?size=${bytes.length}&offset=${from}`
+  return fetch(path, { method: 'PUT', headers: { ...as(who), ...more }, body })
+}
+const look = (who: string, query = '', more: Record<string, string> = {}) =>
+  fetch(`${url}/api/photos/${hash}${query}`, { headers: { ...as(who), ...more } })
+
+test('strangers, readers, the wall and other pages send nothing', async () => {
+  expect((await put('nobody', 0, photo.length)).status).toBe(401)
+  expect((await put('ruth', 0, photo.length)).status).toBe(403)
+  expect((await put('wall', 0, photo.length)).status).toBe(403)
+  expect((await put('bea', 0, photo.length, {})).status).toBe(403)
+  expect((await put('bea', 0, photo.length, { 'x-talus': '1', origin: 'http://evil.example' })).status).toBe(403)
+  expect((await look('bea')).status).toBe(404)
+})
+
+test('a renamed script and a size out of reach are refused with the reason', async () => {
+  const script = Buffer.from('#!/bin/sh\necho nothing of a picture is in here\n'.repeat(20))
+  const refused = await put('bea', 0, script.length, { 'x-talus': '1' }, script)
+  expect([refused.status, await refused.json()]).toEqual([415, { state: 'refused', why: 'not-an-image' }])
+  const huge = await fetch(`${url}/api/uploads/${hash}?size=2000000000`, { headers: as('bea') })
+  expect([huge.status, await huge.json()]).toEqual([413, { state: 'refused', why: 'too-big' }])
+  expect((await fetch(`${url}/api/uploads/${hash}?size=all`, { headers: as('bea') })).status).toBe(400)
+})
+
+test('what was sent in two pieces is there upright, without position, for those who read and nobody else', async () => {
+  const half = Math.floor(photo.length / 2)
+  expect(await (await put('bea', 0, half)).json()).toEqual({ state: 'coming', offset: half })
+  expect((await put('bea', half + 1, photo.length)).status).toBe(409)
+  const ask = await fetch(`${url}/api/uploads/${hash}?size=${photo.length}`, { headers: as('bea') })
+  expect([ask.status, await ask.json()]).toEqual([202, { state: 'coming', offset: half }])
+  const kept = await put('bea', half, photo.length)
+  expect([kept.status, await kept.json()]).toMatchObject([
+    200,
+    { state: 'kept', photo: { widthPx: 200, heightPx: 400 } },
+  ])
+
+  const seen = await look('ruth')
+  expect(Object.fromEntries(seen.headers)).toMatchObject({
+    'content-type': 'image/jpeg',
+    'cache-control': 'private, no-cache',
+    'content-security-policy': expect.stringContaining(`default-src 'none'`),
+  })
+  const bytes = Buffer.from(await seen.arrayBuffer())
+  const { width, height, exif } = await sharp(bytes).metadata()
+  expect([width, height, exif]).toEqual([200, 400, undefined])
+  expect((await look('ruth', '?side=320')).status).toBe(200)
+  expect((await look('ruth', '?side=321')).status).toBe(400)
+  expect((await look('wall')).status).toBe(403)
+  const etag = seen.headers.get('etag') ?? ''
+  expect((await look('ruth', '', { 'if-none-match': etag })).status).toBe(304)
+  expect((await look('nobody', '', { 'if-none-match': etag })).status).toBe(401)
+})

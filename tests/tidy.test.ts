@@ -21,6 +21,7 @@ const below: Readonly<Record<string, readonly string[]>> = {
   limits: ['base', 'words'],
   rules: ['base', 'words', 'limits'],
   ops: ['base', 'words', 'limits', 'rules'],
+  import: ['words', 'limits'],
   joins: ['base', 'words', 'rules'],
   lineup: ['base', 'words', 'limits', 'rules'],
   forecast: ['base', 'words', 'limits', 'rules'],
@@ -29,7 +30,12 @@ const below: Readonly<Record<string, readonly string[]>> = {
   doc: ['base', 'words'],
 }
 /** Packages that lib may use: pure and few. */
-const libPackages: Readonly<Record<string, readonly string[]>> = { doc: ['yjs'], words: ['zod'], '*': ['zod'] }
+const libPackages: Readonly<Record<string, readonly string[]>> = {
+  doc: ['yjs'],
+  words: ['zod'],
+  import: ['csv-parse'],
+  '*': ['zod'],
+}
 const yjsPackages = ['yjs', 'lib0', 'y-websocket', 'y-protocols', 'y-indexeddb']
 
 const sources = ['app', 'lib', 'server', 'demo', 'tests'].flatMap((folder) => read(folder))

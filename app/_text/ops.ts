@@ -81,6 +81,8 @@ const told: Told = {
     `answered a question on ${say.piece(records.question.get(op.questionId)?.pieceId)}`,
   rest: (op, say) => `laid ${say.piece(op.pieceId)} to rest in the archive`,
   bringBack: (op, say) => `brought ${say.piece(op.pieceId)} back from the archive`,
+  importRows: (op) => `brought in ${sayCount(op.jackets.length, 'row')} of a spreadsheet`,
+  undoImport: (op) => `took ${sayCount(op.pieceIds.length, 'row')} of an import back out`,
   assess: (op, say) => `assessed ${say.piece(op.assessment.pieceId)}`,
   relate: (op, say) => `noted that ${op.relation.pieceIds.map((id) => say.piece(id)).join(' and ')} belong together`,
   endRelation: (op, say, records) => `ended a relation of ${say.piece(records.relation.get(op.ends)?.pieceIds[0])}`,

@@ -16,6 +16,7 @@ import { RackRows } from './rack-rows.tsx'
 
 // Whoever only looks at the Rack does without it; it comes once the rows stand.
 const IntakeDialog = later(async () => (await import('./intake-dialog.tsx')).default)
+const ImportDialog = later(async () => (await import('./import/import-dialog.tsx')).default)
 const RackRatings = later(async () => (await import('./rack-ratings.tsx')).default)
 
 const shows: readonly { readonly value: RackShow; readonly label: string }[] = [
@@ -44,6 +45,7 @@ export function RackScreen() {
   const [fitChosen, setFitOnly] = useState<boolean | null>(asked.isFit ? true : null)
   const [isIntake, setIntake] = useState(asked.isIntake)
   const [isRatings, setRatings] = useState(false)
+  const [isImport, setImport] = useState(false)
   const [said, setSaid] = useState('')
   // Typing paints at once, the list a moment later: the field never waits for five thousand rows.
   const settled = useDeferredValue(records)
@@ -84,6 +86,9 @@ export function RackScreen() {
           <span className="flex flex-wrap gap-3">
             <Button kind="quiet" onClick={() => setRatings(true)}>
               Rack ratings…
+            </Button>
+            <Button kind="quiet" onClick={() => setImport(true)}>
+              From a spreadsheet…
             </Button>
             <Button kind="ink" mark="add" onClick={() => setIntake(true)}>
               New jacket
@@ -169,6 +174,7 @@ export function RackScreen() {
             onClose={() => setIntake(false)}
             onDone={(number) => setSaid(`${number} is on the board.`)}
           />
+          {isImport ? <ImportDialog isOpen onClose={() => setImport(false)} /> : null}
           {isRatings ? <RackRatings isOpen onClose={() => setRatings(false)} /> : null}
         </>
       ) : null}

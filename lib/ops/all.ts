@@ -9,6 +9,7 @@ import { erasePerson } from './erase.ts'
 import { keepForecasts } from './forecasts.ts'
 import { handOver } from './hand-over.ts'
 import { house, setRack } from './housing.ts'
+import { importRows, undoImport } from './import.ts'
 import { tickInduction } from './induction.ts'
 import { joinPair, measureFragments, tryPair } from './joins.ts'
 import { setLab, setRoom } from './lab.ts'
@@ -81,6 +82,8 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   answerQuestion,
   rest,
   bringBack,
+  importRows,
+  undoImport,
   assess,
   relate,
   endRelation,

@@ -138,6 +138,9 @@ export const bringBack = defineOp<'bringBack'>({
     ]
     return [remove('resting', pieceId), ...changes]
   },
-  // What was handed over does not come to be handed over again by lying at rest.
-  inverse: (records, { pieceId }, id) => (records.resting.get(pieceId)?.custody ? null : { id, kind: 'rest', pieceId }),
+  // What was handed over does not come to be handed over again by lying at rest, nor what an import brought to be of it.
+  inverse: (records, { pieceId }, id) => {
+    const resting = records.resting.get(pieceId)
+    return resting?.custody || resting?.importId ? null : { id, kind: 'rest', pieceId }
+  },
 })

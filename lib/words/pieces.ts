@@ -255,6 +255,8 @@ export const Resting = z.strictObject({
   questions: z.array(Question).check(z.maxLength(200)),
   watches: z.array(Watch).check(z.maxLength(100)),
   since: LocalDate,
+  /** The import that brought it; gone once it was on the board. */
+  importId: z.optional(RecordId),
   /** Whose hands it left into. */
   custody: z.optional(Custody),
   /** Words of its Sheet that it is found by: what was written, by whom, on which days. */

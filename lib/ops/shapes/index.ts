@@ -3,6 +3,7 @@ import type * as z from 'zod/mini'
 import * as crew from './crew.ts'
 import * as custody from './custody.ts'
 import * as day from './day.ts'
+import * as imports from './import.ts'
 import * as joins from './joins.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'
@@ -60,6 +61,8 @@ export const opSchemas = {
   answerQuestion: pieces.AnswerQuestion,
   rest: pieces.RestPiece,
   bringBack: pieces.BringBack,
+  importRows: imports.ImportRows,
+  undoImport: imports.UndoImport,
   assess: custody.Assess,
   relate: custody.Relate,
   endRelation: custody.EndRelation,

@@ -1,6 +1,6 @@
 // What the cases of single ops are made of: the turn, and states of the small lab laid over it.
 import type { Op } from '#lib/ops'
-import { type Change, put } from '#lib/words'
+import { type Change, put, type RecordOf } from '#lib/words'
 import { aDue, aSpecimen, aStep, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
 
 export type Body = { readonly kind: Op['kind']; readonly [field: string]: unknown }
@@ -50,7 +50,7 @@ export const question = (isAnswered: boolean) =>
     answer: isAnswered ? { by: aTurn().by, at: NOW, text: 'left' } : null,
   })
 export const watching = put('watch', { id: 'skull.ana', pieceId: aTurn().pieceId, personId: aTurn().personId })
-export const atRest = put('resting', {
+export const restingOld: RecordOf<'resting'> = {
   id: aSpecimen({ id: 'old' }).id,
   jacket: null,
   specimen: aSpecimen({ id: 'old' }),
@@ -60,4 +60,5 @@ export const atRest = put('resting', {
   questions: [],
   watches: [],
   since: '2026-01-01',
-})
+}
+export const atRest = put('resting', restingOld)

@@ -1,7 +1,7 @@
 // One case for each act on dates, questions and the archive: who may, what is good, what is refused and with which code.
 import { put } from '#lib/words'
-import { aDue, aSpecimen, TOMORROW } from '../../kit/makers.ts'
-import { atRest, type Case, due, finished, question, seated, tied, watching } from './case-parts.ts'
+import { aDue, aJacket, aSpecimen, TOMORROW } from '../../kit/makers.ts'
+import { atRest, type Case, due, finished, question, restingOld, seated, tied, watching } from './case-parts.ts'
 
 export const waitingCases = {
   askDue: {
@@ -67,5 +67,22 @@ export const waitingCases = {
       ['O unknown-piece', { pieceId: 'none' }],
       ['O number-taken', { pieceId: 'old' }, [put('specimen', aSpecimen({ id: 'young', number: 'N-old' }))]],
     ],
+  },
+  importRows: {
+    who: 'pia',
+    good: { importId: 'import-1', jackets: [aJacket({ id: 'row1', fieldNumber: 'N-1', state: 'sealed' })] },
+    bad: [
+      [
+        'O malformed',
+        { importId: 'import-1', jackets: [aJacket({ id: 'row1', fieldNumber: 'N-1', state: 'opened' })] },
+      ],
+    ],
+  },
+  undoImport: {
+    who: 'pia',
+    lab: [put('resting', { ...restingOld, importId: 'import-1' })],
+    good: { importId: 'import-1', pieceIds: ['old'] },
+    // What is not of this import stays; there is nothing to refuse.
+    bad: [],
   },
 } satisfies Record<string, Case>

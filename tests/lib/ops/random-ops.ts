@@ -272,6 +272,10 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
     case 'rest':
     case 'bringBack':
       return { pieceId }
+    case 'importRows':
+      return { importId: 'import-1', jackets: [aJacket({ id: fresh, state: 'sealed' })] }
+    case 'undoImport':
+      return { importId: 'import-1', pieceIds: [fresh] }
     case 'askQuestion':
       return { questionId: fresh, pieceId, text: 'which side?' }
     case 'answerQuestion':

@@ -52,6 +52,8 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   answerQuestion: 'mpvr',
   rest: 'mp',
   bringBack: 'mp',
+  importRows: 'mp',
+  undoImport: 'mp',
   assess: 'mp',
   relate: 'mp',
   endRelation: 'mp',

@@ -92,7 +92,8 @@ function untrue({ house, raws, lives }: Game, entries: readonly KeptEntry[]): re
       if (rule === 'R7' && Object.keys(ids).length === 0) wrong.push(`R7 ${code} names nobody`)
   }
   for (const ids of lives.values()) {
-    const order = ids.flatMap((id) => at.get(id) ?? [])
+    // A refusal that got lost with its server: the act is asked again, and may be allowed by then, after later ones.
+    const order = ids.flatMap((id) => (house.refusedOnce.has(id) ? [] : (at.get(id) ?? [])))
     if (order.some((seq, i) => seq < (order[i - 1] ?? 0))) wrong.push(`acts of one tab changed their order: ${order}`)
   }
   return wrong

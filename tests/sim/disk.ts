@@ -19,6 +19,8 @@ export interface Run {
 export type DiskFault = 'full' | 'io' | 'answer-lost'
 
 const HEAD_BYTES = 8
+/** Below the half of the time that a write and its sync take at most. */
+const WRITE_PART_MS = 5
 const never = <T>(): Promise<T> => new Promise(() => {})
 
 export class SimDisk {
@@ -44,6 +46,14 @@ export class SimDisk {
   /** What is durable now. */
   get store(): Store {
     return this.#memory
+  }
+
+  /** Passes time until a write is under way, and a part of the time it takes; false when none began within `msMax`. */
+  async passIntoWrite(msMax: number): Promise<boolean> {
+    for (let ms = 0; ms < msMax && this.#tail.length === 0; ms++) await this.#clock.pass(1)
+    if (this.#tail.length === 0) return false
+    await this.#clock.pass(this.#dice.below(WRITE_PART_MS))
+    return true
   }
 
   /** The next appends meet these, one each. */

@@ -42,6 +42,9 @@ describe('histories over a simulated clock, network and disk', () => {
       'clockSkews',
       'secondServers',
       'reloads',
+      'torn',
+      'lostUnsynced',
+      'tornFrames',
     ])
       expect(line.faults[fault] ?? 0, fault).toBeGreaterThan(RUNS / 10)
     // Every kind of act takes part: a new one must come with its way of being drawn (tests/lib/ops/random-ops.ts).

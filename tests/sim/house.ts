@@ -68,10 +68,14 @@ export class House {
   readonly disk: SimDisk
   readonly servers: (Server | null)[] = [null, null]
   readonly heard: Heard = { kept: new Map(), refused: new Map(), leaks: [], errors: [] }
+  /** Ops that a server judged and refused, whether its author heard of it or not. */
+  readonly refusedOnce = new Set<string>()
   readonly #dice: Random
   readonly #count: (fault: string) => void
   /** Chance in a hundred that a frame to the server comes twice. */
   doublesPct = 3
+  /** Chance in a hundred that a frame to the server is cut in the middle, and the line with it. */
+  tornPct = 1
   #devices = 0
 
   constructor(clock: FakeClock, disk: SimDisk, dice: Random, count: (fault: string) => void) {
@@ -99,7 +103,14 @@ export class House {
       log: (level, what) => {
         if (what.startsWith('An op ')) this.heard.errors.push(`${level}: ${what}`)
       },
-      ops: labOps,
+      ops: {
+        ...labOps,
+        judge: (records, op, who, when) => {
+          const findings = labOps.judge(records, op, who, when)
+          if (findings.length > 0) this.refusedOnce.add(op.id)
+          return findings
+        },
+      },
       dayOp: (date) => ({ id: `begin-day-${date}`, kind: 'beginDay', date }),
     })
     this.servers[at] = { run, labs, lab: await labs.lab(LAB) }
@@ -162,6 +173,13 @@ export class House {
       onMessage: (listener) =>
         socket.onMessage((frame) => {
           if (run.isDead) return
+          // The line breaks within the frame: its beginning is the last that the server hears.
+          if (device.dice.below(100) < this.tornPct) {
+            this.#count('tornFrames')
+            listener(frame.slice(0, device.dice.below(frame.length)))
+            socket.drop()
+            return
+          }
           listener(frame)
           if (device.dice.below(100) >= this.doublesPct) return
           this.#count('doubledFrames')

@@ -37,6 +37,7 @@ const often: readonly OpKind[] = [
 const systemKinds: readonly OpKind[] = ['keepForecasts', 'noteOutlooks', 'beginDay']
 const everybody = ['mira', 'pia', 'ana', 'ben', 'leo', 'rex', 'cleo']
 const DAY_MS = 86_400_000
+const TRIES_TO_WRITE = 4
 
 /** Acts made on screens, by the life of the tab that made them. */
 export interface Life {
@@ -241,10 +242,15 @@ async function doAct(game: Game, { kind, seed }: Act): Promise<void> {
   await house.clock.pass(dice.below(5) === 0 ? dice.below(3000) : dice.below(50))
 }
 
-/** Lets an edit be on its way, to the server or to the disk, when something happens. */
+/** Lets edits be on their way, to the server or half written to the disk, when something happens. */
 async function inTheMiddle(game: Game, dice: Random, tabs: readonly Tab[]): Promise<void> {
-  for (const tab of tabs) if (dice.below(2) === 0) edit(game, dice, tab)
-  await game.house.clock.pass(dice.below(60))
+  const isAnywhere = dice.below(3) === 0
+  // Many edits are refused, or are made where nobody is connected: none of them is ever written.
+  for (let tries = 0; tries < (isAnywhere ? 1 : TRIES_TO_WRITE); tries++) {
+    for (const tab of tabs) if (dice.below(2) === 0) edit(game, dice, tab)
+    if (isAnywhere) await game.house.clock.pass(dice.below(60))
+    else if (await game.house.disk.passIntoWrite(80)) return
+  }
 }
 
 function note(game: Game, tab: Tab, id: string, kind: string): void {
@@ -300,6 +306,7 @@ function raw(game: Game, dice: Random): void {
 async function atRest({ house, devices }: Game): Promise<void> {
   house.disk.heal()
   house.doublesPct = 0
+  house.tornPct = 0
   if (!house.servers[0]) await house.start(0)
   for (const device of devices) {
     device.isUp = true

@@ -4,6 +4,7 @@ import { randomUUID } from 'node:crypto'
 import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { copyFile, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import { labsIn } from './reads.ts'
 import type { Store } from './store/contract.ts'
 import { openLibsql } from './store/libsql.ts'
 import { dataFile } from './store/sql/open.ts'
@@ -54,7 +55,7 @@ async function isDemoIn(folder: string, file: string): Promise<boolean> {
   let labs: readonly string[]
   try {
     const store = await openLibsql({ folder })
-    labs = await store.labs()
+    labs = await labsIn(store)
     await store.close()
   } catch (error) {
     throw new WrongCopy(`${file} is not a backup of Talus: ${error instanceof Error ? error.message : String(error)}`)

@@ -3,19 +3,23 @@
 import { existsSync, mkdirSync } from 'node:fs'
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
+import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
+import { labsIn } from './reads.ts'
 import { StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
 
+type Errand = 'backup' | 'restore' | 'log'
+
 /** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
-export async function runErrand(name: 'backup' | 'restore', args: readonly string[], root: string): Promise<void> {
+export async function runErrand(name: Errand, args: readonly string[], root: string): Promise<void> {
   try {
     const { file, folder } = read(name, args, root)
     const running = runningOn(folder)
     const told = running && (await ask(running, name, file))
     if (told && 'failed' in told) throw new WrongCopy(told.failed)
-    process.stdout.write(`${told ? told.done : await (name === 'backup' ? backup : restore)(file, folder)}\n`)
+    process.stdout.write(`${told ? told.done : await errands[name](file, folder)}\n`)
   } catch (error) {
     if (!(error instanceof WrongCopy || error instanceof StoreTrouble)) throw error
     process.stderr.write(`${error.message}\n`)
@@ -39,6 +43,20 @@ function read(name: string, args: readonly string[], root: string): { file: stri
   return { file: resolve(from, file), folder: data ? resolve(from, data) : resolve(root, '.data/demo') }
 }
 
+const errands: Readonly<Record<Errand, (file: string, folder: string) => Promise<string>>> = { backup, restore, log }
+
+async function log(file: string, folder: string): Promise<string> {
+  if (!hasData(folder)) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+  const store = await openLibsql({ folder })
+  try {
+    const [lab] = await labsIn(store)
+    if (!lab) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+    return await writeLog(store, lab, file)
+  } finally {
+    await store.close()
+  }
+}
+
 async function backup(file: string, folder: string): Promise<string> {
   if (!hasData(folder)) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
   const store = await openLibsql({ folder })
@@ -57,7 +75,7 @@ async function restore(file: string, folder: string): Promise<string> {
     if (existsSync(folder) && hasData(folder)) {
       // Opened once: refuses while somebody else is at it, and folds its last writes into the one file.
       const store = await openLibsql({ folder })
-      const [lab] = await store.labs()
+      const [lab] = await labsIn(store)
       await store.close()
       checkKind(lab ?? null, copy.isDemo, folder)
     }

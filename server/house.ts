@@ -4,8 +4,10 @@ import type { WebSocket } from 'ws'
 import { type Door, type LabBehind, openDoor, type Session } from './door/index.ts'
 import { foundDemo, foundLab } from './found.ts'
 import type { Arrival } from './http/sockets.ts'
+import { labsIn, type Reads, readsOf } from './reads.ts'
+import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
-import type { Store } from './store/contract.ts'
+import { type Store, StoreTrouble } from './store/contract.ts'
 import { openLibsql } from './store/libsql.ts'
 import { memoryStore } from './store/memory.ts'
 import type { Chance, Clock, Log } from './world.ts'
@@ -15,6 +17,8 @@ export interface OpenLab extends LabBehind {
   readonly connect: (socket: WebSocket, arrival: Arrival) => void
   /** Ends the connections of a session whose standing is over. */
   readonly signOut: (session: Session) => void
+  /** Notes that somebody is being shown something private. */
+  readonly noteRead: Reads['note']
   readonly isWell: () => boolean
   /** Finishes what is being kept, says goodbye to everybody. */
   readonly close: () => Promise<void>
@@ -46,7 +50,8 @@ export async function openHouse(
   openLab: (store: Store, labId: string) => Promise<OpenLab>,
 ): Promise<House> {
   const { clock } = world
-  const store = settings.store === 'memory' ? memoryStore() : await openLibsql({ folder: settings.data })
+  const plain = settings.store === 'memory' ? memoryStore() : await openLibsql({ folder: settings.data })
+  const store = sealed(plain, world.chance)
   try {
     const labId = await labIn(store, settings, world)
     const lab = await openLab(store, labId)
@@ -58,6 +63,7 @@ export async function openHouse(
       stopSweeping = clock.after(SWEEP_MS, sweep)
     }
     stopSweeping = clock.after(SWEEP_MS, sweep)
+    void lookOver(store, labId, world.log)
     return {
       store,
       labId,
@@ -75,9 +81,27 @@ export async function openHouse(
   }
 }
 
+/** Goes over the logs while the lab is open already, and says when they are not what was written. */
+async function lookOver(store: Store, labId: string, log: Log): Promise<void> {
+  try {
+    for (const name of [labId, readsOf(labId)]) {
+      const { entries, broken } = await verifyLog(store, name)
+      const [first] = broken
+      if (first)
+        log('error', 'the log is not what was written: somebody changed the data', {
+          log: name === labId ? 'changes' : 'reads',
+          ...{ entries, position: first.seq, what: first.what },
+        })
+    }
+  } catch (error) {
+    // Closed meanwhile, or in trouble that others have told of.
+    if (!(error instanceof StoreTrouble)) log('error', 'the log could not be gone over', { error: String(error) })
+  }
+}
+
 /** The folder's lab; made first when the folder is new. */
 async function labIn(store: Store, { data, newLab, zone, scale }: Settings, world: World): Promise<string> {
-  const [found, another] = await store.labs()
+  const [found, another] = await labsIn(store)
   if (another) throw new WrongFolder(`The folder ${data} holds more than one lab; this version serves one.`)
   if (!found) return newLab === null ? foundDemo(store, world, zone, scale) : foundLab(store, world, zone, newLab)
   if (newLab !== null) {

@@ -5,6 +5,7 @@ import type { Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { hostname } from 'node:os'
 import { join } from 'node:path'
+import { writeLog } from './audit.ts'
 import { fetchCalendar } from './calendar-in/fetch-calendar.ts'
 import { makeConsole } from './console.ts'
 import { readyCopy, writeCopy } from './copies.ts'
@@ -66,6 +67,10 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
       if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
       await writeCopy(opened.house.store, file)
       return `The lab in ${settings.data} is copied to ${file}, while it runs.`
+    },
+    async log(file) {
+      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
+      return writeLog(opened.house.store, labId, file)
     },
     async restore(file) {
       if (!opened) throw new Error('The lab is being restored already.')

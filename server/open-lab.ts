@@ -1,12 +1,13 @@
 // Opens the lab of a store with everything it needs from elsewhere: the acts of #lib/ops as the gate's table, questions
 // answered by computing, the server's own act at the start of a day.
-import type { PersonId } from '#lib/words'
+import { faceFor, type PersonId } from '#lib/words'
 import { foresight, hindsightAsker } from './foresight.ts'
 import { forgetful } from './forgetting.ts'
 import { freshId } from './fresh-id.ts'
 import type { OpenLab } from './house.ts'
 import { labOps } from './lab-ops.ts'
 import { type LabsOptions, openLabs } from './labs.ts'
+import { readsLog } from './reads.ts'
 import { safetyAsker } from './safety.ts'
 import { createSeasons, noteWeekly, seasonAsks } from './season/index.ts'
 import { createSolver, solverAsks } from './solver/index.ts'
@@ -19,12 +20,13 @@ export async function openLab(
   labId: string,
   world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'>,
 ): Promise<OpenLab> {
+  const reads = readsLog(store, labId, world)
   const solver = createSolver(world)
   const seasons = createSeasons(world)
   const labs = openLabs({
     ...world,
     store: forgetful(store),
-    asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker, safety: safetyAsker },
+    asks: { ...solverAsks(solver), ...seasonAsks(seasons), hindsight: hindsightAsker, safety: safetyAsker(reads.note) },
     ops: labOps,
     // One id a day: after a restart, or on another server, it is known to be done.
     followUp: foresight(() => freshId(world)),
@@ -42,13 +44,16 @@ export async function openLab(
     },
     connect(socket, { session, who, path, params }) {
       const visitor = { id: session.key, personId: who.personId }
+      if (path === 'office' && who.personId && faceFor(who.role, 'office')) reads.note(who.personId, 'office', null)
       room.connect(wsSocket(socket, world.clock), visitor, path, { epoch: params.get('epoch') ?? '' })
     },
     signOut: (session) => room.endSession(session.key),
+    noteRead: reads.note,
     isWell: () => room.state === 'well',
     async close() {
       stopNoting()
       await labs.close()
+      await reads.close()
       await Promise.all([solver.close(), seasons.close()])
     },
   }

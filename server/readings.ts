@@ -13,12 +13,15 @@ import {
   type RecordOf,
   type Role,
 } from '#lib/words'
+import { lineOf } from './audit.ts'
 import type { House } from './house.ts'
 import type { Readings } from './http/api.ts'
+import { readsOf } from './reads.ts'
 import type { KeptEntry } from './store/contract.ts'
 import type { Clock } from './world.ts'
 
 const PAGE_MAX = 100
+const LOG_PAGE_MAX = 1000
 
 const ArchiveQuery = z.object({
   /** One resting piece whole, instead of a search. */
@@ -33,6 +36,12 @@ const HistoryQuery = z.object({
   subject: RecordId,
   before: z.coerce.number().int().min(1).nullable().default(null),
   limit: z.coerce.number().int().min(1).max(PAGE_MAX).default(50),
+})
+
+const LogQuery = z.object({
+  of: z.enum(['changes', 'reads']).default('changes'),
+  after: z.coerce.number().int().min(0).default(0),
+  limit: z.coerce.number().int().min(1).max(LOG_PAGE_MAX).default(LOG_PAGE_MAX),
 })
 
 /** The readings of an open lab; null for what this identity may not read or did not ask well. */
@@ -55,17 +64,30 @@ export function readingsOf({ store, labId, lab }: Pick<House, 'store' | 'labId' 
       // Resting bundles were checked by their schema when they were written.
       return { items: found.map(({ record }) => hitOf(record as RecordOf<'resting'>)), hasMore }
     },
-    async history({ role }, query) {
+    async history({ role, personId }, query) {
       const asked = HistoryQuery.safeParse(Object.fromEntries(query))
       if (!asked.success || role === 'wall') return null
       const { subject, before, limit } = asked.data
       const entries = await store.history(labId, subject, before, limit)
       const day = today()
+      const items = entries.flatMap((entry) => seenBy(role, entry, day) ?? [])
+      const isPrivate = items.some(({ changes }) =>
+        changes.some(({ kind, record }) => homeOf(kind, record) === 'office'),
+      )
+      if (isPrivate && personId !== null && personId !== subject) lab.noteRead(personId, 'history', subject)
       return {
-        items: entries.flatMap((entry) => seenBy(role, entry, day) ?? []),
+        items,
         // Asked on by position, since entries may have been left out.
         before: entries.length === limit ? (entries.at(-1)?.seq ?? null) : null,
       }
+    },
+    async log({ role, personId }, query) {
+      const asked = LogQuery.safeParse(Object.fromEntries(query))
+      if (!asked.success || role !== 'manager' || personId === null) return null
+      const { of, after, limit } = asked.data
+      lab.noteRead(personId, 'log', of)
+      const entries = await store.read(of === 'reads' ? readsOf(labId) : labId, after, limit)
+      return { items: entries.map(lineOf), after: entries.length === limit ? (entries.at(-1)?.seq ?? null) : null }
     },
   }
 }

@@ -4,18 +4,21 @@ import { mayReadSafety } from '#lib/rules'
 import { safetyFor } from '#lib/views'
 import { PersonId } from '#lib/words'
 import type { Asker } from './asks.ts'
+import type { Reads } from './reads.ts'
 
 const Asked = z.object({ about: z.nullable(PersonId) })
 
 /** `{about: id | null}`; refused are the wall, researchers, and whoever asks about somebody else without the mark. */
-// biome-ignore lint/correctness/useYield: there is one answer, and it is the last
-export const safetyAsker: Asker = async function* (body, { who, records }) {
-  const asked = Asked.safeParse(body)
-  if (!asked.success) return { refused: 'bad-request' }
-  const { about } = asked.data
-  const isCrew = who.role === 'manager' || who.role === 'preparator' || who.role === 'volunteer'
-  if (!isCrew || records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
-  if (about !== null && about !== who.personId && !mayReadSafety(records, who.personId))
-    return { refused: 'not-allowed' }
-  return safetyFor(records, who.personId, about)
-}
+export const safetyAsker = (noteRead: Reads['note']): Asker =>
+  // biome-ignore lint/correctness/useYield: there is one answer, and it is the last
+  async function* (body, { who, records }) {
+    const asked = Asked.safeParse(body)
+    if (!asked.success) return { refused: 'bad-request' }
+    const { about } = asked.data
+    const isCrew = who.role === 'manager' || who.role === 'preparator' || who.role === 'volunteer'
+    if (!isCrew || records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
+    if (about !== null && about !== who.personId && !mayReadSafety(records, who.personId))
+      return { refused: 'not-allowed' }
+    if (about !== who.personId && mayReadSafety(records, who.personId)) noteRead(who.personId, 'safety', about)
+    return safetyFor(records, who.personId, about)
+  }

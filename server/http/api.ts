@@ -44,6 +44,7 @@ export interface Answer {
 export interface Readings {
   readonly archive: (who: Identity, query: URLSearchParams) => Promise<unknown>
   readonly history: (who: Identity, query: URLSearchParams) => Promise<unknown>
+  readonly log: (who: Identity, query: URLSearchParams) => Promise<unknown>
 }
 
 export interface ApiParts {
@@ -186,6 +187,10 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
     ),
     'GET /api/archive': slowed(
       signedIn(async ({ query }, who) => read(await readings.archive(who, query))),
+      asking,
+    ),
+    'GET /api/log': slowed(
+      signedIn(async ({ query }, who) => read(await readings.log(who, query))),
       asking,
     ),
     'GET /api/history': slowed(

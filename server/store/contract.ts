@@ -16,6 +16,20 @@ export interface Entry {
   readonly changes: readonly Change[]
   /** Ids of pieces, people and places whose history shows this op. */
   readonly subjects: readonly string[]
+  /** Ties it to the entry before; made by sealing.ts, stored and read back as it is. */
+  readonly seal?: Seal
+}
+
+/** How an entry is tied to the one before it (sealing.ts). */
+export interface Seal {
+  /** Null when the words that were digested with it have been taken out. */
+  readonly salt: string | null
+  readonly digest: string
+  readonly link: string
+  /** For the words laid in the place of others. */
+  readonly now?: { readonly salt: string; readonly digest: string }
+  /** Entries that were given other words together with this one, and the digests of those. */
+  readonly rewrote?: readonly (readonly [seq: number, digest: string])[]
 }
 
 /** An entry with its place in the lab's order, 1 for the first. */
@@ -116,7 +130,8 @@ export interface Store {
   head(lab: string): Promise<number>
   /**
    * Writes entries after `expectedSeq` and their changes, all or nothing; fulfils when they are durable. With them other ops
-   * and changes are laid into the `rewritten` entries that are kept; their numbers, ids, authors, times and subjects stay.
+   * and changes (and seals) are laid into the `rewritten` entries that are kept; their numbers, ids, authors, times and
+   * subjects stay. Op, changes and seal read back with their fields in the order they were written in.
    */
   append(
     lab: string,

@@ -158,12 +158,13 @@ function toWire(entry: Entry): WireEntry {
     ({ kind, id, json }) => `{"kind":${JSON.stringify(kind)},"id":${JSON.stringify(id)},"record":${json}}`,
   )
   const { opId, kind, personId, at, subjects } = entry
-  const body = `{"op":${JSON.stringify(entry.op)},"subjects":${JSON.stringify(subjects)},"changes":[${written.join(',')}]}`
+  const seal = entry.seal ? `,"seal":${JSON.stringify(entry.seal)}` : ''
+  const body = `{"op":${JSON.stringify(entry.op)},"subjects":${JSON.stringify(subjects)},"changes":[${written.join(',')}]${seal}}`
   return { opId, kind, personId, at, words: WORDS_VERSION, body, subjects, changes }
 }
 
 function toKept({ seq, id, kind, person, at, words, body }: WireKept): KeptEntry {
   // Written by toWire.
-  const { op, subjects, changes } = JSON.parse(body) as Pick<Entry, 'op' | 'subjects' | 'changes'>
-  return { seq, opId: id, kind, personId: person, at, words, op, subjects, changes }
+  const { op, subjects, changes, seal } = JSON.parse(body) as Pick<Entry, 'op' | 'subjects' | 'changes' | 'seal'>
+  return { seq, opId: id, kind, personId: person, at, words, op, subjects, changes, ...(seal && { seal }) }
 }

@@ -72,9 +72,9 @@ export function memoryStore(faults: Faults = {}): Store {
     if (lab.entries.length !== expectedSeq) return { ok: false, why: 'position', seq: lab.entries.length }
     const twice = entries.filter((entry) => lab.receipts.has(entry.opId)).map((entry) => entry.opId)
     if (twice.length > 0) return { ok: false, why: 'op-twice', opIds: twice }
-    for (const { seq, op, changes } of rewritten) {
+    for (const { seq, op, changes, seal } of rewritten) {
       const kept = lab.entries[seq - 1]
-      if (kept) lab.entries[seq - 1] = JSON.stringify({ ...parseEntry(kept), op, changes })
+      if (kept) lab.entries[seq - 1] = JSON.stringify({ ...parseEntry(kept), op, changes, seal })
     }
     for (const entry of entries) {
       const seq = lab.entries.length + 1

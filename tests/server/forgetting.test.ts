@@ -8,9 +8,11 @@ import { kindNames, kinds, noRecords, put } from '#lib/words'
 import { forgetful } from '../../server/forgetting.ts'
 import { wholeHomes } from '../../server/held-records.ts'
 import { labOps } from '../../server/lab-ops.ts'
+import { sealed, verifyLog } from '../../server/sealing.ts'
 import type { Store } from '../../server/store/contract.ts'
 import { openLibsql } from '../../server/store/libsql.ts'
 import { memoryStore } from '../../server/store/memory.ts'
+import { systemChance } from '../../server/system-world.ts'
 import { openFake, seed, seedChanges } from '../kit/fake-lab.ts'
 import { aForbid, aHold, aPerson } from '../kit/makers.ts'
 import { dataFolder, storeWorker } from '../kit/store-worker.ts'
@@ -50,7 +52,8 @@ describe('taking private data out', () => {
     'leaves nothing of it in records and log of the %s store, and keeps the attribution',
     async (_name, open) => {
       const { inner, bytes } = await open()
-      await seed(inner, seedChanges())
+      const store = sealed(inner, systemChance)
+      await seed(store, seedChanges())
       // As a day's beginning leaves it, with the lists of others beside hers; and a forbid that names her second.
       const lately = (id: string, pieceId: string) =>
         put('lately', {
@@ -62,13 +65,13 @@ describe('taking private data out', () => {
         put('forbid', aForbid({ id: 'f1', personId: 'viktor', withPersonId: 'vera' })),
       ]
       const daily = [lately('vera', 'plant-lately'), lately('viktor', 'other-lately'), ...wishes]
-      await inner.append(LAB, 1, [
+      await store.append(LAB, 1, [
         {
           ...{ opId: 'begin-day', kind: 'beginDay', op: {}, personId: null, at: '2026-03-02T06:00:00.000Z' },
           ...{ changes: daily, subjects: labOps.subjects(noRecords(), {} as never, daily) },
         },
       ])
-      const house = await openFake({ store: forgetful(inner), ops: labOps, dayOp: null })
+      const house = await openFake({ store: forgetful(store), ops: labOps, dayOp: null })
       const { clock } = house
       const mara = house.client('mara', 'board')
       // A store in a thread answers in real time, the house waits in its own.
@@ -110,6 +113,10 @@ describe('taking private data out', () => {
       expect((await inner.read(LAB, 0, 1000)).map(({ seq }) => seq)).toEqual(
         Array.from({ length: length + 1 }, (_, n) => n + 1),
       )
+      // Its chain still holds, and says how many entries were given other words.
+      const { rewritten, broken } = await verifyLog(inner, LAB)
+      expect(broken).toEqual([])
+      expect(rewritten).toBeGreaterThan(3)
       // Not in free pages or the write-ahead log either, while it still runs.
       for (const text of PLANTS) expect([text, bytes().includes(text)]).toEqual([text, false])
       await house.close()

@@ -140,7 +140,7 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
   const house = await openFake({
     store,
     ops: labOps,
-    asks: { safety: safetyAsker, hindsight: hindsightAsker },
+    asks: { safety: safetyAsker(() => {}), hindsight: hindsightAsker },
     dayOp: null,
   })
   const { clock, lab } = house

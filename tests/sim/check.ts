@@ -13,6 +13,7 @@ import {
   type Records,
   withChanges,
 } from '#lib/words'
+import { verifyLog } from '../../server/sealing.ts'
 import type { KeptEntry } from '../../server/store/contract.ts'
 import { shown } from '../app/board/kit/world.ts'
 import { FakeClient } from '../kit/fake-client.ts'
@@ -40,7 +41,12 @@ export async function judgeHistory(game: Game, founding: Records): Promise<Found
     lost: lost(game, entries),
     doubled: doubled(entries),
     diverged: await diverged(game, after.records),
-    broken: [...after.broken, ...untrue(game, entries), ...house.heard.errors.map((error) => `fault: ${told(error)}`)],
+    broken: [
+      ...after.broken,
+      ...untrue(game, entries),
+      ...(await untied(game)),
+      ...house.heard.errors.map((error) => `fault: ${told(error)}`),
+    ],
     leaked: house.heard.leaks,
   }
 }
@@ -67,6 +73,13 @@ function lost({ house, made, devices, raws, lives }: Game, entries: readonly Kep
     }
   }
   return wrong
+}
+
+/** The log is a chain from its first entry after the founding on, through kills, lost writes and two servers. */
+async function untied({ house }: Game): Promise<readonly string[]> {
+  const { broken, from, entries } = await verifyLog(house.disk.store, LAB)
+  const wrong = broken.map(({ seq, what }) => `the chain of the log breaks at ${seq}: ${what}`)
+  return entries > 1 && from !== 2 ? [...wrong, `the log is tied from ${from} on`] : wrong
 }
 
 function doubled(entries: readonly KeptEntry[]): readonly string[] {

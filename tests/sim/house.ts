@@ -9,6 +9,7 @@ import { type Identity, keyOf, type Ports } from '../../app/_board/core/ports.ts
 import { Session } from '../../app/_board/core/session.ts'
 import { labOps } from '../../server/lab-ops.ts'
 import { type Lab, type Labs, openLabs } from '../../server/labs.ts'
+import { sealed } from '../../server/sealing.ts'
 import type { Socket } from '../../server/sync/socket.ts'
 import { TabBus } from '../app/board/kit/tab-bus.ts'
 import { wireLines } from '../app/board/kit/wire-line.ts'
@@ -89,6 +90,7 @@ export class House {
   async start(at: number): Promise<void> {
     const run: Run = { isDead: false, drops: new Set() }
     const dice = seededRandom(this.#dice.word())
+    const chance = { bytes: (count: number) => Uint8Array.from({ length: count }, () => dice.below(256)) }
     const labs = openLabs({
       // A dead process has no timers.
       clock: {
@@ -98,8 +100,8 @@ export class House {
             if (!run.isDead) call()
           }),
       },
-      store: this.disk.of(run),
-      chance: { bytes: (count) => Uint8Array.from({ length: count }, () => dice.below(256)) },
+      store: sealed(this.disk.of(run), chance),
+      chance,
       log: (level, what) => {
         if (what.startsWith('An op ')) this.heard.errors.push(`${level}: ${what}`)
       },

@@ -68,6 +68,12 @@ export const mutations: readonly Mutation[] = [
     'if (before) this.#world.records.apply(before)',
     'if (!before) this.#world.records.apply([])',
   ),
+  one(
+    'the log is no chain',
+    'server/sealing.ts',
+    'if (head?.seq === seq) return head.link',
+    'if (head) return NOTHING',
+  ),
   one('another server is not heard', 'server/keeping.ts', 'records.apply(changes)\n      this.#seq', 'this.#seq'),
   one('refusals leave their changes', 'server/gate.ts', 'if (findings.length > 0) return { ok: false, findings }', ''),
   one(

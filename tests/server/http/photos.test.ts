@@ -25,7 +25,7 @@ let end: () => void
 beforeAll(async () => {
   const { door, clock } = await aDoor({ isDemo: true })
   const nothing = async () => null
-  const readings = { archive: nothing, history: nothing }
+  const readings = { archive: nothing, history: nothing, log: nothing }
   const api = makeApi({ door, readings, clock, build: 'b1', fetchCalendar: async () => ({ text: '' }) })
   const server = makeHttp({
     labId: () => labId,

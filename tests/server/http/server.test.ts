@@ -30,6 +30,7 @@ beforeAll(async () => {
   const readings = {
     archive: async ({ role }: { role: string }) => (role === 'wall' ? null : { items: [] }),
     history: async () => ({ items: [] }),
+    log: async () => null,
   }
   const api = makeApi({
     ...{ door, readings, clock, build: 'b1' },

@@ -40,7 +40,7 @@ export async function judgeHistory(game: Game, founding: Records): Promise<Found
   return {
     lost: lost(game, entries),
     doubled: doubled(entries),
-    diverged: await diverged(game, after.records),
+    diverged: await diverged(game, after.records, entries),
     broken: [
       ...after.broken,
       ...untrue(game, entries),
@@ -146,7 +146,13 @@ function localDate(records: Records, at: string): string {
 }
 
 /** Every server equals the log, every screen its server, every copy of a document the server's, byte for byte. */
-async function diverged(game: Game, truth: Records): Promise<readonly string[]> {
+async function diverged(game: Game, truth: Records, entries: readonly KeptEntry[]): Promise<readonly string[]> {
+  // Who left is signed out for good: when that is undone, they come in again by hand, which nobody does here.
+  const left = new Set(
+    entries.flatMap(({ changes }) =>
+      changes.flatMap((one) => (one.kind === 'person' && one.record?.isActive === false ? [one.id] : [])),
+    ),
+  )
   const { house, tabs } = game
   const wrong: string[] = []
   for (const [at, server] of house.servers.entries())
@@ -157,6 +163,7 @@ async function diverged(game: Game, truth: Records): Promise<readonly string[]> 
     const visitor = { id: 'witness', personId: device.personId === null ? null : PersonId.parse(device.personId) }
     const role = server?.lab.roleOf(visitor)
     if (!isOpen || !server || !role) continue
+    if (session.shown.gate.get() === 'out' && left.has(device.personId ?? '')) continue
     const name = `${device.personId ?? 'wall'} (${role})`
     const { state, count } = session.shown.save.get()
     if (state !== 'kept' || count > 0) wrong.push(`${name} shows ${state}, ${count} waiting`)

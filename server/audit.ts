@@ -5,7 +5,7 @@ import { existsSync, readFileSync } from 'node:fs'
 import { open } from 'node:fs/promises'
 import { z } from 'zod'
 import { WrongCopy } from './copies.ts'
-import { readsOf } from './reads.ts'
+import { logsOf } from './reads.ts'
 import { type Verified, verifyLog } from './sealing.ts'
 import type { KeptEntry, Store } from './store/contract.ts'
 
@@ -30,9 +30,9 @@ export async function writeLog(store: Store, lab: string, file: string): Promise
   const out = await open(file, 'wx', 0o600)
   const logs: { name: string; verified: Verified }[] = []
   try {
-    for (const name of ['changes', 'reads'] as const) {
+    for (const [name, kept] of logsOf(lab)) {
       let lines: string[] = []
-      const verified = await verifyLog(store, name === 'reads' ? readsOf(lab) : lab, async (entry) => {
+      const verified = await verifyLog(store, kept, async (entry) => {
         lines.push(`${JSON.stringify({ log: name, ...lineOf(entry) })}\n`)
         if (lines.length < LINES_AT_ONCE) return
         const full = lines
@@ -61,9 +61,9 @@ async function compare(store: Store, lab: string, file: string): Promise<string>
     if (line.link) noted[line.log].set(line.seq, line.link)
   }
   const logs: { name: string; verified: Verified }[] = []
-  for (const name of ['changes', 'reads'] as const) {
+  for (const [name, kept] of logsOf(lab)) {
     const links = noted[name]
-    const verified = await verifyLog(store, name === 'reads' ? readsOf(lab) : lab, ({ seq, seal }) => {
+    const verified = await verifyLog(store, kept, ({ seq, seal }) => {
       if (links.get(seq) === seal?.link) links.delete(seq)
     })
     const [missing] = links.keys()

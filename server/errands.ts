@@ -7,7 +7,7 @@ import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
 import { labsIn } from './reads.ts'
-import { StoreTrouble } from './store/contract.ts'
+import { type Store, StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
 
 type Errand = 'backup' | 'restore' | 'log'
@@ -45,27 +45,32 @@ function read(name: string, args: readonly string[], root: string): { file: stri
 
 const errands: Readonly<Record<Errand, (file: string, folder: string) => Promise<string>>> = { backup, restore, log }
 
-async function log(file: string, folder: string): Promise<string> {
-  if (!hasData(folder)) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
-  const store = await openLibsql({ folder })
-  try {
+const noLab = (folder: string) => new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+
+function log(file: string, folder: string): Promise<string> {
+  return inStore(folder, async (store) => {
     const [lab] = await labsIn(store)
-    if (!lab) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
-    return await writeLog(store, lab, file)
-  } finally {
-    await store.close()
-  }
+    if (!lab) throw noLab(folder)
+    return writeLog(store, lab, file)
+  })
 }
 
-async function backup(file: string, folder: string): Promise<string> {
-  if (!hasData(folder)) throw new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+function backup(file: string, folder: string): Promise<string> {
+  return inStore(folder, async (store) => {
+    await writeCopy(store, file)
+    return `The lab in ${folder} is copied to ${file}.`
+  })
+}
+
+/** Does something with the store of a folder that holds a lab, and closes it again. */
+async function inStore(folder: string, act: (store: Store) => Promise<string>): Promise<string> {
+  if (!hasData(folder)) throw noLab(folder)
   const store = await openLibsql({ folder })
   try {
-    await writeCopy(store, file)
+    return await act(store)
   } finally {
     await store.close()
   }
-  return `The lab in ${folder} is copied to ${file}.`
 }
 
 async function restore(file: string, folder: string): Promise<string> {

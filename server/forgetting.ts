@@ -52,8 +52,8 @@ function without<E extends Entry>(entry: E, person: RecordOf<'person'>): E {
   if (entry.kind === 'erasePerson') return entry
   let isTouched = false
   const changes = entry.changes.map((change): Change => {
-    const isEntry = change.kind === 'person' && change.id === person.id && change.record !== null
-    if (isEntry && JSON.stringify(change.record) !== JSON.stringify(person)) {
+    const isTheirs = change.kind === 'person' && change.id === person.id && change.record !== null
+    if (isTheirs && JSON.stringify(change.record) !== JSON.stringify(person)) {
       isTouched = true
       return { kind: 'person', id: change.id, record: person }
     }

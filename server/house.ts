@@ -4,7 +4,7 @@ import type { WebSocket } from 'ws'
 import { type Door, type LabBehind, openDoor, type Session } from './door/index.ts'
 import { foundDemo, foundLab } from './found.ts'
 import type { Arrival } from './http/sockets.ts'
-import { labsIn, type Reads, readsOf } from './reads.ts'
+import { labsIn, logsOf, type Reads } from './reads.ts'
 import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
 import { type Store, StoreTrouble } from './store/contract.ts'
@@ -84,13 +84,12 @@ export async function openHouse(
 /** Goes over the logs while the lab is open already, and says when they are not what was written. */
 async function lookOver(store: Store, labId: string, log: Log): Promise<void> {
   try {
-    for (const name of [labId, readsOf(labId)]) {
-      const { entries, broken } = await verifyLog(store, name)
+    for (const [name, kept] of logsOf(labId)) {
+      const { entries, broken } = await verifyLog(store, kept)
       const [first] = broken
       if (first)
         log('error', 'the log is not what was written: somebody changed the data', {
-          log: name === labId ? 'changes' : 'reads',
-          ...{ entries, position: first.seq, what: first.what },
+          ...{ log: name, entries, position: first.seq, what: first.what },
         })
     }
   } catch (error) {

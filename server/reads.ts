@@ -15,6 +15,13 @@ const SAME_MS = 10 * 60_000
 /** Name under which a lab's reads are kept. */
 export const readsOf = (lab: string): string => lab + SUFFIX
 
+/** Names under which a lab's two logs are kept: what was changed, and who saw what. */
+export const logsOf = (lab: string) =>
+  [
+    ['changes', lab],
+    ['reads', readsOf(lab)],
+  ] as const
+
 /** Names of the store's labs, without their logs of reads. */
 export async function labsIn(store: Store): Promise<readonly string[]> {
   return (await store.labs()).filter((name) => !name.endsWith(SUFFIX))

@@ -17,8 +17,10 @@ export const safetyAsker = (noteRead: Reads['note']): Asker =>
     const { about } = asked.data
     const isCrew = who.role === 'manager' || who.role === 'preparator' || who.role === 'volunteer'
     if (!isCrew || records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
-    if (about !== null && about !== who.personId && !mayReadSafety(records, who.personId))
-      return { refused: 'not-allowed' }
-    if (about !== who.personId && mayReadSafety(records, who.personId)) noteRead(who.personId, 'safety', about)
+    if (about !== who.personId) {
+      const mayReadAll = mayReadSafety(records, who.personId)
+      if (about !== null && !mayReadAll) return { refused: 'not-allowed' }
+      if (mayReadAll) noteRead(who.personId, 'safety', about)
+    }
     return safetyFor(records, who.personId, about)
   }

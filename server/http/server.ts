@@ -83,6 +83,10 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
   return servePage(parts, request, response, url, whence)
 }
 
+/** Who comes, by their cookie of this name. */
+const sessionOf = (door: Door, request: IncomingMessage, cookie: string) =>
+  door.sessionOf(readCookie(request.headers.cookie, cookie))
+
 /** Another site's page can neither set this header nor hide where it comes from. */
 const isOwnWrite = (request: IncomingMessage, whence: Whence) =>
   (request.headers.origin === undefined || isOwnOrigin(request, whence)) && request.headers[WRITE_HEADER] === '1'
@@ -97,7 +101,7 @@ async function answerPhoto(
 ): Promise<void> {
   const door = open()?.door
   if (!door) return send(response, refuse({ refused: 'not-now' }))
-  const who = door.identify(door.sessionOf(readCookie(request.headers.cookie, cookieName(labId(), whence.isSecure))))
+  const who = door.identify(sessionOf(door, request, cookieName(labId(), whence.isSecure)))
   if (request.method === 'GET' && what === 'photos') {
     const no = await sendPhoto(photos, request, response, url.searchParams, hash, who)
     if (no) send(response, no)
@@ -135,7 +139,7 @@ async function answerCall(
     body = read.value
   }
   const name = cookieName(labId(), whence.isSecure)
-  const session = opened.door.sessionOf(readCookie(request.headers.cookie, name))
+  const session = sessionOf(opened.door, request, name)
   const { address, origin } = whence
   const call = { method, path: url.pathname, query: url.searchParams, body, session, address, origin }
   const said = await opened.api(call)
@@ -166,7 +170,7 @@ async function servePage(
       response.setHeader('retry-after', '5')
       return send(response, refuse({ refused: 'not-now' }))
     }
-    const session = door.sessionOf(readCookie(request.headers.cookie, cookieName(parts.labId(), whence.isSecure)))
+    const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
     request.headers[SESSION_HEADER] = headerOf({ ...door.me(session), build: parts.build })
   }
   await parts.pages.serve(request, response)
@@ -200,7 +204,7 @@ function arrivalOf(parts: HttpParts, request: IncomingMessage, whence: Whence): 
   if (!isOwnOrigin(request, whence)) return 403
   const door = parts.open()?.door
   if (!door) return 503
-  const session = door.sessionOf(readCookie(request.headers.cookie, cookieName(parts.labId(), whence.isSecure)))
+  const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
   const who = door.identify(session)
   return session && who ? { session, who, path, params: url.searchParams } : 401
 }

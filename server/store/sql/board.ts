@@ -55,7 +55,7 @@ export function boardTables(sql: Sql) {
     name: string,
     expectedSeq: number,
     entries: readonly WireEntry[],
-    rewritten: readonly { readonly seq: number; readonly body: string }[],
+    rewritten: readonly Pick<WireKept, 'seq' | 'body'>[],
   ): Appended {
     const appended = write(name, expectedSeq, entries, rewritten)
     // What was taken out must not stay readable in the write-ahead log; the file itself is kept clean as it is written.
@@ -67,7 +67,7 @@ export function boardTables(sql: Sql) {
     name: string,
     expectedSeq: number,
     entries: readonly WireEntry[],
-    rewritten: readonly { readonly seq: number; readonly body: string }[],
+    rewritten: readonly Pick<WireKept, 'seq' | 'body'>[],
   ): Appended {
     return inTransaction(sql, () => {
       let lab = labOf(name)

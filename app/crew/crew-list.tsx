@@ -5,6 +5,7 @@ import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { memo } from 'react'
 import { weekdayOf } from '#lib/base'
+import { isOfCrew } from '#lib/rules'
 import { crewOf, crewRows, exposureToday, weekOf } from '#lib/views'
 import { paintsFor, useDerived } from '../_board/index.ts'
 import {
@@ -208,7 +209,7 @@ const Key = memo(function Key() {
 
 /** Whoever has left, for the manager to take up again. */
 const Gone = memo(function Gone({ at }: { readonly at: CrewAt }) {
-  const gone = [...at.records.person.values()].filter((one) => !one.isActive || one.role === 'researcher')
+  const gone = [...at.records.person.values()].filter((one) => !isOfCrew(one))
   if (!at.isManager || gone.length === 0) return null
   return (
     <Fold title={`Researchers and those who left, ${gone.length}`} className="pt-2">

@@ -2,7 +2,7 @@
 // One person: what they can do and who signed it off, when they come and when not, and for themselves and the manager
 // what the day does to them and what they gave this year. The same page on every screen, one column on a phone.
 import Link from 'next/link'
-import { mayReadSafety } from '#lib/rules'
+import { isOfCrew, mayReadSafety } from '#lib/rules'
 import { crewOf, hoursThisYear } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { buttonClass, DialogButton, Notice, Section } from '../_parts/controls/index.ts'
@@ -110,7 +110,7 @@ function PersonHead({ at, person }: PersonPageProps) {
         ) : null}
       </div>
       <div className="flex flex-col gap-2">
-        {mayTick && person.isActive && person.role !== 'researcher'
+        {mayTick && isOfCrew(person)
           ? theirShifts(at, person.id).map((shift) => (
               <div key={shift.id} className="flex flex-wrap items-center gap-x-3 gap-y-1">
                 <span className="w-24 text-small font-firm">{shift.name}</span>

@@ -6,9 +6,9 @@ import { privateNotesAbout } from '#lib/views'
 import type { PersonId, PieceId, Records } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, DialogButton, Section, TextArea } from '../_parts/controls/index.ts'
-import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayMoment } from '../_text/index.ts'
+import { ManagersOnly } from './managers-only.tsx'
 import { nameIn } from './use-crew-at.ts'
 
 export type PrivateNotesProps = {
@@ -29,15 +29,7 @@ export function PrivateNotes({ records, today, about, name }: PrivateNotesProps)
   const notes = privateNotesAbout(records, about)
   const zone = records.lab.get('lab')?.zone ?? 'UTC'
   return (
-    <Section
-      title="Private notes"
-      className="no-print"
-      aside={
-        <span className="flex items-center gap-1">
-          <Mark name="private" size={18} /> managers only
-        </span>
-      }
-    >
+    <Section title="Private notes" className="no-print" aside={<ManagersOnly />}>
       {notes.length === 0 ? null : (
         // biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told
         <ul role="list" aria-label={`Private notes about ${name}, newest first`}>

@@ -2,6 +2,7 @@
 // Who is in: one tick per person and shift. A stool that fills when pressed in lists; four words where there is room;
 // a sheet with everybody of the shift for the whole round at once.
 import { useState } from 'react'
+import { turnId } from '#lib/rules'
 import type { CrewRow } from '#lib/views'
 import type { PersonId, RecordOf, Records } from '#lib/words'
 import { useAct } from '../_board/index.ts'
@@ -65,18 +66,18 @@ const tickOf = (at: CrewAt, personId: PersonId, shift: Shift, state: State | nul
   ({ kind: 'attend', personId, date: at.today, shiftId: shift.id, state, dueAt }) as const
 
 const ticked = (records: Records, at: CrewAt, personId: string, shift: Shift): State | null =>
-  records.attendance.get(`${at.today}.${shift.id}.${personId}`)?.state ?? null
+  records.attendance.get(turnId(at.today, shift.id, personId))?.state ?? null
 
 /** In, late with a time, away, left: for one person and one shift. */
 export function TickWords({ at, personId, name, shift }: TickWordsProps) {
   const { attempt, problem } = useTry()
   const state = ticked(at.records, at, personId, shift)
+  const isNoShow = at.records.noShow.has(turnId(at.today, shift.id, personId))
   const press = (next: State) => attempt(tickOf(at, personId, shift, state === next ? null : next))
   /** Away for the line-up, and noted for managers alone; pressed again, the note goes and the tick stays. */
   const didNotCome = () => {
-    const isNoShow = !at.records.noShow.has(`${at.today}.${shift.id}.${personId}`)
-    if (isNoShow && state !== 'away' && !attempt(tickOf(at, personId, shift, 'away'))) return
-    attempt({ kind: 'markNoShow', personId, date: at.today, shiftId: shift.id, isNoShow })
+    if (!isNoShow && state !== 'away' && !attempt(tickOf(at, personId, shift, 'away'))) return
+    attempt({ kind: 'markNoShow', personId, date: at.today, shiftId: shift.id, isNoShow: !isNoShow })
   }
   return (
     <>
@@ -100,7 +101,7 @@ export function TickWords({ at, personId, name, shift }: TickWordsProps) {
           Away
         </Button>
         {at.isManager && state !== 'in' && state !== 'left' ? (
-          <Button aria-pressed={at.records.noShow.has(`${at.today}.${shift.id}.${personId}`)} onClick={didNotCome}>
+          <Button aria-pressed={isNoShow} onClick={didNotCome}>
             Did not come
           </Button>
         ) : null}

@@ -2,13 +2,11 @@
 // What would help a date, found by playing the season again with each remedy in the same futures: what it gains, what
 // it costs others. Best first; comes in while it is being tried.
 import type { HelpsAnswer, SeasonRefused } from '#lib/season'
+import { isTold } from '#lib/views'
 import type { Records } from '#lib/words'
 import { useAsk } from '../_board/index.ts'
 import { Button, Live } from '../_parts/controls/index.ts'
 import { sayGain, sayOthers, sayRefused, sayRemedy } from '../season/say.ts'
-
-/** Below twice its own error a gain is no more than chance. */
-const isTold = ({ gain, gainError }: HelpsAnswer['helps'][number]) => gain > 0.005 && gain > 2 * gainError
 
 /** The list. */
 export function Helps({ dueId, number, records }: HelpsProps) {

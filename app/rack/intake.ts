@@ -1,5 +1,5 @@
 // What is typed at intake, what stands against it field by field, and the jacket with its first step that comes of it.
-import { jacketMass, ROCK_DENSITY } from '#lib/limits'
+import { jacketMass, ROCK_DENSITY, ROCK_KG_M3 } from '#lib/limits'
 import type { PieceId, RecordOf, StepId, Technique } from '#lib/words'
 
 export type Intake = {
@@ -87,7 +87,7 @@ export type MassOf = {
 export function massOfIntake(form: Intake): MassOf {
   const known = rocks.find((one) => one === form.rock)
   const density = known ? ROCK_DENSITY[known] : null
-  const { low, high } = density ? { low: density.lowKgM3, high: density.highKgM3 } : ANY_ROCK
+  const { low, high } = density ? { low: density.lowKgM3, high: density.highKgM3 } : ROCK_KG_M3
   const plasterMm = form.container === 'jacket' ? Math.min(500, Math.max(0, form.plasterMm ?? PLASTER_MM)) : 0
   const size = {
     lengthM: (form.lengthCm ?? 0) / 100,
@@ -100,8 +100,6 @@ export function massOfIntake(form: Intake): MassOf {
   return { lowKg: tenth(lowKg + shellKg), highKg: tenth(highKg + shellKg), shellKg: tenth(shellKg), from }
 }
 
-/** While nobody knows the rock: from loose sand to dense limestone, as `jacketMass` takes it. */
-const ANY_ROCK = { low: 1610, high: 2930 }
 const tenth = (kg: number): number => Math.round(kg * 10) / 10
 
 /** What stands against single fields, by field. */

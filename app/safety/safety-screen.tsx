@@ -3,7 +3,7 @@
 // all incidents and the day's exposures. What is private comes by a question and is in no document.
 import Link from 'next/link'
 import { useState } from 'react'
-import { mayReadSafety } from '#lib/rules'
+import { isOfCrew, mayReadSafety } from '#lib/rules'
 import { exposureToday, type SafetyAnswer } from '#lib/views'
 import type { PlaceId, RecordOf, Records } from '#lib/words'
 import { useAsk, useBoard, useNewId, usePresence } from '../_board/index.ts'
@@ -208,7 +208,7 @@ function IncidentForm({ records, today, onDone }: Props & { readonly onDone: () 
 /** Who is at or above the lab's vibration or noise limit, or has something uncounted, today. */
 function Exposures({ records, today }: Props) {
   const rows = [...records.person.values()].flatMap((person: RecordOf<'person'>) => {
-    const exposure = person.isActive && person.role !== 'researcher' ? exposureToday(records, person.id, today) : null
+    const exposure = isOfCrew(person) ? exposureToday(records, person.id, today) : null
     if (!exposure) return []
     const points = exposure.donePoints + exposure.plannedPoints
     return points > 0 || exposure.unknown.length > 0 ? [{ person, exposure, points }] : []

@@ -2,6 +2,7 @@
 // A personal air sample as the laboratory gave it: what, how much, over which minutes, by which method.
 import { useState } from 'react'
 import { PUBLISHED_LIMITS } from '#lib/limits'
+import { isOfCrew } from '#lib/rules'
 import { SILICA } from '#lib/views'
 import type { PersonId, Records } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
@@ -24,7 +25,7 @@ export function SampleForm({ records, today }: SampleFormProps) {
 function Form({ records, today, onDone }: SampleFormProps & { readonly onDone: () => void }) {
   const newId = useNewId()
   const { attempt, problem } = useTry()
-  const people = [...records.person.values()].filter(({ isActive, role }) => isActive && role !== 'researcher')
+  const people = [...records.person.values()].filter(isOfCrew)
   const [personId, setPerson] = useState<string>('')
   const [agent, setAgent] = useState<string>(SILICA)
   const [date, setDate] = useState(today)

@@ -1,9 +1,8 @@
 'use client'
 // What newcomers go through. A required item stops turns from its day on, so a new one is given time: tick those who know
 // it already before that day, on their pages under Crew or all at once here.
-import { useState } from 'react'
 import { addDays } from '#lib/base'
-import { hasItem } from '#lib/rules'
+import { hasItem, isOfCrew } from '#lib/rules'
 import type { InductionItem } from '#lib/words'
 import { useBoard, useNewId, useNow } from '../_board/index.ts'
 import { Button, Check, TextField } from '../_parts/controls/index.ts'
@@ -12,23 +11,16 @@ import { sayCount } from '../_text/index.ts'
 import { KeptText } from '../room/kept-field.tsx'
 import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
+import { useList } from './use-list.ts'
 
 /** Days in which those who are here can be ticked before an item asks. */
 const NOTICE_DAYS = 7
 
 /** All items, and one more. */
-export function InductionForm({ lab, keep }: LabInHand) {
+export function InductionForm(hand: LabInHand) {
   const newId = useNewId()
   const { date } = useNow(60_000)
-  const [problem, setProblem] = useState<string>()
-  const items = lab.induction ?? []
-  const keepAll = (induction: readonly InductionItem[]) => {
-    const said = keep({ induction: [...induction] })
-    setProblem(said)
-    return said
-  }
-  const edit = (id: string, patch: Partial<InductionItem>) =>
-    keepAll(items.map((item) => (item.id === id ? { ...item, ...patch } : item)))
+  const { all: items, problem, keepAll, edit, remove } = useList(hand, 'induction')
   return (
     <div className="flex flex-col gap-4">
       {items.length === 0 ? (
@@ -55,7 +47,7 @@ export function InductionForm({ lab, keep }: LabInHand) {
               onToggle={(isRequired) => edit(item.id, { isRequired })}
             />
             <AllHaveDone item={item} />
-            <Button kind="quiet" onClick={() => keepAll(items.filter((one) => one.id !== item.id))}>
+            <Button kind="quiet" onClick={() => remove(item.id)}>
               Remove<span className="sr-only"> {item.name}</span>
             </Button>
           </div>
@@ -84,9 +76,7 @@ export function InductionForm({ lab, keep }: LabInHand) {
 function AllHaveDone({ item }: { readonly item: InductionItem }) {
   const { attempt, problem } = useTry()
   const people = useBoard(({ person }) => person)
-  const without = [...people.values()].filter(
-    (one) => one.isActive && one.role !== 'researcher' && !hasItem(one, item.id),
-  )
+  const without = [...people.values()].filter((one) => isOfCrew(one) && !hasItem(one, item.id))
   if (without.length === 0) return <span className="text-small text-umber">Everybody has been through it.</span>
   return (
     <>

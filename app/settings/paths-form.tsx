@@ -1,6 +1,5 @@
 'use client'
 // Ways to learn, step by step: a level in a technique or an item of the induction. Who follows which is said on their page.
-import { useState } from 'react'
 import type { LearningPath, PathStep, TechniqueId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { Button, Fold, Select } from '../_parts/controls/index.ts'
@@ -8,19 +7,13 @@ import { sayLevel } from '../_text/index.ts'
 import { KeptText } from '../room/kept-field.tsx'
 import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
+import { useList } from './use-list.ts'
 
 /** All paths, and one more. */
-export function PathsForm({ lab, keep }: LabInHand) {
+export function PathsForm(hand: LabInHand) {
+  const { lab } = hand
   const newId = useNewId()
-  const [problem, setProblem] = useState<string>()
-  const paths = lab.paths ?? []
-  const keepAll = (all: readonly LearningPath[]) => {
-    const said = keep({ paths: [...all] })
-    setProblem(said)
-    return said
-  }
-  const edit = (id: string, patch: Partial<LearningPath>) =>
-    keepAll(paths.map((path) => (path.id === id ? { ...path, ...patch } : path)))
+  const { all: paths, problem, keepAll, edit, remove } = useList(hand, 'paths')
   const first = lab.techniques[0]
   return (
     <div className="flex flex-col gap-2">
@@ -31,7 +24,7 @@ export function PathsForm({ lab, keep }: LabInHand) {
             <KeptText label="Name of the path" value={path.name} onKeep={(name) => edit(path.id, { name })} />
             <Steps lab={lab} path={path} onChange={(steps) => edit(path.id, { steps: [...steps] })} />
             <div>
-              <Button kind="quiet" onClick={() => keepAll(paths.filter((one) => one.id !== path.id))}>
+              <Button kind="quiet" onClick={() => remove(path.id)}>
                 Remove<span className="sr-only"> {path.name}</span>
               </Button>
             </div>
@@ -70,7 +63,10 @@ function stepOf(value: string): PathStep {
 function Steps({ lab, path, onChange }: StepsProps) {
   const { steps } = path
   const choices = [
-    ...(lab.induction ?? []).map((item) => ({ value: `item ${item.id}`, label: `Induction: ${item.name}` })),
+    ...(lab.induction ?? []).map((item) => ({
+      value: keyOfStep({ kind: 'item', itemId: item.id }),
+      label: `Induction: ${item.name}`,
+    })),
     ...lab.techniques.flatMap((technique) =>
       ([1, 2, 3, 4] as const).map((level) => ({
         value: keyOfStep({ kind: 'skill', techniqueId: technique.id, level }),

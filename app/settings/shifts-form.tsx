@@ -1,6 +1,5 @@
 'use client'
 // The parts of the lab's day: a name, two times, the weekdays. Shifts of one day may not overlap; the refusal says so.
-import { useState } from 'react'
 import type { ShiftId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { Button, TextField } from '../_parts/controls/index.ts'
@@ -8,37 +7,28 @@ import { sayWeekday } from '../_text/index.ts'
 import { KeptText } from '../room/kept-field.tsx'
 import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
+import { useList } from './use-list.ts'
 
 const weekdays = [1, 2, 3, 4, 5, 6, 7] as const
 
 /** All shifts, and one more. */
-export function ShiftsForm({ lab, keep }: LabInHand) {
+export function ShiftsForm(hand: LabInHand) {
   const newId = useNewId()
-  const [problem, setProblem] = useState<string>()
-  const { shifts } = lab
-  const edit = (id: string, patch: Partial<(typeof shifts)[number]>): string | undefined => {
-    const said = keep({ shifts: shifts.map((shift) => (shift.id === id ? { ...shift, ...patch } : shift)) })
-    setProblem(said)
-    return said
-  }
+  const { all: shifts, problem, keepAll, edit, remove } = useList(hand, 'shifts')
   const add = () => {
     const last = shifts[shifts.length - 1]
     // After the last one, so that it overlaps nothing; the manager moves it from there.
     const start = last ? later(last.end, 45) : '09:30'
-    setProblem(
-      keep({
-        shifts: [
-          ...shifts,
-          {
-            id: newId() as ShiftId,
-            name: last ? `Shift ${shifts.length + 1}` : 'Morning',
-            start,
-            end: later(start, 180),
-            weekdays: last?.weekdays ?? [1, 2, 3, 4, 5],
-          },
-        ],
-      }),
-    )
+    keepAll([
+      ...shifts,
+      {
+        id: newId() as ShiftId,
+        name: last ? `Shift ${shifts.length + 1}` : 'Morning',
+        start,
+        end: later(start, 180),
+        weekdays: last?.weekdays ?? [1, 2, 3, 4, 5],
+      },
+    ])
   }
   return (
     <div className="flex flex-col gap-4">
@@ -84,10 +74,7 @@ export function ShiftsForm({ lab, keep }: LabInHand) {
                 {sayWeekday(weekday).slice(0, 2)}
               </Button>
             ))}
-            <Button
-              kind="quiet"
-              onClick={() => setProblem(keep({ shifts: shifts.filter((one) => one.id !== shift.id) }))}
-            >
+            <Button kind="quiet" onClick={() => remove(shift.id)}>
               Remove<span className="sr-only"> {shift.name}</span>
             </Button>
           </div>

@@ -8,27 +8,21 @@ import { Button, Check, Fold, NumberField, Select } from '../_parts/controls/ind
 import { KeptNumber, KeptText } from '../room/kept-field.tsx'
 import { Problem } from './problem.tsx'
 import type { LabInHand } from './use-lab.ts'
+import { useList } from './use-list.ts'
 
 type Technique = RecordOf<'lab'>['techniques'][number]
 
 /** All techniques, gentlest first. */
-export function TechniquesForm({ lab, keep }: LabInHand) {
+export function TechniquesForm(hand: LabInHand) {
   const newId = useNewId()
-  const [problem, setProblem] = useState<string>()
-  const ladder = lab.techniques.filter((one) => one.force !== null).toSorted((a, b) => (a.force ?? 0) - (b.force ?? 0))
-  const apart = lab.techniques.filter((one) => one.force === null)
-  const keepAll = (techniques: readonly Technique[]): string | undefined => {
-    const said = keep({ techniques: [...techniques] })
-    setProblem(said)
-    return said
-  }
-  const edit = (id: string, patch: Partial<Technique>) =>
-    keepAll(lab.techniques.map((one) => (one.id === id ? { ...one, ...patch } : one)))
+  const { all, problem, keepAll, edit, remove } = useList(hand, 'techniques')
+  const ladder = all.filter((one) => one.force !== null).toSorted((a, b) => (a.force ?? 0) - (b.force ?? 0))
+  const apart = all.filter((one) => one.force === null)
   /** Two rungs change places; the numbers of the ladder stay what they are. */
   const swap = (one: Technique, other: Technique | undefined) => {
     if (!other) return
     keepAll(
-      lab.techniques.map((each) =>
+      all.map((each) =>
         each.id === one.id
           ? { ...each, force: other.force }
           : each.id === other.id
@@ -39,10 +33,7 @@ export function TechniquesForm({ lab, keep }: LabInHand) {
   }
   const add = (isOnLadder: boolean) => {
     const force = isOnLadder ? Math.max(0, ...ladder.map((one) => one.force ?? 0)) + 1 : null
-    keepAll([
-      ...lab.techniques,
-      { ...blank, id: newId() as TechniqueId, force, group: isOnLadder ? 'exposing' : 'other' },
-    ])
+    keepAll([...all, { ...blank, id: newId() as TechniqueId, force, group: isOnLadder ? 'exposing' : 'other' }])
   }
   return (
     <div className="flex flex-col gap-4">
@@ -54,7 +45,7 @@ export function TechniquesForm({ lab, keep }: LabInHand) {
             <Entry
               technique={one}
               onEdit={(patch) => edit(one.id, patch)}
-              onRemove={() => keepAll(lab.techniques.filter((each) => each.id !== one.id))}
+              onRemove={() => remove(one.id)}
               onGentler={index > 0 ? () => swap(one, ladder[index - 1]) : undefined}
               onStronger={index < ladder.length - 1 ? () => swap(one, ladder[index + 1]) : undefined}
             />
@@ -70,11 +61,7 @@ export function TechniquesForm({ lab, keep }: LabInHand) {
       <ul>
         {apart.map((one) => (
           <li key={one.id} className="border-b border-line">
-            <Entry
-              technique={one}
-              onEdit={(patch) => edit(one.id, patch)}
-              onRemove={() => keepAll(lab.techniques.filter((each) => each.id !== one.id))}
-            />
+            <Entry technique={one} onEdit={(patch) => edit(one.id, patch)} onRemove={() => remove(one.id)} />
           </li>
         ))}
       </ul>

@@ -7,22 +7,7 @@ export const importFields = [
   ...['fieldNumber', 'contents', 'container', 'locality', 'horizon', 'collector', 'collectedOn', 'shelf', 'weighedKg'],
   ...['lengthM', 'widthM', 'heightM', 'permit', 'owner', 'fieldNotes'],
 ] as const
-export type ImportField =
-  | 'fieldNumber'
-  | 'contents'
-  | 'container'
-  | 'locality'
-  | 'horizon'
-  | 'collector'
-  | 'collectedOn'
-  | 'shelf'
-  | 'weighedKg'
-  | 'lengthM'
-  | 'widthM'
-  | 'heightM'
-  | 'permit'
-  | 'owner'
-  | 'fieldNotes'
+export type ImportField = (typeof importFields)[number]
 
 const names: Readonly<Record<ImportField, RegExp>> = {
   fieldNumber:

@@ -29,8 +29,6 @@ type Sheet = { readonly head: readonly string[]; readonly lines: readonly SheetL
 
 const kg = { '': 1, kg: 1, g: 0.001, t: 1000, lb: 0.45359237, lbs: 0.45359237 }
 const metres = { '': 1, m: 1, cm: 0.01, mm: 0.001, in: 0.0254, ft: 0.3048 }
-/** While nobody knows the rock: from loose sand to dense limestone, kg/m³, as at intake. */
-const ANY_ROCK = { low: 1610, high: 2930 }
 const round = (amount: number): number => Math.round(amount * 10) / 10
 const containers: Readonly<Record<string, Jacket['container']>> = {
   jacket: 'jacket',
@@ -129,7 +127,7 @@ function jacketOf(
   }
   // Without measures the weighing is all there is; with them the estimate stands beside it.
   const hasSize = body.lengthM * body.widthM * body.heightM > 0
-  const estimate = hasSize ? jacketMass(body, ANY_ROCK, 0) : { lowKg: weighedKg ?? 0, highKg: weighedKg ?? 0 }
+  const estimate = hasSize ? jacketMass(body) : { lowKg: weighedKg ?? 0, highKg: weighedKg ?? 0 }
   row.cells.forEach((cell, at) => {
     if (cell !== '' && (columns[at] ?? null) === null) keepInNote(at)
   })

@@ -1,5 +1,6 @@
 // A spreadsheet's file as rows of cells: bytes to letters, which separator, and where each row begins in the file.
 import { CsvError, parse } from 'csv-parse/browser/esm/sync'
+import { forbiddenLetters } from '#lib/words'
 
 /** One row; `line` is the line of the file on which it begins, from 1. */
 export type SheetLine = { readonly line: number; readonly cells: readonly string[] }
@@ -67,10 +68,8 @@ function beginOf(lines: number, cells: readonly string[]): number {
   return Math.max(1, lines - within)
 }
 
-// What records do not take (lib/words/atoms.ts): control characters and overrides of direction.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: naming them is the point
-const forbidden = /[\u0000-\u0008\u000b-\u001f\u007f\u202a-\u202e\u2066-\u2069\ufeff]/g
-const clean = (cell: string): string => cell.replace(/\r\n?/g, '\n').replace(forbidden, ' ').trim()
+const everyForbidden = new RegExp(forbiddenLetters, 'g')
+const clean = (cell: string): string => cell.replace(/\r\n?/g, '\n').replace(everyForbidden, ' ').trim()
 
 /** By its mark, by the noughts of UTF-16, by whether it is valid UTF-8; else as older spreadsheets write: Windows-1252. */
 function decode(bytes: Uint8Array): { readonly encoding: string; readonly text: string } {

@@ -3,8 +3,8 @@
 // Applied Geophysics, table 2.1 as quoted in secondary places, wet sedimentary rock 1.61 to 2.93 t/m³; from memory.
 import type { Kg, KgM3, Metres, Millimetres, SquareMetres } from './units.ts'
 
-/** Density of the rock around a fossil, kg/m³: the light and the heavy end for sedimentary rock. */
-const ROCK_KG_M3 = { low: 1610, high: 2930 } as const
+/** Density of the rock around a fossil while nobody knows it, kg/m³: the light and the heavy end for sedimentary rock. */
+export const ROCK_KG_M3 = { low: 1610, high: 2930 } as const
 
 /** Pottery plaster, 70 parts of water to 100 by weight, kg/m³: 99 and 69 lb/ft³ in a maker's data sheet. */
 const PLASTER_KG_M3 = { wet: 1585.8, dry: 1105.3 } as const

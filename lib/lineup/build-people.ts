@@ -6,6 +6,7 @@ import { minuteOf } from '#lib/base'
 import {
   benchMinutesOf,
   exposureOf,
+  isOfCrew,
   labOf,
   levelsOf,
   minutesClassOf,
@@ -31,10 +32,7 @@ export function buildPeople(frame: DayFrame, excused: readonly Excused[]): Perso
   const people: Person[] = []
   for (const person of frame.records.person.values()) {
     const own = frame.kept.filter((turn) => turn.personId === person.id)
-    const isOpen =
-      person.isActive &&
-      person.role !== 'researcher' &&
-      missingInduction(frame.records, person, frame.date).length === 0
+    const isOpen = isOfCrew(person) && missingInduction(frame.records, person, frame.date).length === 0
     if (!isOpen && own.length === 0) continue
     const presence = presencesOf(frame, person, own)
     if (presence.length === 0) continue

@@ -13,7 +13,7 @@ import {
 } from '#lib/words'
 import { isHeldOn, labOf, type Piece, pieceOf, shiftOf, type Turn, techniqueOf, turnId } from './find.ts'
 import { missingInduction } from './induction.ts'
-import { presenceOf } from './presence.ts'
+import { isOfCrew, presenceOf } from './presence.ts'
 
 /** A turn with all that it names. */
 export type Placed = {
@@ -97,7 +97,7 @@ function standing(records: Records, date: string, one: Placed): readonly Finding
   if (one.works.length > 0) return []
   const ids = { assignment: one.id, person: one.person.id }
   const findings: Finding[] = []
-  if (!one.person.isActive || one.person.role === 'researcher') findings.push(finding('O', 'not-crew', ids))
+  if (!isOfCrew(one.person)) findings.push(finding('O', 'not-crew', ids))
   for (const { name } of missingInduction(records, one.person, date))
     findings.push(finding('O', 'not-inducted', { ...ids, item: name }))
   if (!isHeldOn(records, one.shift, date)) {

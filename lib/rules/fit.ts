@@ -15,7 +15,7 @@ import { type DayView, dayOf, type Placed } from './day.ts'
 import { assignmentsOn, massKgOf, type Piece, pieceOf, shiftOf, techniqueOf, turnId } from './find.ts'
 import { missingInduction } from './induction.ts'
 import { judgeByPiece, judgeByTechnique, newFindings } from './judge.ts'
-import { presenceOf } from './presence.ts'
+import { isOfCrew, presenceOf } from './presence.ts'
 import { judgeTaken } from './race.ts'
 
 /** One way to work on a piece: a step at a place. No findings: it can be claimed. */
@@ -80,7 +80,7 @@ function askerOf(records: Records, personId: string, date: string, shiftId: stri
   const own = records.assignment.get(ownId)
   const person = records.person.get(personId)
   const shift = shiftOf(records, shiftId)
-  if (!person?.isActive || person.role === 'researcher') findings.push(finding('O', 'not-crew', { person: personId }))
+  if (!person || !isOfCrew(person)) findings.push(finding('O', 'not-crew', { person: personId }))
   else {
     const { basis, isAway } = presenceOf(records, person, date, shiftId)
     if (basis === 'closed') findings.push(finding('O', 'no-shift', { shift: shiftId, date }))

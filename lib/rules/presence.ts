@@ -4,6 +4,10 @@ import { daysBetween, weekdayOf } from '#lib/base'
 import type { Attendance, Person, Records } from '#lib/words'
 import { isHeldOn, shiftOf, turnId } from './find.ts'
 
+/** Whoever works in the lab at present: researchers only look. */
+export const isOfCrew = ({ isActive, role }: Pick<Person, 'isActive' | 'role'>): boolean =>
+  isActive && role !== 'researcher'
+
 export type Presence = {
   /** In, or expected. */
   readonly isIn: boolean
@@ -31,9 +35,9 @@ export function presenceOf(records: Records, person: Readonly<Person>, date: str
     const isIn = exception.kind === 'extra'
     return { isIn, isAway: !isIn, basis: 'exception', ...blank }
   }
-  const isIn = isUsual(patternOn(person, date), date, shiftId)
-  if (spellOn(person, date))
-    return { isIn, isAway: !isIn && comesUsually(person, date, shiftId), basis: 'spell', ...blank }
+  const spell = spellOn(person, date)
+  const isIn = isUsual((spell ?? person).pattern, date, shiftId)
+  if (spell) return { isIn, isAway: !isIn && comesUsually(person, date, shiftId), basis: 'spell', ...blank }
   return { isIn, isAway: false, basis: isIn ? 'pattern' : 'none', ...blank }
 }
 

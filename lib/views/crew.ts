@@ -3,7 +3,7 @@
 // is the screen's to keep to.
 import { addDays, weekdayOf } from '#lib/base'
 import { vibrationPoints } from '#lib/limits'
-import { assignmentsOn, comesUsually, exposureOf, levelOf, presenceOf } from '#lib/rules'
+import { assignmentsOn, comesUsually, exposureOf, isOfCrew, levelOf, presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId, Technique } from '#lib/words'
 import { crewOf, type Presence, shiftsOn } from './floor-presence.ts'
 
@@ -27,7 +27,7 @@ export function crewRows(records: Records, date: string, shiftId: ShiftId | null
   const crew = shiftId === null ? new Map<PersonId, Presence>() : crewOf(records, date, shiftId)
   const rows: CrewRow[] = []
   for (const person of records.person.values()) {
-    if (!person.isActive || person.role === 'researcher') continue
+    if (!isOfCrew(person)) continue
     const turn = shiftId === null ? undefined : records.assignment.get(`${date}.${shiftId}.${person.id}`)
     const step = turn && records.step.get(turn.stepId)
     rows.push({

@@ -1,7 +1,7 @@
 // Who is expected in a shift and who has been ticked: the weekly pattern, the exceptions for the day, and the
 // attendance laid over each other. The Floor draws stools from it and the morning's sentence counts it.
 import { weekdayOf } from '#lib/base'
-import { comesUsually, presenceOf } from '#lib/rules'
+import { comesUsually, isOfCrew, presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId } from '#lib/words'
 
 /** `expected` is somebody whose pattern says so and whom nobody has ticked yet. */
@@ -29,7 +29,7 @@ export function shiftsOn(lab: RecordOf<'lab'>, date: string): readonly RecordOf<
 export function crewOf(records: Records, date: string, shiftId: ShiftId): ReadonlyMap<PersonId, Presence> {
   const found: Presence[] = []
   for (const person of records.person.values()) {
-    if (!person.isActive || person.role === 'researcher') continue
+    if (!isOfCrew(person)) continue
     const { isIn, isAway, state, dueAt } = presenceOf(records, person, date, shiftId)
     const isPlanned = comesUsually(person, date, shiftId) || records.assignment.has(`${date}.${shiftId}.${person.id}`)
     const isTold = state !== null || isIn || (isAway && isPlanned)

@@ -1,6 +1,6 @@
 // The season for screens: what is scarce, fullest first, and the weeks in which nothing is to spare.
 import { addDays } from '#lib/base'
-import type { Bottleneck, PlannedTurn, SeasonAnswer } from '#lib/season'
+import type { Bottleneck, HelpsAnswer, PlannedTurn, SeasonAnswer } from '#lib/season'
 
 export type BottleneckRow = {
   readonly bottleneck: Bottleneck
@@ -90,3 +90,7 @@ export function shortOf(season: SeasonAnswer): ShortOf | null {
   const [worst] = (waiting.length > 0 ? waiting : season.dates).toSorted((a, b) => a.chance - b.chance)
   return worst ? { bottleneck: row.bottleneck, waits: row.waits, dueId: worst.dueId, pieceId: worst.pieceId } : null
 }
+
+/** Below twice its own error a gain is no more than chance. */
+export const isTold = ({ gain, gainError }: HelpsAnswer['helps'][number]): boolean =>
+  gain > 0.005 && gain > 2 * gainError

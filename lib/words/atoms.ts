@@ -34,14 +34,14 @@ export const TimeOfDay = z.string().check(z.regex(/^([01]\d|2[0-3]):[0-5]\d$/))
 export const Instant = z.iso.datetime()
 
 // Control characters and bidirectional overrides can make a name or number show as something it is not.
-const forbidden =
+export const forbiddenLetters =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: naming them is the point
   /[\u0000-\u0008\u000b-\u001f\u007f\u202a-\u202e\u2066-\u2069\ufeff]/
 
 const text = (max: number) =>
   z.string().check(
     z.maxLength(max),
-    z.refine((value) => !forbidden.test(value), { error: 'control character' }),
+    z.refine((value) => !forbiddenLetters.test(value), { error: 'control character' }),
   )
 
 /** One line that must say something: a name, a number, a code. */

@@ -3,7 +3,7 @@
 import ICAL from 'ical.js'
 import { addDays, daysBetween, instantOf, isZone, minuteOf, weekdayOf } from '#lib/base'
 import type { OpOf } from '#lib/ops'
-import { isHeldOn, patternOn } from '#lib/rules'
+import { isHeldOn, labOf, patternOn, shiftOf } from '#lib/rules'
 import type { Person, Records } from '#lib/words'
 
 /** A stretch in which somebody is busy: instants in ms, `end` excluded. */
@@ -110,13 +110,14 @@ export function busyShifts(
   times: readonly BusyTime[],
   { from, to }: { readonly from: string; readonly to: string },
 ): OpOf<'takeCalendar'>['busy'] {
-  const lab = records.lab.get('lab')
+  const lab = labOf(records)
   if (!lab) return []
   const found: OpOf<'takeCalendar'>['busy'] = []
   for (let day = 0; day <= daysBetween(from, to); day++) {
     const date = addDays(from, day)
-    for (const { shiftId } of patternOn(person, date).filter((one) => isOn(one.weekday, date))) {
-      const shift = lab.shifts.find(({ id }) => id === shiftId)
+    const weekday = weekdayOf(date)
+    for (const { shiftId } of patternOn(person, date).filter((one) => one.weekday === weekday)) {
+      const shift = shiftOf(records, shiftId)
       if (!shift || !isHeldOn(records, shift, date)) continue
       const startMs = instantOf(lab.zone, date, minuteOf(shift.start))
       const endMs = instantOf(lab.zone, date, minuteOf(shift.end))
@@ -125,5 +126,3 @@ export function busyShifts(
   }
   return found
 }
-
-const isOn = (weekday: number, date: string): boolean => weekdayOf(date) === weekday

@@ -7,6 +7,7 @@ import { Button, Notice, Row, Rows, Section } from '../../_parts/controls/index.
 import { Mark } from '../../_parts/marks/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { namesIn, sayDate } from '../../_text/index.ts'
+import { ManagersOnly } from '../managers-only.tsx'
 import type { CrewAt } from '../use-crew-at.ts'
 
 type NoShowsProps = { readonly at: CrewAt; readonly person: RecordOf<'person'> }
@@ -18,15 +19,7 @@ export function NoShows({ at, person }: NoShowsProps) {
   if (noted.length + open.length === 0) return null
   const names = namesIn(at.records)
   return (
-    <Section
-      title="Did not come"
-      className="no-print"
-      aside={
-        <span className="flex items-center gap-1">
-          <Mark name="private" size={18} /> managers only
-        </span>
-      }
-    >
+    <Section title="Did not come" className="no-print" aside={<ManagersOnly />}>
       <Rows label={`When ${person.name} did not come`}>
         {[...open, ...noted].map((one) => {
           const isNoted = 'at' in one

@@ -1,7 +1,7 @@
 'use client'
 // How somebody learns on: the path they follow with its next step, and what newcomers go through, ticked by staff. What
 // the lab has not defined is not shown.
-import { hasItem, levelOf, missingInduction, pathOf } from '#lib/rules'
+import { levelOf, missingInduction, pathOf } from '#lib/rules'
 import type { RecordOf } from '#lib/words'
 import { Button, Notice, Row, Rows, Section, Select } from '../../_parts/controls/index.ts'
 import { SkillRing } from '../../_parts/figures/index.ts'
@@ -90,7 +90,7 @@ function Induction({ at, person }: LearningProps) {
       <Rows label={`Induction of ${person.name}`}>
         {items.map((item) => {
           const done = person.inducted?.find(({ itemId }) => itemId === item.id)
-          const isDone = hasItem(person, item.id)
+          const isDone = done !== undefined
           const note = done
             ? `${nameIn(at.records, done.by)}, ${sayDate(done.on)}`
             : item.isRequired

@@ -3,9 +3,9 @@
 // season is short of. Gains are played in the season's own futures and never guessed.
 import Link from 'next/link'
 import { useState } from 'react'
-import { missingInduction, pathOf } from '#lib/rules'
+import { isOfCrew, missingInduction, pathOf } from '#lib/rules'
 import type { HelpsAnswer, SeasonAnswer, SeasonRefused } from '#lib/season'
-import { shortOf } from '#lib/views'
+import { isTold, shortOf } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { useAsk } from '../../_board/index.ts'
 import { Button, buttonClass, Live, Row, Rows, Section } from '../../_parts/controls/index.ts'
@@ -21,7 +21,7 @@ import { sayMissing, sayPathStep } from './say.ts'
 export function Training({ at }: { readonly at: CrewAt }) {
   useSeasonOnce(at.isStaff)
   const season = useLastSeason()
-  const crew = [...at.records.person.values()].filter((one) => one.isActive && one.role !== 'researcher')
+  const crew = [...at.records.person.values()].filter(isOfCrew)
   const waiting = crew.flatMap((person) => {
     const words = sayMissing(missingInduction(at.records, person, at.today))
     return words === '' ? [] : [{ person, words }]
@@ -103,7 +103,7 @@ function Whom({ at, dueId, piece }: { readonly at: CrewAt; readonly dueId: strin
   const tried = answer?.helps.flatMap((help) =>
     help.remedy.kind === 'train' ? [{ ...help, remedy: help.remedy }] : [],
   )
-  const helps = (tried ?? []).filter(({ gain, gainError }) => gain > 0.005 && gain > 2 * gainError)
+  const helps = (tried ?? []).filter(isTold)
   const isDone = state === 'done'
   const isNextOf = (personId: string, techniqueId: string) => {
     const person = at.records.person.get(personId)

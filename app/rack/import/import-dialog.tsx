@@ -155,7 +155,6 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
                     choices={[
                       { value: '', label: 'kept in the note' },
                       ...importFields
-                        .map((field) => field as ImportField)
                         .filter((field) => columns[at] === field || !columns.includes(field))
                         .map((field) => ({ value: field, label: fieldWords[field] })),
                     ]}

@@ -4,7 +4,7 @@
  * counted as renewed in time, and told (Assumed.renewals). Learners are not counted on: their hours take a mentor's.
  */
 import { addDays, at, minuteOf, weekdayOf } from '#lib/base'
-import { isHeldOn, labOf, levelOf, presenceOf, shiftMinutes } from '#lib/rules'
+import { isHeldOn, isOfCrew, labOf, levelOf, presenceOf, shiftMinutes } from '#lib/rules'
 import type { RecordOf, Records } from '#lib/words'
 import { addBit } from './masks.ts'
 
@@ -49,7 +49,7 @@ export function crewOf(records: Records, from: string): readonly RecordOf<'perso
   const reach = (person: RecordOf<'person'>) =>
     person.skills.reduce((sum, { techniqueId }) => sum + Math.max(0, levelOf(person, techniqueId, from) - 1), 0)
   return [...records.person.values()]
-    .filter((person) => person.isActive && person.role !== 'researcher' && person.skills.length > 0)
+    .filter((person) => isOfCrew(person) && person.skills.length > 0)
     .map((person) => ({ person, reach: reach(person) }))
     .sort((a, b) => a.reach - b.reach || (a.person.id < b.person.id ? -1 : 1))
     .map(({ person }) => person)

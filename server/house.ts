@@ -8,8 +8,7 @@ import { labsIn, logsOf, type Reads } from './reads.ts'
 import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
 import { type Store, StoreTrouble } from './store/contract.ts'
-import { openLibsql } from './store/libsql.ts'
-import { memoryStore } from './store/memory.ts'
+import { openStore } from './store/open.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
 /** The open lab as the house needs it. */
@@ -48,9 +47,10 @@ export async function openHouse(
   settings: Settings,
   world: World,
   openLab: (store: Store, labId: string) => Promise<OpenLab>,
+  onLost: () => void,
 ): Promise<House> {
   const { clock } = world
-  const plain = settings.store === 'memory' ? memoryStore() : await openLibsql({ folder: settings.data })
+  const plain = await openStore(settings.store, settings.data, onLost)
   const store = sealed(plain, world.chance)
   try {
     const labId = await labIn(store, settings, world)

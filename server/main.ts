@@ -55,9 +55,16 @@ export async function main(start: Start): Promise<void> {
   }
 }
 
+/** Whoever else has the lab now has the database's lock too: what is asked of this process can only be refused. */
+function lost(): void {
+  log('error', 'another Talus writes to the database now; this one ends. Nothing that was called kept is lost')
+  setTimeout(() => process.exit(1), ANSWER_MS)
+}
+
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
   const world = { clock: clockFrom(settings.asIf), chance: systemChance, log }
-  const open = (how: Settings) => openHouse(how, world, (store, labId) => openLab(store, labId, { ...world, build }))
+  const open = (how: Settings) =>
+    openHouse(how, world, (store, labId) => openLab(store, labId, { ...world, build }), lost)
   mkdirSync(settings.data, { recursive: true })
   let opened: Opened | null = withApi(await open(settings), world.clock, build)
   let labId = opened.house.labId
@@ -74,6 +81,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     },
     async restore(file) {
       if (!opened) throw new Error('The lab is being restored already.')
+      if (settings.store.kind === 'postgres') throw new Error('A lab in PostgreSQL is restored with pg_restore.')
       const copy = await readyCopy(file, settings.data)
       try {
         checkKind(labId, copy.isDemo, settings.data)
@@ -119,7 +127,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
     open: () => opened && { door: opened.house.door, api: opened.api },
     errand: errands.errand,
-    isReady: () => opened?.house.lab.isWell() ?? false,
+    isReady: () => opened !== null && opened.house.store.isWell() && opened.house.lab.isWell(),
     photos: photoFolder({ folder: join(settings.data, 'photos'), clock: world.clock }),
     pages,
     sockets,

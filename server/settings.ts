@@ -5,6 +5,7 @@ import { parseArgs } from 'node:util'
 import { instantOf, isZone, minuteOf } from '#lib/base'
 import { type IsProxy, proxiesOf } from './http/address.ts'
 import { options } from './options.mjs'
+import { type StoreKind, storeKind } from './store/open.ts'
 
 export interface Settings {
   readonly port: number
@@ -13,7 +14,7 @@ export interface Settings {
   /** Names the lab goes by; empty when none are named. */
   readonly hosts: readonly string[]
   readonly data: string
-  readonly store: 'libsql' | 'memory'
+  readonly store: StoreKind
   readonly isProxy: IsProxy
   /** Name of a lab to make; null to open what is there. */
   readonly newLab: string | null
@@ -44,15 +45,16 @@ export function readSettings(
   const data = textOr('data', null)
   const newLab = textOr('new', null)
   const zone = textOr('zone', Intl.DateTimeFormat().resolvedOptions().timeZone)
-  const store = textOr('store', 'libsql')
+  const store = storeKind(textOr('store', 'libsql'))
   if (newLab !== null && data === null)
     throw new BadSetting('--new makes a lab in a folder of its own: add --data DIR.')
   if (newLab !== null && (newLab.trim() === '' || newLab.length > 120)) {
     throw new BadSetting('--new expects a name of 1 to 120 letters.')
   }
   if (!isZone(zone)) throw new BadSetting(`TALUS_ZONE expects an IANA time zone such as Europe/Lisbon, got ${zone}.`)
-  if (store !== 'libsql' && store !== 'memory') {
-    throw new BadSetting(`TALUS_STORE expects libsql or memory, got ${store}.`)
+  // What was given is not said again: it may hold a password.
+  if (!store) {
+    throw new BadSetting('TALUS_STORE expects libsql, memory or an address such as postgres://talus@localhost/talus.')
   }
   return {
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),

@@ -3,6 +3,7 @@
 import { spawnSync } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { delimiter, join } from 'node:path'
+import { installByApt } from './apt.mjs'
 
 const names = ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome']
 const macs = ['Chromium', 'Google Chrome'].map((name) => `/Applications/${name}.app/Contents/MacOS/${name}`)
@@ -11,14 +12,9 @@ const macs = ['Chromium', 'Google Chrome'].map((name) => `/Applications/${name}.
 export async function findChromium(say) {
   const found = present() ?? (await playwrights())
   if (found) return found
-  if (process.getuid?.() === 0 && spawnSync('apt-get', ['--version']).status === 0) {
-    say('Installing Chromium with apt-get, once …')
-    spawnSync('apt-get', ['update', '-qq'], { stdio: 'ignore' })
-    const apt = ['install', '-y', '-qq', '--no-install-recommends', 'chromium']
-    spawnSync('apt-get', apt, { stdio: 'ignore', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } })
-    const installed = present()
-    if (installed) return installed
-  }
+  installByApt('chromium', 'Chromium', say)
+  const installed = present()
+  if (installed) return installed
   say('Fetching a Chromium for playwright, once …')
   spawnSync(process.execPath, ['node_modules/playwright/cli.js', 'install', 'chromium'], { stdio: 'ignore' })
   const fetched = await playwrights()

@@ -157,6 +157,8 @@ export interface Store {
   readonly door: Door
   /** Tells of positions only; who listens reads. Returns how to stop. */
   subscribe(lab: string, onSeq: (seq: number) => void): () => void
+  /** False while it knows that nothing can be kept. */
+  readonly isWell: () => boolean
   /** Writes a whole copy to a new file while everything goes on. */
   backup(file: string): Promise<void>
   close(): Promise<void>

@@ -2,13 +2,11 @@
 // text here, once; the thread stores the text as it came.
 import { existsSync } from 'node:fs'
 import { Worker } from 'node:worker_threads'
-import { homeOf, WORDS_VERSION } from '#lib/words'
-import { restingKind, restingNumber, restingWords } from './archive-words.ts'
-import { type Entry, type KeptEntry, type Store, StoreTrouble, type TextBase } from './contract.ts'
-import { kindWord } from './sql/archive.ts'
+import { type Store, StoreTrouble } from './contract.ts'
+import { listeners } from './listeners.ts'
 import type { Calls, Reply } from './sql/calls.ts'
 import { dataFile } from './sql/open.ts'
-import { toRecord, toSnapshot, type WireChange, type WireEntry, type WireKept } from './sql/wire.ts'
+import { toKept, toRecord, toSnapshot, toText, toWire } from './sql/wire.ts'
 
 export interface LibsqlOptions {
   /** Folder of the data; made when missing. */
@@ -30,7 +28,7 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     })
     return reading
   }
-  const listeners = new Map<string, Set<(seq: number) => void>>()
+  const heard = listeners()
 
   return {
     labs: () => writer.call('labs'),
@@ -38,7 +36,7 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     append: async (lab, expectedSeq, entries, rewritten = []) => {
       const bodies = rewritten.map((entry) => ({ seq: entry.seq, body: toWire(entry).body }))
       const appended = await writer.call('append', lab, expectedSeq, entries.map(toWire), bodies)
-      if (appended.ok) for (const listener of listeners.get(lab) ?? []) listener(appended.seq)
+      if (appended.ok) heard.tell(lab, appended.seq)
       return appended
     },
     read: async (lab, afterSeq, limit) => (await writer.call('read', lab, afterSeq, limit)).map(toKept),
@@ -52,15 +50,7 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
       return { found: found.map(toRecord), hasMore }
     },
     appendText: (lab, name, updates) => writer.call('appendText', lab, name, updates),
-    loadText: async (lab, name) => {
-      const { base, updates, upTo } = await writer.call('loadText', lab, name)
-      return {
-        // Written as JSON by compactText.
-        base: base && { ...base, holders: JSON.parse(base.holders) as TextBase['holders'] },
-        updates: updates.map(({ bytes, client, personId }) => ({ bytes, client, personId })),
-        upTo,
-      }
-    },
+    loadText: async (lab, name) => toText(await writer.call('loadText', lab, name)),
     compactText: (lab, name, upTo, base) => writer.call('compactText', lab, name, upTo, base),
     door: {
       put: (space, item) => writer.door('put', space, item),
@@ -70,15 +60,8 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
       list: (space, now) => writer.door('list', space, now),
       sweep: (now) => writer.door('sweep', now),
     },
-    subscribe: (lab, onSeq) => {
-      const ofLab = listeners.get(lab) ?? new Set()
-      listeners.set(lab, ofLab)
-      ofLab.add(onSeq)
-      return () => {
-        ofLab.delete(onSeq)
-        if (ofLab.size === 0) listeners.delete(lab)
-      }
-    },
+    subscribe: heard.subscribe,
+    isWell: writer.isWell,
     backup: async (file) => (await reader()).call('backup', file),
     close: async () => {
       if (reading) await (await reading).close()
@@ -97,6 +80,7 @@ type PlainCall = Exclude<keyof Calls, 'door'>
 interface Thread {
   call<K extends PlainCall>(name: K, ...args: Args<Calls[K]>): Promise<Result<Calls[K]>>
   door<K extends keyof Calls['door']>(name: K, ...args: Args<Calls['door'][K]>): Promise<Result<Calls['door'][K]>>
+  readonly isWell: () => boolean
   close(): Promise<void>
 }
 
@@ -134,37 +118,11 @@ async function startThread(script: URL, folder: string, mode: 'write' | 'read'):
     // Both ends are typed by `Calls`; between them is only a copy.
     call: (name, ...args) => send(name, args) as Promise<never>,
     door: (name, ...args) => send(`door.${name}`, args) as Promise<never>,
+    isWell: () => trouble === null,
     close: async () => {
       if (trouble) return
       await send('close', [])
       await worker.terminate()
     },
   }
-}
-
-function toWire(entry: Entry): WireEntry {
-  const changes = entry.changes.map((change): WireChange => {
-    const { kind, id, record } = change
-    const resting =
-      change.kind === 'resting' && change.record
-        ? {
-            number: restingNumber(change.record),
-            words: [kindWord(restingKind(change.record)), ...restingWords(change.record)].join(' '),
-          }
-        : null
-    return { home: homeOf(kind, record), kind, id, json: record && JSON.stringify(record), resting }
-  })
-  const written = changes.map(
-    ({ kind, id, json }) => `{"kind":${JSON.stringify(kind)},"id":${JSON.stringify(id)},"record":${json}}`,
-  )
-  const { opId, kind, personId, at, subjects } = entry
-  const seal = entry.seal ? `,"seal":${JSON.stringify(entry.seal)}` : ''
-  const body = `{"op":${JSON.stringify(entry.op)},"subjects":${JSON.stringify(subjects)},"changes":[${written.join(',')}]${seal}}`
-  return { opId, kind, personId, at, words: WORDS_VERSION, body, subjects, changes }
-}
-
-function toKept({ seq, id, kind, person, at, words, body }: WireKept): KeptEntry {
-  // Written by toWire.
-  const { op, subjects, changes, seal } = JSON.parse(body) as Pick<Entry, 'op' | 'subjects' | 'changes' | 'seal'>
-  return { seq, opId: id, kind, personId: person, at, words, op, subjects, changes, ...(seal && { seal }) }
 }

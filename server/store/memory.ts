@@ -136,6 +136,7 @@ export function memoryStore(faults: Faults = {}): Store {
       listeners.add(onSeq)
       return () => listeners.delete(onSeq)
     },
+    isWell: () => true,
     backup: () => Promise.reject(new Error('A store in memory has no copy to write: start with a data folder.')),
     close: () => Promise.resolve(),
   }

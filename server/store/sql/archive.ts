@@ -6,10 +6,7 @@ import { fold, questionWords } from '../archive-words.ts'
 import type { ArchiveQuestion } from '../contract.ts'
 import { RESTS_PER_LAB } from './board.ts'
 import type { Sql } from './open.ts'
-import type { WireRecord } from './wire.ts'
-
-/** Word in the index that stands for the kind of piece; no text folds to it. */
-export const kindWord = (kind: 'jacket' | 'specimen'): string => `0kind0${kind}`
+import { kindWord, type WireRecord } from './wire.ts'
 
 const EXACT_MAX = 50
 // Below this many letters a beginning would match nearly everything; such a word must match whole.

@@ -1,12 +1,7 @@
 // Texts typed together, and the door's small items.
 import type { DoorItem, TextBase, TextUpdate } from '../contract.ts'
 import { inTransaction, type Sql } from './open.ts'
-
-export interface WireText {
-  readonly base: (Omit<TextBase, 'holders'> & { readonly holders: string }) | null
-  readonly updates: readonly { n: number; client: number | null; personId: string; bytes: Uint8Array }[]
-  readonly upTo: number
-}
+import type { WireText } from './wire.ts'
 
 /** Text tables; `labOf` numbers a lab, making it when `isNew` is allowed. */
 export function textTables(sql: Sql, labOf: (name: string) => { n: number } | undefined) {

@@ -1,7 +1,8 @@
-// What passes between the server's thread and the store's: plain values, records as JSON text that was made once and is
-// stored as it came. Kept apart from the contract, because only this store needs it.
-import type { Kind } from '#lib/words'
-import type { Snapshot, StoredRecord } from '../contract.ts'
+// What the stores in SQL write and read: plain values, records as JSON text that was made once and is stored as it came.
+// The embedded store's thread is passed the same. Kept apart from the contract, because no caller of it needs this.
+import { homeOf, type Kind, WORDS_VERSION } from '#lib/words'
+import { restingKind, restingNumber, restingWords } from '../archive-words.ts'
+import type { Entry, KeptEntry, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
 
 export interface WireChange {
   readonly home: string
@@ -54,3 +55,46 @@ export const toRecord = ({ kind, id, words, json }: WireRecord): StoredRecord =>
 })
 
 export const toSnapshot = ({ seq, records }: WireSnapshot): Snapshot => ({ seq, records: records.map(toRecord) })
+
+export interface WireText {
+  readonly base: (Omit<TextBase, 'holders'> & { readonly holders: string }) | null
+  readonly updates: readonly { n: number; client: number | null; personId: string; bytes: Uint8Array }[]
+  readonly upTo: number
+}
+
+export const toText = ({ base, updates, upTo }: WireText): StoredText => ({
+  // Written as JSON by compactText.
+  base: base && { ...base, holders: JSON.parse(base.holders) as TextBase['holders'] },
+  updates: updates.map(({ bytes, client, personId }) => ({ bytes, client, personId })),
+  upTo,
+})
+
+/** Word in an archive's index that stands for the kind of piece; no text folds to it. */
+export const kindWord = (kind: 'jacket' | 'specimen'): string => `0kind0${kind}`
+
+export function toWire(entry: Entry): WireEntry {
+  const changes = entry.changes.map((change): WireChange => {
+    const { kind, id, record } = change
+    const resting =
+      change.kind === 'resting' && change.record
+        ? {
+            number: restingNumber(change.record),
+            words: [kindWord(restingKind(change.record)), ...restingWords(change.record)].join(' '),
+          }
+        : null
+    return { home: homeOf(kind, record), kind, id, json: record && JSON.stringify(record), resting }
+  })
+  const written = changes.map(
+    ({ kind, id, json }) => `{"kind":${JSON.stringify(kind)},"id":${JSON.stringify(id)},"record":${json}}`,
+  )
+  const { opId, kind, personId, at, subjects } = entry
+  const seal = entry.seal ? `,"seal":${JSON.stringify(entry.seal)}` : ''
+  const body = `{"op":${JSON.stringify(entry.op)},"subjects":${JSON.stringify(subjects)},"changes":[${written.join(',')}]${seal}}`
+  return { opId, kind, personId, at, words: WORDS_VERSION, body, subjects, changes }
+}
+
+export function toKept({ seq, id, kind, person, at, words, body }: WireKept): KeptEntry {
+  // Written by toWire.
+  const { op, subjects, changes, seal } = JSON.parse(body) as Pick<Entry, 'op' | 'subjects' | 'changes' | 'seal'>
+  return { seq, opId: id, kind, personId: person, at, words, op, subjects, changes, ...(seal && { seal }) }
+}

@@ -4,6 +4,7 @@
  */
 import { daysBetween } from '#lib/base'
 import {
+  airKindsOf,
   appealOf,
   ceilingOf,
   labOf,
@@ -127,6 +128,7 @@ function stepFor(
       people: { min: step.peopleMin, max: Math.max(step.peopleMin, step.peopleMax) },
       airLpm: Math.ceil(technique.airLpm),
       ...pointsPerHour(technique, labOf(frame.records)?.limits.noiseDba ?? 80),
+      givesOff: [...airKindsOf(technique)],
       triggerPercent: technique.runningPct,
       neglectPercent: neglectOf(piece, step, technique.group, frame.date),
     },

@@ -12,6 +12,7 @@ import {
   isClosedOn,
   isHeldOn,
   judgeDay,
+  keptInAt,
   labOf,
   overdueAir,
   overdueAt,
@@ -264,6 +265,8 @@ function buildPlaces(
         isClosedOn(place, date) || isUnchecked
           ? shifts.filter(({ id }) => !keptHere.some((turn) => turn.shiftId === id)).map(({ id }) => id)
           : [],
+      keepsIn: [...keptInAt(place)],
+      isInView: place.isInView ?? false,
     }
   })
 }

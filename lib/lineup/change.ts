@@ -3,7 +3,7 @@
  * applied to the problem, so that what an explanation promises can be tried.
  */
 import { never } from '#lib/base'
-import type { Assignment, Forbid, Problem, ProblemPerson, ProblemPiece, ProblemPlace } from './problem.ts'
+import type { AirKind, Assignment, Forbid, Problem, ProblemPerson, ProblemPiece, ProblemPlace } from './problem.ts'
 
 export type Change =
   | { readonly code: 'seat'; readonly place: string; readonly amount: number }
@@ -26,6 +26,8 @@ export type Change =
   | { readonly code: 'untie'; readonly piece: string }
   | { readonly code: 'length'; readonly place: string; readonly amount: number }
   | { readonly code: 'fitting'; readonly place: string; readonly features: readonly string[] }
+  /** A hood or cabinet that keeps in what would not mix there. */
+  | { readonly code: 'keepIn'; readonly place: string; readonly kinds: readonly AirKind[] }
   | { readonly code: 'allow'; readonly turn: Omit<Assignment, 'mentor'> }
   /** One more place like this one, where a place takes one piece at a time. */
   | { readonly code: 'place'; readonly like: string; readonly id: string }
@@ -78,6 +80,9 @@ export function sizeOf(change: Change): number {
     case 'place':
     case 'fitting':
       return 150
+    case 'keepIn':
+      // A hood for the bench can be brought sooner than a bench of its own.
+      return 130
     case 'person':
       return 200
     default:
@@ -161,6 +166,8 @@ function applyChange(problem: Problem, change: Change): Problem {
       return place(change.place, (entry) => ({ ...entry, lengthCmMax: more(entry.lengthCmMax, change.amount) }))
     case 'fitting':
       return place(change.place, (entry) => ({ ...entry, features: [...entry.features, ...change.features] }))
+    case 'keepIn':
+      return place(change.place, (entry) => ({ ...entry, keepsIn: [...entry.keepsIn, ...change.kinds] }))
     case 'allow':
       return { ...problem, forbids: problem.forbids.filter((forbid) => !isForbiddenBy(forbid, change.turn)) }
     case 'place': {

@@ -29,6 +29,7 @@ const SET_ASIDE: readonly RuleCode[] = [
   'length',
   'airLines',
   'exclusive',
+  'mixing',
   'mentorLimit',
   'turns',
   'onePieceOnePlace',

@@ -5,7 +5,7 @@
  */
 import { type Lookup, lookupOf, minutesIn } from './appraise.ts'
 import { applyChanges, type Change, isForbiddenBy, sizeOf, twinOf } from './change.ts'
-import type { Assignment, Problem, ProblemPiece, ProblemPlace, ProblemStep } from './problem.ts'
+import type { AirKind, Assignment, Problem, ProblemPiece, ProblemPlace, ProblemStep } from './problem.ts'
 
 /** A line-up tabled for many such questions. */
 export interface Room {
@@ -81,6 +81,8 @@ export function wayTo(
   const changes: Change[] = []
   const lacking = step.features.filter((feature) => !place.features.includes(feature))
   if (lacking.length > 0) changes.push({ code: 'fitting', place: place.id, features: lacking })
+  const kinds = mixing(room, here, step, place)
+  if (kinds.length > 0) changes.push({ code: 'keepIn', place: place.id, kinds })
   if (piece.tiedTo !== null && piece.tiedTo !== place.id) changes.push({ code: 'untie', piece: piece.id })
   if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax)
     changes.push({ code: 'length', place: place.id, amount: piece.lengthCm - place.lengthCmMax })
@@ -198,6 +200,20 @@ export const needOf = (piece: ProblemPiece, step: ProblemStep): number => Math.m
 /** What a line-up's turn works on. */
 export function stepOf(lookup: Lookup, turn: Assignment): ProblemStep | undefined {
   return lookup.piece.get(turn.piece)?.steps.find((step) => step.id === turn.step)
+}
+
+/** What a step would give off at a place where it meets open view or the other of dust and solvent. */
+function mixing(
+  { lookup }: Room,
+  here: readonly Assignment[],
+  step: ProblemStep,
+  place: ProblemPlace,
+): readonly AirKind[] {
+  const escapes = (of: ProblemStep | undefined): readonly AirKind[] =>
+    (of?.givesOff ?? []).filter((kind) => !place.keepsIn.includes(kind))
+  const own = escapes(step)
+  const there = new Set([...own, ...here.flatMap((turn) => escapes(stepOf(lookup, turn)))])
+  return own.length > 0 && there.size + (place.isInView ? 1 : 0) > 1 ? own : []
 }
 
 function limitChanges(room: Room, person: string, shift: string, step: ProblemStep): readonly Change[] {

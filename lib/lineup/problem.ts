@@ -14,6 +14,7 @@ const id = z.string().min(1)
 const minuteOfDay = z.int().min(0).max(2880)
 const percent = z.int().min(0).max(100)
 const count = z.int().min(0).max(100_000)
+const airKind = z.enum(['dust', 'solvent'])
 
 const presence = z.object({
   shift: id.describe('The shift the person is in for, wholly or in part.'),
@@ -73,6 +74,8 @@ const place = z.object({
   isExclusive: z.boolean().default(false).describe('Never two pieces in one shift, such as a microscope.'),
   closed: z.array(id).default([]).describe('Shifts in which nobody works here.'),
   isCheckOverdue: z.boolean().default(false).describe('Equipment past its check: closed all day.'),
+  keepsIn: z.array(airKind).default([]).describe('What its own cabinet or hood takes: not given off into the room.'),
+  isInView: z.boolean().default(false).describe('In open public view: nothing is given off here.'),
 })
 
 const step = z.object({
@@ -115,6 +118,10 @@ const step = z.object({
     .describe('Air drawn by each person; above 0 it also needs an air line.'),
   vibrationPerHour: count.default(0).describe('Vibration points per hour of running tool.'),
   noisePerHour: count.default(0).describe('Noise points per hour of running tool.'),
+  givesOff: z
+    .array(airKind)
+    .default([])
+    .describe('Given off into the air. At one place in one shift dust, solvent and open view do not meet.'),
   triggerPercent: percent.default(100).describe('Share of the turn in which the tool runs.'),
   neglectPercent: percent
     .default(0)
@@ -220,6 +227,7 @@ export const problemSchema = z.object({
     .describe("The line-up on everybody's screens, for a redraw with few changes."),
 })
 
+export type AirKind = z.infer<typeof airKind>
 export type Problem = z.infer<typeof problemSchema>
 export type ProblemInput = z.input<typeof problemSchema>
 export type ProblemPerson = Problem['people'][number]

@@ -12,6 +12,7 @@ export type RuleCode =
   | 'presence'
   | 'seats'
   | 'exclusive'
+  | 'mixing'
   | 'onePieceOnePlace'
   | 'level'
   | 'mentor'
@@ -192,6 +193,8 @@ function faultsOfPlaces(lookup: Lookup, seen: readonly Seen[]): readonly Fault[]
     fault('airLines', here.filter(({ step }) => step.airLpm > 0).length, place.airLines)
     const pieces = new Map(here.map(({ piece }) => [piece.id, piece]))
     fault('exclusive', [...pieces.values()].filter((piece) => piece.isExclusive || place.isExclusive).length, 1)
+    const air = new Set(here.flatMap(({ step }) => step.givesOff.filter((kind) => !place.keepsIn.includes(kind))))
+    if (air.size > 0) fault('mixing', air.size + (place.isInView ? 1 : 0), 1)
     if (place.loadKgMax !== null)
       fault(
         'load',

@@ -34,7 +34,8 @@ export const editPlace = defineOp<'editPlace'>({
   apply: (records, { placeId, patch }) => [put('place', patched(must(records.place.get(placeId), 'a place'), patch))],
   inverse: (records, { placeId, patch }, id) => {
     const place = records.place.get(placeId)
-    return place ? { id, kind: 'editPlace', placeId, patch: formerOf(place, patch) } : null
+    // A patch cannot say that a field was not there.
+    return place ? { id, kind: 'editPlace', placeId, patch: formerOf({ isInView: false, ...place }, patch) } : null
   },
 })
 

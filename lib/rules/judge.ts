@@ -6,6 +6,7 @@ import { type DayView, dayOf } from './day.ts'
 import { judgeExposure } from './exposure.ts'
 import { assignmentsOn, type Turn, turnId } from './find.ts'
 import { judgeForce } from './force.ts'
+import { judgeMixing } from './mixing.ts'
 import { judgePieces, judgeSeats } from './one-place.ts'
 import { judgeHands, judgeOrder } from './order.ts'
 import { judgeLoads, judgeStations } from './place.ts'
@@ -18,7 +19,14 @@ export function judgeByPiece(day: DayView): readonly Finding[] {
 
 /** Rules whose answer is the same for every piece with that technique at that place. */
 export function judgeByTechnique(day: DayView): readonly Finding[] {
-  return [...judgeSeats(day), ...judgeMentors(day), ...judgeAir(day), ...judgeExposure(day), ...judgeStations(day)]
+  return [
+    ...judgeSeats(day),
+    ...judgeMentors(day),
+    ...judgeAir(day),
+    ...judgeExposure(day),
+    ...judgeStations(day),
+    ...judgeMixing(day),
+  ]
 }
 
 /** Everything that stands against a day's turns; each finding names its turn in `ids.assignment`. */

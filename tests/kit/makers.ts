@@ -148,6 +148,7 @@ export function aPlace(over: In<typeof Place> = {}) {
     airLines: 2,
     loadKgMax: 500,
     isExclusive: false,
+    isInView: false,
     closedUntil: null,
     closedReason: '',
     note: '',

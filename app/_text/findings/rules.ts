@@ -47,9 +47,13 @@ export const ruleSentences: Sentences = {
   'dust-beside-solvent': (say, ids) =>
     `Stone dust at ${say.place(ids.place)} and open solvent at ${say.place(ids.at)} in ${say.shift(ids.shift)}: they do not go beside each other.`,
   'dust-in-view': (say, ids) =>
-    `Stone dust at ${say.place(ids.place)}, where visitors look on in ${say.shift(ids.shift)}.`,
+    `${capital(say.technique(ids.technique))} gives off stone dust, and visitors look on at ${say.place(ids.place)} without glass between.`,
   'solvent-in-view': (say, ids) =>
-    `Open solvent at ${say.place(ids.place)}, where visitors look on in ${say.shift(ids.shift)}.`,
+    `${capital(say.technique(ids.technique))} gives off solvent vapour, and visitors look on at ${say.place(ids.place)} without glass between.`,
+  'dust-with-solvent': (say, ids) =>
+    ids.other === ids.person
+      ? `This work gives off stone dust and solvent vapour at once; they do not mix at ${say.place(ids.place)}.`
+      : `Stone dust and open solvent do not mix at one place: ${say.person(ids.other)} works at ${say.place(ids.place)} in ${say.shift(ids.shift)}.`,
   'vibration-unknown': (say, ids) =>
     `Nobody has entered a vibration figure for ${say.technique(ids.technique)}, so it is not counted.`,
   'noise-unknown': (say, ids) =>

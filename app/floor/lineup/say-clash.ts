@@ -43,6 +43,10 @@ function sayRule(say: Names, { rule, ids, found, allowed }: Rule): string {
       return a ? `${say.person(a)} can be at one place at a time.` : 'Nobody can be at two places at a time.'
     case 'exclusive':
       return a ? `${say.place(a)} takes one piece at a time.` : 'Some places take one piece at a time.'
+    case 'mixing':
+      return a
+        ? `Dust, solvent and open view do not mix, and at ${say.place(a)} they would.`
+        : 'Dust, solvent and open view do not mix.'
     case 'onePieceOnePlace':
       return `${a ? say.piece(a) : 'A piece'} can be at one place, on one step, at a time.`
     case 'presence':

@@ -75,6 +75,8 @@ function sayBinding(say: Names, change: Change): string {
       return `${say.place(change.place)} is too short for it.`
     case 'fitting':
       return `${say.place(change.place)} is not fitted for it.`
+    case 'keepIn':
+      return `Dust, solvent and open view do not mix, and at ${say.place(change.place)} they would.`
     case 'allow':
       return `A “not together” keeps ${say.person(change.turn.person)} from it.`
     case 'place':
@@ -122,6 +124,8 @@ function sayChange(say: Names, change: Change): string {
       return `${change.amount} cm more bench`
     case 'fitting':
       return 'a place fitted for it'
+    case 'keepIn':
+      return `a hood or cabinet of its own at ${say.place(change.place)}`
     case 'allow':
       return 'that lifted'
     case 'place':

@@ -4,7 +4,7 @@
  * apart (pieces.ts); the sum of those days and of the priced room is a bound for every line-up. A bundle method finds
  * the prices at which it is least (bundle.ts).
  *
- * What is given up: a learner's mentor is near; some forbids of a place; what pieces.ts names. Giving up a rule only
+ * What is given up: a learner's mentor is near; dust and solvent apart; some forbids of a place; what pieces.ts names. Giving up a rule only
  * ever adds line-ups, so the bound stays valid.
  */
 import { at, atDouble } from '#lib/base'

@@ -4,7 +4,8 @@
  * more than `above` satisfies them, that a mentor is near included, which the prices do not see.
  *
  * Columns: x crew entry · y site entry (a group is there) · n people at a site where more than one can be · w learner's
- * entry × mentor's turn · z turn × place · c stays on · v piece brought to a place. All but n are 0 or 1.
+ * entry × mentor's turn · z turn × place · c stays on · v piece brought to a place · d dust and no solvent at a place. All
+ * but n are 0 or 1.
  */
 import { at } from '#lib/base'
 import { type Model, mayBeAt } from '../solve/model.ts'
@@ -182,6 +183,8 @@ function roomOfPlaces(field: Field, page: Page): void {
   const load = new Map<number, Term[]>()
   const alone = new Map<number, Term[]>()
   const air = new Map<number, Term[]>()
+  const dust = new Map<number, Term[]>()
+  const solvent = new Map<number, Term[]>()
   for (let c = 0; c < cells.length; c++) {
     const [job, s] = [Math.floor(at(cells, c) / S), at(cells, c) % S]
     const piece = at(model.jobPiece, job)
@@ -191,6 +194,8 @@ function roomOfPlaces(field: Field, page: Page): void {
       into(seats, where, one(peopleAt(field, j)))
       into(load, where, [at(model.mass, piece), `y${j}`])
       if (at(model.exclusive, piece * model.places + place) === 1) into(alone, where, one(`y${j}`))
+      const gives = at(model.givesOff, job * model.places + place)
+      if (gives > 0) into(gives === 1 ? dust : solvent, where, one(`y${j}`))
       if (at(model.jobAir, job) === 0) continue
       into(lines, where, one(peopleAt(field, j)))
       into(air, s, [at(model.jobAir, job), peopleAt(field, j)])
@@ -200,6 +205,13 @@ function roomOfPlaces(field: Field, page: Page): void {
   for (const [where, terms] of lines) page.row(terms, '<=', at(model.airLines, Math.floor(where / S)))
   for (const [where, terms] of load) page.row(terms, '<=', at(model.loadCap, Math.floor(where / S)))
   for (const terms of alone.values()) page.row(terms, '<=', 1)
+  for (const [where, terms] of dust) {
+    const others = solvent.get(where)
+    if (others === undefined) continue
+    const isDusty = page.binary(`d${where}`)
+    for (const term of terms) page.row([term, minus(isDusty)], '<=', 0)
+    for (const term of others) page.row([term, one(isDusty)], '<=', 1)
+  }
   for (const [s, terms] of air) page.row(terms, '<=', at(model.airCap, s))
 }
 

@@ -72,6 +72,7 @@ export function compile(problem: Problem): Model {
     })
   })
 
+  const givesOff = new Int32Array(J * L)
   const suits: number[] = []
   const jobPlacesStart = new Int32Array(J + 1)
   jobs.forEach(({ piece, step }, j) => {
@@ -82,6 +83,11 @@ export function compile(problem: Problem): Model {
       if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax) return
       if (step.people.min > place.seats || (step.airLpm > 0 && place.airLines < step.people.min)) return
       if (!step.features.every((feature) => place.features.includes(feature))) return
+      const air = step.givesOff.filter((kind) => !place.keepsIn.includes(kind))
+      // Both at once mix by themselves, and in open view nothing is given off.
+      if (air.includes('dust') && air.includes('solvent')) return
+      if (place.isInView && air.length > 0) return
+      givesOff[j * L + l] = air[0] === undefined ? 0 : air[0] === 'dust' ? 1 : 2
       suits.push(l)
     })
   })
@@ -260,6 +266,7 @@ export function compile(problem: Problem): Model {
     reach: Int32Array.from(reach),
     reachStart,
     exclusive,
+    givesOff,
     value,
     learner,
     stayValue: standingValue(problem),

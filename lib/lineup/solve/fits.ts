@@ -5,7 +5,7 @@
 import { at } from '#lib/base'
 import type { Hand } from './journal.ts'
 import { exposure, type Model, mayBeAt } from './model.ts'
-import type { State } from './state.ts'
+import { mixedAt, type State } from './state.ts'
 
 /** Whether a turn may join a job at a place as things stand; the mentor it would have is `mentorFor`'s to say. */
 export function fits(state: State, turn: number, job: number, place: number): boolean {
@@ -36,7 +36,7 @@ function fitsAt(state: State, turn: number, job: number, place: number): boolean
   const group = piece * model.shifts + shift
   if (at(state.groupCount, group) > 0) {
     if (at(state.groupPlace, group) !== place) return false
-  } else if (!takesPiece(state, piece, place, shift)) return false
+  } else if (!takesPiece(state, job, place, shift)) return false
   return mayBeAt(model, turn, job, place)
 }
 
@@ -138,11 +138,13 @@ function mentorsOf(hand: Hand, job: number): Int32Array {
   return hand.mentors[at(hand.state.model.jobTechnique, job)] ?? NOBODY
 }
 
-/** Whether a piece that is not there yet may come to a place: exclusive use and load. */
-function takesPiece(state: State, piece: number, place: number, shift: number): boolean {
+/** Whether a piece that is not there yet may come to a place for a job: exclusive use, dust and solvent, load. */
+function takesPiece(state: State, job: number, place: number, shift: number): boolean {
   const { model } = state
+  const piece = at(model.jobPiece, job)
   const where = place * model.shifts + shift
   if (at(model.exclusive, piece * model.places + place) === 1 && at(state.exclusiveUsed, where) > 0) return false
+  if (mixedAt(state, job, place, shift) > 0) return false
   return at(state.loadUsed, where) + at(model.mass, piece) <= at(model.loadCap, place)
 }
 

@@ -85,6 +85,8 @@ export interface Model {
   readonly reachStart: Int32Array
   /** 1 where piece × places + place counts as exclusive use. */
   readonly exclusive: Int32Array
+  /** What a job gives off into the room at a place, at job × places + place: 0 nothing, 1 dust, 2 solvent. */
+  readonly givesOff: Int32Array
   /** Marks of a turn at turn × jobs + job, -1 where it may not be. */
   readonly value: Int32Array
   /** 1 at turn × jobs + job where the person would be a learner. */

@@ -6,7 +6,7 @@ import { at } from '#lib/base'
 import { anyPlace, hasLimitsLeft, keepsMust, mentorFor, placeFor, suits } from './fits.ts'
 import { CARRY, displace, ENTRIES_MAX, type Hand, PUT, REMENTOR, TAKE, write } from './journal.ts'
 import { mayBeAt } from './model.ts'
-import { carry, put, rementor, type State, take } from './state.ts'
+import { carry, mixedAt, put, rementor, type State, take } from './state.ts'
 
 /** Puts a turn where it fits, with a mentor if it needs one; false and nothing done when that cannot be. */
 export function settleIn(hand: Hand, turn: number, job: number, place: number): boolean {
@@ -62,7 +62,6 @@ export function carryTo(hand: Hand, group: number, place: number): boolean {
   const { model } = state
   const S = model.shifts
   const shift = group % S
-  const piece = (group - shift) / S
   const job = at(state.groupJob, group)
   const people = at(state.groupCount, group)
   if (place === at(state.groupPlace, group) || at(model.seats, place) < people) return false
@@ -71,7 +70,7 @@ export function carryTo(hand: Hand, group: number, place: number): boolean {
     if (!mayBeAt(model, turn, job, place)) return false
   }
   const where = place * S + shift
-  if (!makeRoomForPiece(hand, piece, place, shift)) return false
+  if (!makeRoomForPiece(hand, job, place, shift)) return false
   while (at(state.seatsUsed, where) + people > at(model.seats, place)) {
     if (!pushOutSomeone(hand, shift, place, -1, false)) return false
   }
@@ -136,6 +135,7 @@ function isOverfull(state: State, where: number): boolean {
     at(state.seatsUsed, where) > at(model.seats, place) ||
     at(state.linesUsed, where) > at(model.airLines, place) ||
     at(state.exclusiveUsed, where) > 1 ||
+    (at(state.airGiven, where * 2) > 0 && at(state.airGiven, where * 2 + 1) > 0) ||
     at(state.loadUsed, where) > at(model.loadCap, place)
   )
 }
@@ -146,15 +146,14 @@ function makeRoom(hand: Hand, turn: number, job: number, place: number): boolean
   const { model } = state
   const S = model.shifts
   const shift = turn % S
-  const piece = at(model.jobPiece, job)
-  const group = piece * S + shift
+  const group = at(model.jobPiece, job) * S + shift
   const where = place * S + shift
   if (!mayBeAt(model, turn, job, place)) return false
   const isNew = at(state.groupCount, group) === 0
   if (!isNew && at(state.groupCount, group) >= at(model.jobMax, job)) {
     if (!pushOut(hand, memberOf(hand, group), true)) return false
   }
-  if (isNew && !makeRoomForPiece(hand, piece, place, shift)) return false
+  if (isNew && !makeRoomForPiece(hand, job, place, shift)) return false
   while (at(state.seatsUsed, where) >= at(model.seats, place)) {
     if (!pushOutSomeone(hand, shift, place, -1, false)) return false
   }
@@ -175,20 +174,27 @@ function makeRoom(hand: Hand, turn: number, job: number, place: number): boolean
   }
   if (!hasLimitsLeft(state, turn, job)) return false
   // Pushing out may have emptied the very group the turn was to join.
-  if (!isNew && at(state.groupCount, group) === 0) return makeRoomForPiece(hand, piece, place, shift)
+  if (!isNew && at(state.groupCount, group) === 0) return makeRoomForPiece(hand, job, place, shift)
   return true
 }
 
-function makeRoomForPiece(hand: Hand, piece: number, place: number, shift: number): boolean {
+function makeRoomForPiece(hand: Hand, job: number, place: number, shift: number): boolean {
   const { state } = hand
   const { model } = state
+  const piece = at(model.jobPiece, job)
   const where = place * model.shifts + shift
   if (at(model.exclusive, piece * model.places + place) === 1 && at(state.exclusiveUsed, where) > 0) {
-    const other = groupAt(hand, shift, place, true)
+    const isExclusive = (its: number) => at(model.exclusive, at(model.jobPiece, its) * model.places + place) === 1
+    const other = groupAt(hand, shift, place, isExclusive)
+    if (other < 0 || !pushOutGroup(hand, other)) return false
+  }
+  const air = at(model.givesOff, job * model.places + place)
+  while (mixedAt(state, job, place, shift) > 0) {
+    const other = groupAt(hand, shift, place, (its) => at(model.givesOff, its * model.places + place) === 3 - air)
     if (other < 0 || !pushOutGroup(hand, other)) return false
   }
   while (at(state.loadUsed, where) + at(model.mass, piece) > at(model.loadCap, place)) {
-    const other = groupAt(hand, shift, place, false)
+    const other = groupAt(hand, shift, place)
     if (other < 0 || !pushOutGroup(hand, other)) return false
   }
   return true
@@ -200,8 +206,8 @@ function pushOutGroup(hand: Hand, group: number): boolean {
   return true
 }
 
-/** Some group at a place in a shift, starting from a random person; -1 when there is none. */
-function groupAt(hand: Hand, shift: number, place: number, exclusiveOnly: boolean): number {
+/** Some group with such a job at a place in a shift, starting from a random person; -1 when there is none. */
+function groupAt(hand: Hand, shift: number, place: number, isMeant: (job: number) => boolean = () => true): number {
   const { state, random } = hand
   const { model } = state
   const offset = random.below(model.persons)
@@ -211,7 +217,7 @@ function groupAt(hand: Hand, shift: number, place: number, exclusiveOnly: boolea
     if (job < 0) continue
     const piece = at(model.jobPiece, job)
     if (at(state.groupPlace, piece * model.shifts + shift) !== place) continue
-    if (!exclusiveOnly || at(model.exclusive, piece * model.places + place) === 1) return piece * model.shifts + shift
+    if (isMeant(job)) return piece * model.shifts + shift
   }
   return -1
 }

@@ -27,6 +27,8 @@ export interface State {
   /** By place × shifts + shift. */
   readonly seatsUsed: Int32Array
   readonly exclusiveUsed: Int32Array
+  /** Groups that give off dust (0) or solvent (1) there, by (place × shifts + shift) × 2 + kind. */
+  readonly airGiven: Int32Array
   readonly linesUsed: Int32Array
   readonly loadUsed: Int32Array
   readonly airUsed: Int32Array
@@ -75,6 +77,7 @@ export function emptyState(model: Model, anchor?: Anchor): State {
     previous: none(P * S),
     seatsUsed: new Int32Array(L * S),
     exclusiveUsed: new Int32Array(L * S),
+    airGiven: new Int32Array(L * S * 2),
     linesUsed: new Int32Array(L * S),
     loadUsed: new Int32Array(L * S),
     airUsed: new Int32Array(S),
@@ -229,6 +232,15 @@ function use(state: State, group: number, place: number, sign: number): void {
     add(state.exclusiveUsed, place * model.shifts + shift, sign)
   }
   add(state.loadUsed, place * model.shifts + shift, sign * at(model.mass, piece))
+  const air = at(model.givesOff, at(state.groupJob, group) * model.places + place)
+  if (air > 0) add(state.airGiven, (place * model.shifts + shift) * 2 + air - 1, sign)
+}
+
+/** Groups at a place in a shift whose dust or vapour does not go with what a job would give off there. */
+export function mixedAt(state: State, job: number, place: number, shift: number): number {
+  const { model } = state
+  const air = at(model.givesOff, job * model.places + place)
+  return air === 0 ? 0 : at(state.airGiven, (place * model.shifts + shift) * 2 + 2 - air)
 }
 
 function spend(

@@ -4,7 +4,7 @@
  */
 import { at } from '#lib/base'
 import type { Spread } from '#lib/forecast'
-import { ceilingOf, massKgOf, type Piece, stepsBefore, techniqueOf } from '#lib/rules'
+import { ceilingOf, givenOff, massKgOf, type Piece, stepsBefore, techniqueOf } from '#lib/rules'
 import type { RecordOf, Records } from '#lib/words'
 import { saltOf } from './chance.ts'
 import { addBit, membersOf, wordsFor } from './masks.ts'
@@ -109,6 +109,7 @@ function placesFor(records: Records, piece: Piece, step: Step, places: readonly 
     const isOwn = piece.isTied && piece.placeId === place.id
     if (piece.isTied && piece.placeId !== null && !isOwn) continue
     if (!technique.needs.every((feature) => place.features.includes(feature))) continue
+    if (place.isInView && givenOff(technique, place).length > 0) continue
     if (place.seats < step.peopleMin || (technique.airLpm > 0 && place.airLines < step.peopleMin)) continue
     const lengthM = Math.max(place.widthM, place.depthM) * OVERHANG
     if (massKgOf(piece) > place.loadKgMax || (!isOwn && piece.lengthM > lengthM)) continue

@@ -32,6 +32,7 @@ const rules: readonly [RuleCode, readonly string[]][] = [
   ['presence', ['ines', 'am']],
   ['seats', ['m1', 'am']],
   ['exclusive', ['m1', 'am']],
+  ['mixing', ['m1', 'am']],
   ['onePieceOnePlace', ['sk', 'am']],
   ['level', ['ines', 'sk', 'sk-1']],
   ['mentor', ['ines', 'am', '']],

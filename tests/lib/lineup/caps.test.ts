@@ -107,6 +107,44 @@ describe('R5 bench minutes', () => {
   })
 })
 
+describe('O what does not mix', () => {
+  const techniques = [
+    aTechnique({ id: 'brush', force: 1, hazards: ['dust'] }),
+    aTechnique({ id: 'gluing', force: null, hazards: ['solvent'] }),
+  ]
+  const work = (id: string, techniqueId: string) => [
+    put('specimen', aSpecimen({ id, forceCeiling: 'brush', mass: { lowKg: 1, highKg: 2, weighedKg: null } })),
+    put('step', aStep({ id: `${id}-1`, pieceId: id, techniqueId })),
+    put('person', aPerson({ id: `for-${id}`, name: id, skills: skilled({ [techniqueId]: 3 }), pattern: both })),
+  ]
+  const day = (...more: Change[]) =>
+    recordsOf(
+      put('lab', aLab({ techniques })),
+      put('place', aPlace({ id: 'a1', xM: 1, seats: 2 })),
+      ...[...work('skull', 'brush'), ...work('rib', 'gluing')],
+      ...more,
+    )
+  const by = (records: Records, shiftId: string) =>
+    draw(records)
+      .assignments.filter((turn) => turn.shiftId === shiftId)
+      .map(({ stepId }) => stepId)
+      .sort()
+
+  test('O dust and solvent are given one bench in turn, and side by side once its hood takes the vapour', () => {
+    for (const shiftId of ['morning', 'afternoon']) expect(by(day(), shiftId)).toHaveLength(1)
+    const hood = day(put('place', aPlace({ id: 'a1', xM: 1, seats: 2, features: ['fume hood'] })))
+    for (const shiftId of ['morning', 'afternoon']) expect(by(hood, shiftId)).toEqual(['rib-1', 'skull-1'])
+    const left = draw(day()).leftOut.find(({ kind }) => kind === 'person')
+    expect(left?.code).toBe('keepIn')
+    expect(left ? sayLeftOut(day(), left) : '').toMatch(/Dust, solvent and open view do not mix, and at A1 they would/i)
+  })
+
+  test('O neither is planned where visitors look on', () => {
+    const view = day(put('place', aPlace({ id: 'a1', xM: 1, seats: 2, isInView: true })))
+    expect(draw(view).assignments).toEqual([])
+  })
+})
+
 describe('O checks before use', () => {
   const check = (what: 'extraction' | 'compressor', placeId: string | null, since: string) =>
     put(

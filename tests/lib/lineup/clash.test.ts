@@ -89,6 +89,7 @@ const edits = (problem: Problem): Partial<Record<RuleCode, Edit>> => ({
   mentorLimit: { day: { learnersPerMentorMax: 20 } },
   air: { day: { shifts: problem.shifts.map((shift) => ({ ...shift, airLpm: 100_000 })) } },
   exclusive: { place: { isExclusive: false }, piece: { isExclusive: false } },
+  mixing: { place: { keepsIn: ['dust', 'solvent'] } },
 })
 
 /** Everybody able to do everything: neither level nor mentor is asked for any more. */

@@ -20,6 +20,9 @@ const LADDER = ['brush', 'stiffBrush', 'quill', 'needle', 'scalpel', 'abrasion',
 const OTHER = ['consolidating', 'joining', 'gapFilling', 'acid', 'casting', 'opening', 'turning', 'housing', 'records']
 const AIR: Readonly<Record<string, number>> = { abrasion: 30, fineScribe: 40, heavyScribe: 90 }
 const SHAKE: Readonly<Record<string, number>> = { fineScribe: 18, heavyScribe: 110, chisel: 60 }
+/** What techniques give off; on tight days alone, so that the days of the benches stay as they were measured. */
+const DUSTY = ['stiffBrush', 'abrasion', 'fineScribe', 'heavyScribe', 'chisel', 'opening']
+const WET = ['consolidating', 'joining', 'gapFilling', 'casting', 'scalpel']
 const NOISE: Readonly<Record<string, number>> = { abrasion: 8, fineScribe: 12, heavyScribe: 40, chisel: 30 }
 
 /** A day of a lab of this size, everything in its usual measure. */
@@ -96,6 +99,8 @@ function aPlace(l: number, size: DaySize, random: Random, isTight: boolean): In<
     isExclusive: kind === 'scope',
     closed: isTight && random.below(100) < 15 ? [`s${random.below(size.shifts)}`] : [],
     isCheckOverdue: random.below(100) < (isTight ? 8 : 2),
+    keepsIn: kind === 'hood' ? ['solvent'] : [],
+    isInView: isTight && l % 4 === 2,
   }
 }
 
@@ -104,7 +109,7 @@ function aPiece(k: number, size: DaySize, random: Random, isTight: boolean): In<
   const isJacket = chance(30)
   const massKg = isJacket ? 10 + random.below(220) : 1 + random.below(14)
   const ceiling = random.below(LADDER.length)
-  const steps = Array.from({ length: 1 + random.below(3) }, (_, j) => aStep(j, ceiling, isJacket, random))
+  const steps = Array.from({ length: 1 + random.below(3) }, (_, j) => aStep(j, ceiling, isJacket, random, isTight))
   const at = chance(60) ? `l${random.below(size.places)}` : null
   const hands = Array.from({ length: random.below(3) }, () => ({
     person: `p${random.below(size.people)}`,
@@ -128,7 +133,13 @@ function aPiece(k: number, size: DaySize, random: Random, isTight: boolean): In<
   }
 }
 
-function aStep(j: number, ceiling: number, isJacket: boolean, random: Random): In<'pieces'>['steps'][number] {
+function aStep(
+  j: number,
+  ceiling: number,
+  isJacket: boolean,
+  random: Random,
+  isTight: boolean,
+): In<'pieces'>['steps'][number] {
   const chance = (percent: number): boolean => random.below(100) < percent
   const onLadder = chance(65)
   const force = Math.min(LADDER.length - 1, random.below(ceiling + 1) + (chance(8) ? 1 : 0))
@@ -153,6 +164,7 @@ function aStep(j: number, ceiling: number, isJacket: boolean, random: Random): I
     airLpm: AIR[technique] ?? 0,
     vibrationPerHour: SHAKE[technique] ?? 0,
     noisePerHour: NOISE[technique] ?? 0,
+    givesOff: !isTight ? [] : DUSTY.includes(technique) ? ['dust'] : WET.includes(technique) ? ['solvent'] : [],
     triggerPercent: 30 + random.below(50),
     neglectPercent: onLadder ? 0 : random.below(101),
   }

@@ -181,6 +181,7 @@ class Used {
     if (here.length === 0) return true
     if (here.length >= place.seats) return false
     if (step.airLpm > 0 && here.filter((one) => one.step.airLpm > 0).length >= place.airLines) return false
+    if (new Set([...here, option].flatMap((one) => escaping(one.step, place))).size > 1) return false
     const pieces = new Map([...here, option].map((one) => [one.piece.id, one.piece]))
     if ([...pieces.values()].filter((one) => one.isExclusive || place.isExclusive).length > 1) return false
     return place.loadKgMax === null || [...pieces.values()].reduce((sum, one) => sum + one.massKg, 0) <= place.loadKgMax
@@ -210,6 +211,8 @@ function seatsOf(problem: Problem, required: ExactOptions): readonly Seat[] {
             if (piece.tiedTo !== null && piece.tiedTo !== place.id) continue
             if (place.isCheckOverdue || place.closed.includes(shift)) continue
             if (!step.features.every((one) => place.features.includes(one))) continue
+            const air = escaping(step, place)
+            if (air.length > 1 || (air.length > 0 && place.isInView)) continue
             if (place.lengthCmMax !== null && piece.lengthCm > place.lengthCmMax) continue
             if (place.loadKgMax !== null && piece.massKg > place.loadKgMax) continue
             const turn = { person: person.id, shift, piece: piece.id, step: step.id, place: place.id, mentor: null }
@@ -254,6 +257,9 @@ function isPossible(problem: Problem, seats: readonly Seat[], option: Option): b
     others.some(({ options }) => options.some((one) => mayMentor(problem, one, option)))
   )
 }
+
+const escaping = (step: Problem['pieces'][number]['steps'][number], place: Problem['places'][number]) =>
+  step.givesOff.filter((kind) => !place.keepsIn.includes(kind))
 
 function spendsOf(
   person: Problem['people'][number],

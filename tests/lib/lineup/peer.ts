@@ -186,6 +186,8 @@ function write(problem: Problem): Model {
         (forbid.place === null || forbid.place === l),
     )
   const exists = (column: string): boolean => model.binaries.has(column)
+  const escaping = ({ step }: Job, l: Problem['places'][number]) =>
+    step.givesOff.filter((kind) => !l.keepsIn.includes(kind))
 
   // Where a group may be, and how many of it.
   const most = (job: Job, l: Problem['places'][number]): number =>
@@ -201,6 +203,7 @@ function write(problem: Problem): Model {
           (l.loadKgMax === null || job.piece.massKg <= l.loadKgMax) &&
           (l.lengthCmMax === null || job.piece.lengthCm <= l.lengthCmMax) &&
           job.step.features.every((feature) => l.features.includes(feature)) &&
+          escaping(job, l).length + (l.isInView && escaping(job, l).length > 0 ? 1 : 0) <= 1 &&
           most(job, l) >= job.step.people.min
         if (!suits) continue
         model.binaries.add(y(job, shift.id, l.id))
@@ -279,6 +282,12 @@ function write(problem: Problem): Model {
       const air = here.filter((job) => job.step.airLpm > 0)
       model.rows.push(row(sum(air.map((job) => people(job, shift.id, l))), '<=', l.airLines))
       model.rows.push(row(sum(here.filter((job) => l.isExclusive || job.piece.isExclusive).map(column)), '<=', 1))
+      // Two groups there whose dust and solvent would meet: at most one of them.
+      for (const dusty of here.filter((job) => escaping(job, l).includes('dust'))) {
+        for (const wet of here.filter((job) => escaping(job, l).includes('solvent'))) {
+          model.rows.push(row(sum([column(dusty), column(wet)]), '<=', 1))
+        }
+      }
       if (l.loadKgMax !== null) {
         model.rows.push(
           row(

@@ -26,6 +26,12 @@ function techniqueOf(records: Records, one: Assignment) {
   return records.lab.get('lab')?.techniques.find((technique) => technique.id === step?.techniqueId)
 }
 
+/** Dust and solvent that no cabinet or hood of the place takes. */
+function escaping(technique: ReturnType<typeof techniqueOf>, features: readonly string[]): readonly string[] {
+  const taken = [features.includes('blast cabinet') ? 'dust' : '', features.includes('fume hood') ? 'solvent' : '']
+  return (technique?.hazards ?? []).filter((one) => (one === 'dust' || one === 'solvent') && !taken.includes(one))
+}
+
 function level(records: Records, one: Assignment, techniqueId: string): number {
   const skill = records.person.get(one.personId)?.skills.find((each) => each.techniqueId === techniqueId)
   if (!skill || (skill.expiresOn && skill.expiresOn < one.date)) return 0
@@ -67,6 +73,11 @@ export function brokenRules(records: Records, today: string): readonly string[] 
     }
     if (list.length > place.seats && anyOpen(list)) wrong.push(`R1 ${list.length} people at ${place.id}`)
     const pieces = new Set(list.map((one) => one.pieceId))
+    const air = new Set(list.flatMap((one) => escaping(techniqueOf(records, one), place.features)))
+    if (air.size > 1 && anyOpen(list)) wrong.push(`O dust and solvent at ${place.id}`)
+    const open = list.filter((one) => stateOf(records, one) !== 'finished')
+    if (place.isInView && open.some((one) => escaping(techniqueOf(records, one), place.features).length > 0))
+      wrong.push(`O something given off in view at ${place.id}`)
     if (place.isExclusive && pieces.size > 1 && anyOpen(list)) wrong.push(`R1 ${pieces.size} pieces at ${place.id}`)
   }
   for (const list of groups(all, (one) => `${one.date} ${one.shiftId} ${one.pieceId}`)) {

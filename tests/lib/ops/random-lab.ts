@@ -26,11 +26,11 @@ export type Move = { readonly kind: OpKind | 'clock'; readonly who: number; read
 /** A lab with little room, little air and few mentors, so that rules are met often. */
 export function tightLab(): Records {
   const techniques = [
-    aTechnique({ id: 'brush', force: 1 }),
+    aTechnique({ id: 'brush', force: 1, hazards: ['dust'] }),
     aTechnique(),
     anAirTool({ airLpm: 60, vibrationMs2: 5 }),
     anAirTool({ id: 'heavy', force: 8, airLpm: 90, vibrationMs2: 8, noiseDba: 92 }),
-    aTechnique({ id: 'joining', force: null, group: 'joining' }),
+    aTechnique({ id: 'joining', force: null, group: 'joining', hazards: ['solvent'] }),
   ]
   return aSmallLab(
     put('lab', aLab({ techniques, compressor: { deliveryLpm: 150, dutyPct: 60 } })),

@@ -127,7 +127,9 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         placeId,
         patch: is(0)
           ? { seats: at(move, 1) % 3, isExclusive: is(2) }
-          : { xM: at(move, 1) % 10, airLines: at(move, 2) % 3 },
+          : is(3, 3)
+            ? { isInView: is(1), features: is(2) ? ['fume hood'] : [] }
+            : { xM: at(move, 1) % 10, airLines: at(move, 2) % 3 },
       }
     case 'removePlace':
       return { placeId }

@@ -78,37 +78,3 @@ test('O only a place’s own check keeps it out of line-ups, and one that is no 
   expect(with_(aCheck({ isActive: false }))).toBeNull()
   expect(overdueAt(aSmallLab(put('check', aCheck())), 'b2', at('2026-03-12'))).toBeNull()
 })
-
-describe('O what is beside what', () => {
-  const room = aSmallLab(
-    put(
-      'lab',
-      aLab({
-        techniques: [
-          aTechnique({ id: 'brush', force: 1, hazards: ['dust'] }),
-          aTechnique({ hazards: ['solvent'] }),
-          ...aLab().techniques.slice(2),
-        ],
-      }),
-    ),
-    put('place', aPlace({ id: 'b2', xM: 2.5, yM: 1, isInView: true })),
-  )
-  const dust = (over = {}) => aTurn({ personId: 'pia', pieceId: 'jacket1', ...over })
-  const codes = (records: typeof room, ...turns: ReturnType<typeof aTurn>[]) =>
-    mixingOfDay(records, TODAY, turns).map(({ code }) => code)
-
-  test('O dust beside solvent is told in the same shift at near places, not elsewhere or later', () => {
-    expect(codes(room, aTurn(), dust())).toEqual(['dust-beside-solvent'])
-    expect(codes(room, aTurn(), dust({ placeId: 'b2' }))).toEqual(['dust-in-view', 'dust-beside-solvent'])
-    expect(codes(room, aTurn(), dust({ placeId: 'm1' }))).toEqual([])
-    expect(codes(room, aTurn(), dust({ shiftId: 'afternoon' }))).toEqual([])
-  })
-
-  test('O what works in its own hood or cabinet is taken as kept in', () => {
-    const hood = aSmallLab(
-      put('lab', room.lab.get('lab') ?? aLab()),
-      put('place', aPlace({ id: 'b1', xM: 1, yM: 1, features: ['fume hood'] })),
-    )
-    expect(codes(hood, aTurn(), dust())).toEqual([])
-  })
-})

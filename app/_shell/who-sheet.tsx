@@ -71,6 +71,7 @@ function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
           </>
         )}
         {role === 'researcher' ? null : <MenuLink mark="person" word="Crew" href="/crew" onGone={onGone} />}
+        {role === 'researcher' ? null : <MenuLink mark="consolidate" word="Batches" href="/batches" onGone={onGone} />}
         {isStaff ? <MenuLink mark="clock" word="My shift" href="/mine" onGone={onGone} /> : null}
         {role === 'manager' ? (
           <>

@@ -1,6 +1,7 @@
 // Names for the ids that codes carry. A record that is gone or not ours to see gets a plain word in its place.
 import type { Records } from '#lib/words'
 import { sayClock, sayDate } from './dates.ts'
+import { numberBatch } from './materials.ts'
 
 export type Names = ReturnType<typeof namesIn>
 
@@ -19,6 +20,13 @@ export function namesIn(records: Records) {
     piece: (id: string | undefined): string => piece(id) ?? 'that piece',
     check: (id: string | undefined): string =>
       (id === undefined ? undefined : records.check.get(id)?.name) ?? 'that check',
+    /** In the middle of a sentence: acrylic resin. */
+    material: (id: string | undefined): string =>
+      lower((id === undefined ? undefined : records.material.get(id)?.name) ?? 'that material'),
+    batch: (id: string | undefined): string => {
+      const found = id === undefined ? undefined : records.batch.get(id)
+      return found ? `batch ${numberBatch(found.number)}` : 'that batch'
+    },
     /** In the middle of a sentence: needle in pin vise. */
     technique: (id: string | undefined): string => lower(technique(id) ?? 'that technique'),
     step: (id: string | undefined): string => step(id)?.title ?? 'that step',

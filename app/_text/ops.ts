@@ -130,6 +130,10 @@ const told: Told = {
   tryPair: (op, say) =>
     `held fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)} together: ${sayTried[op.result]}`,
   joinPair: (op, say) => `${sayJoined[op.state]} fragments ${op.pair.join(' and ')} of ${say.piece(op.pieceId)}`,
+  setMaterial: (op) => `wrote ${op.material.name} into the list of materials`,
+  makeBatch: (op, say) =>
+    `${op.batch.thinnedFrom ? 'thinned' : op.batch.solventId === null ? 'took in' : 'made up'} a batch of ${say.material(op.batch.materialId)}`,
+  endBatch: (op, say) => `${op.why === null ? 'took back the end of' : `noted as ${op.why}:`} ${say.batch(op.batchId)}`,
   offerSwap: (op, say, records) => `offered ${seatWords(records, op.assignmentId, say)} to others`,
   dropSwap: () => 'took an offered turn back',
   erasePerson: (op, say) => `took ${say.person(op.personId)}’s private data out`,

@@ -43,6 +43,13 @@ export function cautionsFor(records: Records, turn: MyTurn): readonly Caution[] 
     found.push({ key: 'fragile', mark: 'fragile', bold: 'Fragile:', text: piece.fragile })
   if ('stopLine' in piece && piece.stopLine !== '')
     found.push({ key: 'stop', mark: 'ceiling', bold: 'Stop line:', text: piece.stopLine })
+  if (piece.sampling === 'wanted')
+    found.push({
+      key: 'samples',
+      mark: 'caution',
+      bold: 'Samples first:',
+      text: 'they are taken before any consolidant.',
+    })
   const jacket = 'hazards' in piece ? piece : piece.jacketId === null ? undefined : records.jacket.get(piece.jacketId)
   for (const hazard of jacket?.hazards ?? [])
     found.push({ key: `field ${hazard}`, mark: 'caution', text: fieldHazards[hazard] })

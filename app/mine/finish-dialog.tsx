@@ -2,16 +2,20 @@
 // Finishing in ten seconds: the minutes are counted, the tool's minutes guessed from the technique, the shelf is where
 // it was. One note, one tick, one press.
 import { useEffect, useState } from 'react'
+import { askedOfUse } from '#lib/rules'
 import { type MyTurn, minutesAtWork } from '#lib/views'
-import type { RecordOf } from '#lib/words'
+import type { RecordOf, Records } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { Button, Check, Dialog, Notice, NumberField, Select, TextArea, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { useTyped } from '../_shell/use-typed.ts'
 import { sayMinutes } from '../_text/index.ts'
+import { Asked } from '../batches/asked.tsx'
+import { ChooseBatch } from '../batches/choose-batch.tsx'
 import { Speak } from './speak.tsx'
 
 type FinishDialogProps = {
+  readonly records: Records
   readonly turn: MyTurn
   readonly work: RecordOf<'work'>
   readonly nowMs: number
@@ -21,7 +25,7 @@ type FinishDialogProps = {
 }
 
 /** The dialog. */
-export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: FinishDialogProps) {
+export function FinishDialog({ records, turn, work, nowMs, isOpen, onClose, onDone }: FinishDialogProps) {
   const { attempt, problem } = useTry()
   const newId = useNewId()
   const clocked = minutesAtWork(work, nowMs)
@@ -30,8 +34,14 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
   const [shelf, setShelf] = useState('')
   const [stepDone, setStepDone] = useState(false)
   const [note, type, clear] = useTyped(`finish.${work.id}`)
+  const [batchId, setBatch, clearBatch] = useTyped(`batch.${work.id}`)
+  const [despite, setDespite, clearDespite] = useTyped(`despite.${work.id}`)
   const [moved, setMoved, clearMoved] = useTyped(`moved.${work.id}`)
   const { technique, piece, step } = turn
+  const puts = putsOn(technique)
+  const isPut = puts.length > 0 && batchId !== ''
+  const isSoakedIn = technique.group === 'consolidating'
+  const asked = isPut ? askedOfUse(records, { pieceId: piece.id, batchId, isSoakedIn, on: turn.assignment.date }) : []
   const isPowered = technique.runningPct > 0
 
   // The figures are those of the moment it was opened: a clock that moves under a pen only confuses.
@@ -53,12 +63,15 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
       runningMinutes: isPowered ? Math.round(running ?? 0) : 0,
       note: note.trim(),
       ...(moved === '' || technique.force === null ? {} : { movedRock: moved === 'yes' }),
+      ...(isPut ? { batchId, ...(asked.length > 0 && { despite: despite.trim() }) } : {}),
       stepDone,
       shelf: shelf.trim() === piece.shelf ? null : shelf.trim(),
     })
     if (!isDone) return
     clear()
     clearMoved()
+    clearBatch()
+    clearDespite()
     onDone(`${stepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(minutes ?? clocked)}. It is in the record.`)
   }
 
@@ -68,7 +81,13 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
       title="Finish"
       onClose={onClose}
       actions={
-        <Button kind="ink" size="action" mark="finish" disabled={minutes === undefined} onClick={finish}>
+        <Button
+          kind="ink"
+          size="action"
+          mark="finish"
+          disabled={minutes === undefined || (asked.length > 0 && despite.trim() === '')}
+          onClick={finish}
+        >
           Keep it
         </Button>
       }
@@ -104,6 +123,10 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
           hint="One line is enough: what you freed, what you saw, what to mind."
         />
         <Speak onHeard={(words) => type(note === '' ? words : `${note} ${words}`)} />
+        {puts.length === 0 ? null : (
+          <ChooseBatch records={records} of={puts} value={batchId} none="nothing, or not said" onValue={setBatch} />
+        )}
+        <Asked records={records} asked={asked} despite={despite} onDespite={setDespite} />
         {technique.force === null ? null : (
           <Select
             label={`Did ${technique.name.toLowerCase()} move the rock?`}
@@ -126,4 +149,11 @@ export function FinishDialog({ turn, work, nowMs, isOpen, onClose, onDone }: Fin
       </div>
     </Dialog>
   )
+}
+
+/** What a technique puts on a piece: nothing for those that take something off. */
+function putsOn({ group, needs }: MyTurn['technique']): readonly RecordOf<'material'>['what'][] {
+  if (group === 'consolidating') return ['resin']
+  if (group === 'joining') return ['resin', 'adhesive', 'gap filler']
+  return needs.includes('acid tank') ? ['acid'] : []
 }

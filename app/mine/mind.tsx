@@ -20,7 +20,7 @@ export function Mind({ records, turn, personId }: MindProps) {
   const unread = unreadOf(records, personId, marks)
   if (cautions.length === 0) return null
   // Of the piece itself: read each time, since it is what breaks.
-  const own = cautions.filter(({ key }) => key === 'fragile' || key === 'stop')
+  const own = cautions.filter(({ key }) => key === 'fragile' || key === 'stop' || key === 'samples')
   const usual = cautions.filter((one) => !own.includes(one))
   const rows = (list: typeof cautions, label: string) => (
     <Rows label={label}>

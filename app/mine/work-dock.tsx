@@ -21,7 +21,8 @@ type WorkDockProps = {
 export function WorkDock({ turn, attendance, nowMs }: WorkDockProps) {
   const { attempt, problem } = useTry()
   const newId = useNewId()
-  const zone = useBoard((records) => records.lab.get('lab')?.zone ?? 'UTC')
+  const records = useBoard((board) => board)
+  const zone = records.lab.get('lab')?.zone ?? 'UTC'
   const [sheet, setSheet] = useState<'note' | 'finish' | null>(null)
   const [said, setSaid] = useState('')
   const { work, assignment } = turn
@@ -111,6 +112,7 @@ export function WorkDock({ turn, attendance, nowMs }: WorkDockProps) {
       <NoteDialog turn={turn} isOpen={sheet === 'note'} onClose={() => setSheet(null)} />
       {isOpen ? (
         <FinishDialog
+          records={records}
           turn={turn}
           work={work}
           nowMs={nowMs}

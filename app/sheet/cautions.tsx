@@ -43,6 +43,9 @@ export function Cautions({ at }: { readonly at: SheetAt }) {
   }[] = [
     ...(specimen?.fragile ? [{ key: 'fragile', mark: 'fragile' as const, text: `Fragile: ${specimen.fragile}` }] : []),
     ...(specimen?.stopLine ? [{ key: 'stop', mark: 'ceiling' as const, text: `Stop line: ${specimen.stopLine}` }] : []),
+    ...(piece.sampling === 'wanted'
+      ? [{ key: 'samples', mark: 'caution' as const, text: 'Samples are wanted: take them before any consolidant.' }]
+      : []),
     ...hazards.map((hazard) => ({ key: hazard, mark: 'caution' as const, text: fieldHazards[hazard] })),
     ...(massKg >= HEAVY_KG ? [{ key: 'lift', mark: 'lift' as const, text: liftWords(at.records, massKg) }] : []),
   ]

@@ -20,7 +20,7 @@ export function SpecimenForm({
   const [now, setNow] = useState(specimen)
   const set = (patch: Partial<RecordOf<'specimen'>>) => setNow({ ...now, ...patch })
   const { number, name, catalogueNumber, locality, horizon, purpose, side, stopLine, fragile, isPriority, note } = now
-  const { lengthM, widthM, heightM, mass, isTied } = now
+  const { lengthM, widthM, heightM, mass, isTied, sampling } = now
   const patch = { number, name, catalogueNumber, locality, horizon, purpose, side, stopLine, fragile, isPriority, note }
   return (
     <ActForm
@@ -28,7 +28,7 @@ export function SpecimenForm({
       problem={problem}
       isOff={number.trim() === '' || name.trim() === ''}
       onAct={() => {
-        const sizes = { lengthM, widthM, heightM, mass, isTied }
+        const sizes = { lengthM, widthM, heightM, mass, isTied, ...(sampling && { sampling }) }
         if (attempt({ kind: 'editSpecimen', pieceId: specimen.id, patch: { ...patch, ...sizes } })) onDone()
       }}
     >
@@ -62,6 +62,7 @@ export function SpecimenForm({
         value={fragile}
         onChange={(event) => set({ fragile: event.target.value })}
       />
+      <Samples now={sampling} onSay={(said) => set({ sampling: said })} />
       <Check
         label="Delicate or urgent"
         note="asks for level 3"
@@ -81,8 +82,29 @@ export function SpecimenForm({
 }
 
 const purposes = ['research', 'exhibit', 'both'] as const
+const samplings = ['wanted', 'taken', 'not wanted'] as const
 const containers = ['jacket', 'block', 'bag'] as const
 const hazards = ['wet', 'mould', 'pyrite', 'old plaster', 'radioactive'] as const
+
+type Sampling = NonNullable<RecordOf<'specimen'>['sampling']>
+
+function Samples({ now, onSay }: { readonly now: Sampling | undefined; readonly onSay: (said: Sampling) => void }) {
+  return (
+    <Select
+      label="Samples for chemistry or DNA"
+      hint="Taken before any consolidant; until it is said, each consolidant asks."
+      value={now ?? ''}
+      onValue={(value) => {
+        const said = samplings.find((one) => one === value)
+        if (said !== undefined) onSay(said)
+      }}
+      choices={[
+        ...(now === undefined ? [{ value: '', label: 'nobody has said' }] : []),
+        ...samplings.map((one) => ({ value: one, label: capital(one) })),
+      ]}
+    />
+  )
+}
 
 function Found(props: {
   readonly locality: string
@@ -201,6 +223,7 @@ export function JacketForm({ jacket, onDone }: { readonly jacket: RecordOf<'jack
           />
         </div>
       </Fold>
+      <Samples now={now.sampling} onSay={(sampling) => set({ sampling })} />
       <SizeFields piece={now} onSize={set} />
       <Check label="Chosen for this season" isOn={now.isInSeason} onToggle={(isOn) => set({ isInSeason: isOn })} />
       <TextArea label="Note" value={now.note} onChange={(event) => set({ note: event.target.value })} />

@@ -8,7 +8,7 @@ import { useSheet } from '../_board/index.ts'
 import { Button, DialogButton, Notice, RowsComing, Section, Select } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
-import { sayDetail, sayMoved } from './treatment/say.ts'
+import { sayDetail, sayMoved, sayPutOn } from './treatment/say.ts'
 import { isLog, sayCorrects, sayEntry, sayEntryKind, sayLog } from './words.ts'
 import { CorrectForm, WriteForm } from './write-form.tsx'
 
@@ -149,6 +149,7 @@ function WrittenText({ at, written }: { readonly at: SheetAt; readonly written: 
         {record.closedBy === 'day' ? <span className="text-umber"> Closed by the next day, not by hand.</span> : null}
         {record.movedRock === undefined ? null : <span> {sayMoved(record.movedRock)}</span>}
         {record.note === '' ? null : <span className="whitespace-pre-wrap"> {record.note}</span>}
+        {record.jar ? <span className="block text-small text-umber">{sayPutOn(record)}</span> : null}
       </>
     )
   }

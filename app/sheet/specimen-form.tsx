@@ -54,6 +54,7 @@ export function SpecimenFromJacket({ at, jacket, onDone }: SpecimenFromJacketPro
         ...size,
         id,
         shelf: jacket.shelf,
+        ...(jacket.sampling && { sampling: jacket.sampling }),
         ...(jacket.standsDespite ? { standsDespite: jacket.standsDespite } : {}),
         placeId: null,
         isTied: false,

@@ -9,7 +9,7 @@ import { later } from '../_shell/later.tsx'
 import { useTry } from '../_shell/use-try.ts'
 import { useTyped } from '../_shell/use-typed.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
-import { detailOf, type Form, formOf, keepsOf } from './treatment/form.ts'
+import { askedOf, batchOf, detailOf, type Form, formOf, keepsOf } from './treatment/form.ts'
 import { isLog, sayEntryKind, sayLog, writableKinds } from './words.ts'
 
 const TreatmentFields = later(async () => (await import('./treatment/fields.tsx')).TreatmentFields)
@@ -34,12 +34,14 @@ export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
   const { kind, techniqueId, text } = form
   const set = (more: Partial<Form>) => keep(keepsOf({ ...form, ...more }))
   const detail = detailOf(form)
+  const batchId = batchOf(form)
+  const asked = askedOf(at.records, at.sheet.id, form, at.today)
   const techniques = at.records.lab.get('lab')?.techniques ?? []
   return (
     <ActForm
       act="Add it"
       problem={problem}
-      isOff={text.trim() === '' || detail === 'wrong'}
+      isOff={text.trim() === '' || detail === 'wrong' || (asked.length > 0 && form.despite.trim() === '')}
       onAct={() => {
         if (detail === 'wrong') return
         const done = attempt({
@@ -50,6 +52,8 @@ export function WriteForm({ at, onDone, begin = '' }: WriteFormProps) {
           techniqueId: techniqueId === '' ? null : (techniqueId as TechniqueId),
           text: text.trim(),
           ...(detail && { detail }),
+          ...(batchId !== undefined && { batchId }),
+          ...(asked.length > 0 && { despite: form.despite.trim() }),
         })
         if (!done) return
         clear()

@@ -119,3 +119,75 @@ export function acidCapacity(aceticG: Grams): { readonly limestoneG: Grams; read
 export function rinseHours(immersionH: Hours, times = 3): Hours {
   return immersionH * times
 }
+
+/** What was weighed and measured; null for what was not. */
+export interface Weighed {
+  readonly resinG: Grams | null
+  readonly solventG: Grams | null
+  readonly solventMl: Millilitres | null
+  readonly volumeMl: Millilitres | null
+}
+
+/**
+ * The strength of a solution as it was weighed, in its convention: the definitions that `makeSolution` turns round. Null
+ * where what was measured and the densities known do not tell it.
+ */
+export function strengthAsWeighed(weighed: Weighed, convention: Convention, densities: Densities): Percent | null {
+  const { resinG, volumeMl } = weighed
+  const { resin, solvent } = densities
+  if (resinG === null) return null
+  const solventMl =
+    weighed.solventMl ?? (weighed.solventG === null || solvent === null ? null : weighed.solventG / solvent)
+  const solventG =
+    weighed.solventG ?? (weighed.solventMl === null || solvent === null ? null : weighed.solventMl * solvent)
+  switch (convention) {
+    case 'wv': {
+      const finishedMl = volumeMl ?? (solventMl === null || resin === null ? null : solventMl + resinG / resin)
+      return finishedMl === null ? null : (100 * resinG) / finishedMl
+    }
+    case 'ww':
+      return solventG === null ? null : (100 * resinG) / (resinG + solventG)
+    case 'per100ml':
+      return solventMl === null ? null : (100 * resinG) / solventMl
+  }
+}
+
+/** What to take of a stock and add of solvent; null for what the densities known do not tell. */
+export interface Thinning {
+  readonly stockMl: Millilitres | null
+  readonly stockG: Grams | null
+  readonly solventMl: Millilitres | null
+  readonly solventG: Grams | null
+}
+
+/**
+ * Thins a stock to a weaker solution of the same convention. `wanted` is ml of finished solution for w/v (C₁·V₁ = C₂·V₂,
+ * volumes taken to add up), g of finished solution for w/w (C₁·m₁ = C₂·m₂), and ml of solvent in all for g per 100 ml of
+ * solvent, where the stock's part carries its own solvent with it and is weighed.
+ */
+export function thinSolution(
+  stockPct: Percent,
+  targetPct: Percent,
+  convention: Convention,
+  wanted: number,
+  { resin, solvent }: Densities,
+): Thinning {
+  if (convention === 'wv') {
+    const { stockMl, solventMl } = diluteSolution(stockPct, targetPct, wanted)
+    return { stockMl, stockG: null, solventMl, solventG: solvent === null ? null : solventMl * solvent }
+  }
+  const part = (targetPct * wanted) / stockPct
+  if (convention === 'ww') {
+    const solventG = wanted - part
+    return { stockMl: null, stockG: part, solventMl: solvent === null ? null : solventG / solvent, solventG }
+  }
+  // `part` is the solvent that comes with the stock, ml, and with it so much resin.
+  const resinG = (stockPct * part) / 100
+  const solventMl = wanted - part
+  return {
+    stockMl: resin === null ? null : part + resinG / resin,
+    stockG: solvent === null ? null : part * solvent + resinG,
+    solventMl,
+    solventG: solvent === null ? null : solventMl * solvent,
+  }
+}

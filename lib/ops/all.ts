@@ -13,6 +13,7 @@ import { importRows, undoImport } from './import.ts'
 import { tickInduction } from './induction.ts'
 import { joinPair, measureFragments, tryPair } from './joins.ts'
 import { setLab, setRoom } from './lab.ts'
+import { endBatch, makeBatch, setMaterial } from './materials.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
 import { addJacket, addSpecimen, editJacket, editSpecimen, emptyJacket, openJacket } from './pieces.ts'
@@ -117,6 +118,9 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   measureFragments,
   tryPair,
   joinPair,
+  setMaterial,
+  makeBatch,
+  endBatch,
   offerSwap,
   dropSwap,
   takeSwap,

@@ -2,6 +2,7 @@
 // taken apart are new records, and the newest counts. What a try tells may come from whoever sits at the tray offline.
 import { fragmentsOf, lastJoins, lastTries, pairKey } from '#lib/rules'
 import { type Finding, type FragmentPair, put, type Records } from '#lib/words'
+import { judgePutting, putOn } from './materials.ts'
 import { by, defineOp } from './op.ts'
 import { unknown, unless } from './parts.ts'
 import { judgeWriter } from './records.ts'
@@ -61,7 +62,7 @@ export const joinPair = defineOp<'joinPair'>({
   kind: 'joinPair',
   roles: by.crew,
   needs,
-  judge: (records, { joinId, pieceId, pair, state, adhesive }, who, when) => {
+  judge: (records, { joinId, pieceId, pair, state, adhesive, batchId, despite }, who, when) => {
     const last = lastJoins(ofPiece(records.join, pieceId)).get(pairKey(pair))
     const fit = lastTries(ofPiece(records.pairTry, pieceId)).get(pairKey(pair))
     const isHeld = last !== undefined && last.state !== 'undone'
@@ -72,11 +73,19 @@ export const joinPair = defineOp<'joinPair'>({
         ? unless(isHeld, 'O', 'not-joined', { piece: pieceId })
         : unless(fit?.result === 'fit', 'O', 'no-fit', { piece: pieceId })),
       ...unless(state !== 'trial' || !isHeld, 'O', 'as-it-is', { piece: pieceId }),
-      ...unless(state !== 'glued' || adhesive.trim() !== '', 'O', 'no-adhesive', { piece: pieceId }),
+      ...unless(state !== 'glued' || batchId !== null || adhesive.trim() !== '', 'O', 'no-adhesive', {
+        piece: pieceId,
+      }),
       ...unless(!records.join.has(joinId), 'R6', 'only-added', { record: joinId }),
+      ...(batchId === null
+        ? []
+        : judgePutting(records, { pieceId, batchId, isSoakedIn: false, on: when.date }, despite)),
     ]
   },
-  apply: (_records, { joinId, id: _id, kind: _kind, ...join }, who, when) => [
-    put('join', { id: joinId, ...join, by: who.personId, at: when.at }),
-  ],
+  apply: (records, { joinId, id: _id, kind: _kind, despite, ...join }, who, when) => {
+    const on = putOn(records, join.batchId, despite)
+    // The bottle says what it is; what was typed beside it is not needed.
+    const adhesive = on.jar ? on.jar.material : join.adhesive
+    return [put('join', { id: joinId, ...join, adhesive, ...on, by: who.personId, at: when.at })]
+  },
 })

@@ -3,8 +3,10 @@
 import { correctionOf, exposureCorrected, forceOf, techniqueOf } from '#lib/rules'
 import { type Change, type Finding, finding, put, type Records } from '#lib/words'
 import { entryOf, judgeNewEntry, knownPiece } from './care.ts'
+import { judgePutting, putOn } from './materials.ts'
 import { by, defineOp, type Need, type When, type Who } from './op.ts'
 import { isStaff, isTheirsToday, must, sheetForGate, unknown, unless } from './parts.ts'
+import type { OpOf } from './shapes/index.ts'
 import { stepWith, tallyWith } from './stretch.ts'
 
 /** Staff write on every piece; volunteers on what is theirs today. */
@@ -29,7 +31,7 @@ export const write = defineOp<'write'>({
   kind: 'write',
   roles: by.crew,
   needs: (_records, { pieceId }) => sheetForGate(pieceId),
-  judge: (records, { pieceId, entryId, entryKind, techniqueId, detail }, who, when) => [
+  judge: (records, { pieceId, entryId, entryKind, techniqueId, detail, batchId, despite }, who, when) => [
     ...judgeWriter(records, pieceId, who, when),
     ...unless(techniqueId === null || techniqueOf(records, techniqueId), 'O', 'unknown-technique', {
       technique: techniqueId ?? '',
@@ -40,15 +42,39 @@ export const write = defineOp<'write'>({
       : []),
     ...(detail?.agreed ?? []).flatMap((id) => (records.person.has(id) ? [] : [unknown('person', id)])),
     ...(detail?.movedRock === undefined ? [] : judgeMoved(records, techniqueId)),
+    ...judgePutting(records, { pieceId, batchId, isSoakedIn: entryKind === 'consolidant', on: when.date }, despite),
   ],
-  apply: (_records, { entryId, pieceId, entryKind, techniqueId, text, detail }, who, when) => [
-    entryOf({ id: entryId, pieceId, kind: entryKind, techniqueId, text, ...(detail && { detail }) }, who, when),
+  apply: (records, { entryId, pieceId, entryKind, techniqueId, text, detail, batchId, despite }, who, when) => [
+    entryOf(
+      { id: entryId, pieceId, kind: entryKind, techniqueId, text, ...detailWith(records, detail, batchId, despite) },
+      who,
+      when,
+    ),
+    ...(entryKind === 'sample' ? sampled(records, pieceId) : []),
     // What is asked of the researcher is also asked where questions are answered.
     ...(entryKind === 'question'
       ? [put('question', { id: entryId, pieceId, by: who.personId, at: when.at, text, answer: null })]
       : []),
   ],
 })
+
+/** A sample is written down: where nobody had said whether any are wanted, that says it. Others may still be wanted. */
+function sampled(records: Records, pieceId: string): readonly Change[] {
+  const [specimen, jacket] = [records.specimen.get(pieceId), records.jacket.get(pieceId)]
+  if (specimen && specimen.sampling === undefined) return [put('specimen', { ...specimen, sampling: 'taken' })]
+  return jacket && jacket.sampling === undefined ? [put('jacket', { ...jacket, sampling: 'taken' })] : []
+}
+
+/** What is said beside the words, with the batch as it was; nothing where nothing is said. */
+function detailWith(
+  records: Records,
+  detail: OpOf<'write'>['detail'],
+  batchId: string | undefined,
+  despite: string | undefined,
+) {
+  const whole = { ...detail, ...putOn(records, batchId, despite) }
+  return Object.keys(whole).length === 0 ? {} : { detail: whole }
+}
 
 export const correctEntry = defineOp<'correctEntry'>({
   kind: 'correctEntry',

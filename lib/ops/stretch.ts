@@ -15,7 +15,7 @@ export function minutesUntil(work: Readonly<Work>, atMs: number): number {
 /** The log of a work, finished at an instant. */
 export function logOf(
   work: Readonly<Work>,
-  told: Pick<Log, 'id' | 'finishedAt' | 'minutes' | 'runningMinutes' | 'note' | 'movedRock'>,
+  told: Pick<Log, 'id' | 'finishedAt' | 'minutes' | 'runningMinutes' | 'note' | 'movedRock' | 'jar' | 'despite'>,
 ): Log {
   const { pieceId, stepId, personId, placeId, techniqueId, date, shiftId, startedAt } = work
   return { ...told, pieceId, stepId, personId, placeId, techniqueId, date, shiftId, startedAt, corrects: null }

@@ -1,6 +1,7 @@
 // At the bench: start, pause, resume, finish. One running work a person; what is finished is logged on the Sheet.
-import { assignmentsOn, isClosedOn, judgeDay, type Piece, pieceOf, stepsBefore, turnId } from '#lib/rules'
-import { type Change, type Finding, finding, put, type Records, type Step } from '#lib/words'
+import { assignmentsOn, isClosedOn, judgeDay, type Piece, pieceOf, stepsBefore, techniqueOf, turnId } from '#lib/rules'
+import { type Change, type Finding, finding, put, type Records, type Step, type Work } from '#lib/words'
+import { judgePutting, putOn } from './materials.ts'
 import { by, defineOp, type When, type Who } from './op.ts'
 import { begunWork, isStaff, must, sheetForGate, unknown, unless } from './parts.ts'
 import { judgeMoved } from './records.ts'
@@ -164,6 +165,7 @@ export const finish = defineOp<'finish'>({
       ...unless(!records.log.has(op.logId), 'R6', 'only-added', { record: op.logId }),
       ...(op.movedRock === undefined ? [] : judgeMoved(records, work.techniqueId)),
       ...unless(op.runningMinutes <= minutes, 'O', 'more-than-bench', { work: work.id }, { minutes }),
+      ...(op.batchId === undefined ? [] : judgePutting(records, putBy(records, work, op.batchId, when), op.despite)),
       ...(op.shelf === null || !piece?.isTied ? [] : [finding('O', 'piece-tied', { piece: work.pieceId })]),
       ...(op.shelf === null || !mate
         ? []
@@ -184,6 +186,7 @@ export const finish = defineOp<'finish'>({
       runningMinutes: op.runningMinutes,
       note: op.note,
       ...(op.movedRock === undefined ? {} : { movedRock: op.movedRock }),
+      ...(op.batchId === undefined ? {} : putOn(records, op.batchId, op.despite)),
     }
     return [
       finishedWork(work, minutes, op.runningMinutes),
@@ -197,6 +200,12 @@ export const finish = defineOp<'finish'>({
     ]
   },
 })
+
+/** What was put on in a stretch of work. */
+function putBy(records: Records, { pieceId, techniqueId }: Readonly<Work>, batchId: string, when: When) {
+  const isSoakedIn = techniqueOf(records, techniqueId)?.group === 'consolidating'
+  return { pieceId, batchId, isSoakedIn, on: when.date }
+}
 
 /** What the person said, or else the clock's minutes, within what is believed. */
 function stretchMinutes(

@@ -2,6 +2,7 @@
 // it, and which joins are made. All of it is only added to: of a fragment's number, and of a pair, the newest counts.
 import * as z from 'zod/mini'
 import { Instant, LocalDate, OptionalLine, PersonId, PieceId, RecordId, TimeOfDay } from './atoms.ts'
+import { Jar } from './materials.ts'
 
 /** Most fragments of one tray: 19 900 pairs. */
 export const FRAGMENTS_MAX = 200
@@ -76,6 +77,10 @@ export const Join = z.strictObject({
   adhesive: OptionalLine,
   /** The batch it came from, where the lab keeps batches. */
   batchId: z.nullable(RecordId),
+  /** That batch, as it was. */
+  jar: z.optional(Jar),
+  /** Why it was put on although something was asked about. */
+  despite: z.optional(OptionalLine),
   /** Lab's date and time at which it has cured; null where nothing cures. */
   curedAt: z.nullable(z.strictObject({ date: LocalDate, time: TimeOfDay })),
   by: PersonId,

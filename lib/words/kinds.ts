@@ -6,6 +6,7 @@ import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Fragment, Join, PairTry } from './joins.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
+import { Batch, Material } from './materials.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
 import { Ack, AirSample, Check, CheckDone, ExposureMonth, Incident } from './safety.ts'
@@ -56,6 +57,8 @@ export const kinds = {
   housing: Housing,
   custody: Custody,
   rack: Rack,
+  material: Material,
+  batch: Batch,
   fragment: Fragment,
   pairTry: PairTry,
   join: Join,

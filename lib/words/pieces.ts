@@ -58,6 +58,8 @@ const whatEveryPieceHas = {
   note: Prose,
   /** Why it stands on a rack that may bear less than it weighs at the most. */
   standsDespite: z.optional(OptionalLine),
+  /** Samples for chemistry or DNA, which are taken before anything is soaked in; nobody has said where left out. */
+  sampling: z.optional(z.enum(['wanted', 'taken', 'not wanted'])),
 }
 
 /** A jacket or block as it came from the field. */

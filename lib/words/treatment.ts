@@ -1,7 +1,8 @@
 // What an entry of the treatment record says beside its words: with what, where, how long, by whose leave. Every field
 // may be missing, and so may the whole: an entry written before they were asked for reads as it did.
 import * as z from 'zod/mini'
-import { Line, Minutes, PersonId, RecordId } from './atoms.ts'
+import { Line, Minutes, OptionalLine, PersonId, RecordId } from './atoms.ts'
+import { Jar, Strength } from './materials.ts'
 
 /** What the entry is about. */
 export const EntryKind = z.enum([
@@ -23,9 +24,6 @@ export const EntryKind = z.enum([
 ])
 export type EntryKind = z.infer<typeof EntryKind>
 
-/** wv: g in 100 ml of finished solution. ww: g in 100 g of solution. per100ml: g in 100 ml of solvent. */
-const StrengthConvention = z.enum(['wv', 'ww', 'per100ml'])
-
 export const Treatment = z.strictObject({
   tool: z.optional(Line),
   setting: z.optional(Line),
@@ -33,13 +31,14 @@ export const Treatment = z.strictObject({
   area: z.optional(Line),
   /** Minutes the tool ran in the hand. */
   runningMinutes: z.optional(Minutes),
-  /** Consolidant, adhesive or filler, as its jar is labelled. */
+  /** What was put on, from a batch of the lab. */
+  jar: z.optional(Jar),
+  /** Why it was put on although something was asked about. */
+  despite: z.optional(OptionalLine),
+  /** Consolidant, adhesive or filler, as its jar is labelled, where it is no batch of the lab. */
   material: z.optional(Line),
   batch: z.optional(Line),
-  /** A percentage says nothing without its convention, so they come together. */
-  strength: z.optional(
-    z.strictObject({ amount: z.number().check(z.gt(0), z.lte(1000)), convention: StrengthConvention }),
-  ),
+  strength: z.optional(Strength),
   /** Whether the technique moved the rock; says which is the gentlest that does. */
   movedRock: z.optional(z.boolean()),
   /** Who agreed to a decision. */

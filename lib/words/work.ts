@@ -4,6 +4,7 @@ import {
   Instant,
   LocalDate,
   Minutes,
+  OptionalLine,
   PersonId,
   PieceId,
   PlaceId,
@@ -13,6 +14,7 @@ import {
   StepId,
   TechniqueId,
 } from './atoms.ts'
+import { Jar } from './materials.ts'
 import { EntryKind, Treatment } from './treatment.ts'
 
 /** One person at one place on one step in one shift. Id = `date.shift.person`: rule R1 in the form of a key. */
@@ -114,6 +116,10 @@ export const Log = z.strictObject({
   note: Prose,
   /** Whether the technique moved the rock, where that was said. */
   movedRock: z.optional(z.boolean()),
+  /** What was put on, from a batch of the lab. */
+  jar: z.optional(Jar),
+  /** Why it was put on although something was asked about. */
+  despite: z.optional(OptionalLine),
   /** The log this one corrects. */
   corrects: z.nullable(RecordId),
   /** Set when nobody finished the work and the next day closed it at the end of its shift. */

@@ -3,11 +3,12 @@ import type { Finding, Records } from '#lib/words'
 import { capital } from '../amounts.ts'
 import { namesIn } from '../names.ts'
 import { actSentences } from './acts.ts'
+import { materialSentences } from './materials.ts'
 import { ruleSentences } from './rules.ts'
 import type { Sentences } from './sentence.ts'
 import { sessionSentences } from './session.ts'
 
-const sentences: Sentences = { ...ruleSentences, ...actSentences, ...sessionSentences }
+const sentences: Sentences = { ...ruleSentences, ...actSentences, ...materialSentences, ...sessionSentences }
 
 /** True when a code has its own sentence. */
 export const hasSentence = (code: string): boolean => Object.hasOwn(sentences, code)

@@ -3,12 +3,14 @@
 // out says so first.
 import { useState } from 'react'
 import { lockedOutBy } from '#lib/joins'
-import { pairKey } from '#lib/rules'
+import { askedOfUse, pairKey } from '#lib/rules'
 import type { FragmentPair } from '#lib/words'
 import { useNewId } from '../../_board/index.ts'
 import { ActForm, Button, DialogButton, Notice, TextField } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayList } from '../../_text/index.ts'
+import { Asked } from '../../batches/asked.tsx'
+import { ChooseBatch } from '../../batches/choose-batch.tsx'
 import type { SheetAt } from '../sheet-at.ts'
 import type { Tray } from './use-tray.ts'
 
@@ -46,18 +48,24 @@ function GlueForm({ at, tray, pair, onDone }: Props & { readonly onDone: () => v
   const newId = useNewId()
   const { attempt, problem } = useTry()
   const [adhesive, setAdhesive] = useState('')
+  const [batchId, setBatch] = useState('')
+  const [despite, setDespite] = useState('')
   const [date, setDate] = useState('')
   const [time, setTime] = useState('')
+  const asked =
+    batchId === '' ? [] : askedOfUse(at.records, { pieceId: at.sheet.id, batchId, isSoakedIn: false, on: at.today })
   const locked = lockedOutBy(tray.fragments, tray.fits, tray.glued, pair)
   return (
     <ActForm
       act="Glued"
       problem={problem}
-      isOff={(date === '') !== (time === '')}
+      isOff={(date === '') !== (time === '') || (asked.length > 0 && despite.trim() === '')}
       onAct={() => {
         const done = attempt({
           ...{ kind: 'joinPair', joinId: newId(), pieceId: at.sheet.id, pair: [pair[0], pair[1]], state: 'glued' },
-          ...{ adhesive, batchId: null, curedAt: date === '' ? null : { date, time } },
+          ...{ adhesive: batchId === '' ? adhesive : '', batchId: batchId === '' ? null : batchId },
+          ...(asked.length > 0 && { despite: despite.trim() }),
+          ...{ curedAt: date === '' ? null : { date, time } },
         })
         if (done) onDone()
       }}
@@ -68,7 +76,17 @@ function GlueForm({ at, tray, pair, onDone }: Props & { readonly onDone: () => v
           first.
         </Notice>
       )}
-      <TextField label="Adhesive and batch" value={adhesive} onChange={(event) => setAdhesive(event.target.value)} />
+      <ChooseBatch
+        records={at.records}
+        of={['resin', 'adhesive']}
+        value={batchId}
+        none="no batch of the lab"
+        onValue={setBatch}
+      />
+      {batchId === '' ? (
+        <TextField label="Adhesive" value={adhesive} onChange={(event) => setAdhesive(event.target.value)} />
+      ) : null}
+      <Asked records={at.records} asked={asked} despite={despite} onDespite={setDespite} />
       <div className="grid grid-cols-2 gap-4">
         <TextField label="Cured on" type="date" value={date} onChange={(event) => setDate(event.target.value)} />
         <TextField label="at" type="time" value={time} onChange={(event) => setTime(event.target.value)} />

@@ -2,9 +2,11 @@
 // What an entry says beside its words, by its kind: a jar for what was put on, a tool for what was taken off, who agreed
 // to what was decided.
 import { Select, TextField } from '../../_parts/controls/index.ts'
+import { conventions } from '../../_text/index.ts'
+import { Asked } from '../../batches/asked.tsx'
+import { ChooseBatch } from '../../batches/choose-batch.tsx'
 import { type SheetAt, techniqueIn } from '../sheet-at.ts'
-import { detailOf, type Form } from './form.ts'
-import { conventions } from './say.ts'
+import { askedOf, detailOf, type Form, withJar } from './form.ts'
 
 type FieldsProps = {
   readonly at: SheetAt
@@ -12,7 +14,6 @@ type FieldsProps = {
   readonly set: (more: Partial<Form>) => void
 }
 
-const withJar: readonly Form['kind'][] = ['treatment', 'consolidant', 'adhesive', 'gap filler', 'repair']
 const withTool: readonly Form['kind'][] = ['treatment', 'test patch']
 
 /** The fields of the kind chosen. */
@@ -36,49 +37,67 @@ export function TreatmentFields({ at, form, set }: FieldsProps) {
   )
   const technique = techniqueIn(at, form.techniqueId)
   const staff = [...at.records.person.values()].filter((one) => one.isActive)
+  const isJar = withJar.includes(form.kind)
   return (
-    <div className="grid gap-4 tablet:grid-cols-2">
-      {form.kind === 'note' ? null : line('area', 'Where on the piece')}
-      {withTool.includes(form.kind) ? line('tool', 'Tool') : null}
-      {withTool.includes(form.kind) ? line('setting', 'Setting') : null}
-      {withTool.includes(form.kind) ? number('running', 'Tool in the hand', 'min') : null}
-      {withJar.includes(form.kind) ? line('material', 'Material and solvent') : null}
-      {withJar.includes(form.kind) ? line('batch', 'Batch') : null}
-      {withJar.includes(form.kind) ? number('amount', 'Strength', '') : null}
-      {withJar.includes(form.kind) ? (
-        <Select
-          label="Strength counts"
-          value={form.convention}
-          onValue={(value) => set({ convention: value })}
-          choices={Object.entries(conventions).map(([value, label]) => ({ value, label }))}
-        />
-      ) : null}
-      {technique && technique.force !== null ? (
-        <Select
-          label="Did it move the rock?"
-          value={form.moved}
-          onValue={(value) => set({ moved: value })}
-          choices={[
-            { value: '', label: 'not said' },
-            { value: 'yes', label: 'It moved the rock' },
-            { value: 'no', label: 'It did not' },
-          ]}
-        />
-      ) : null}
-      {form.kind === 'decision' ? (
-        <Select
-          label="Who agreed"
-          value={form.agreed}
-          onValue={(value) => set({ agreed: value })}
-          choices={[
-            { value: '', label: 'nobody else' },
-            ...staff.map((one) => ({ value: one.id as string, label: one.name })),
-          ]}
-        />
-      ) : null}
-      {detailOf(form) === 'wrong' ? (
-        <p className="text-small">A figure or a line cannot be read: whole minutes, and a strength above nothing.</p>
-      ) : null}
-    </div>
+    <>
+      <div className="grid gap-4 tablet:grid-cols-2">
+        {isJar ? (
+          <ChooseBatch
+            records={at.records}
+            of={['resin', 'adhesive', 'gap filler', 'acid']}
+            value={form.batchId}
+            none="no batch of the lab"
+            onValue={(batchId) => set({ batchId })}
+          />
+        ) : null}
+        {form.kind === 'note' ? null : line('area', 'Where on the piece')}
+        {withTool.includes(form.kind) ? line('tool', 'Tool') : null}
+        {withTool.includes(form.kind) ? line('setting', 'Setting') : null}
+        {withTool.includes(form.kind) ? number('running', 'Tool in the hand', 'min') : null}
+        {isJar && form.batchId === '' ? line('material', 'Material and solvent') : null}
+        {isJar && form.batchId === '' ? line('batch', 'Batch') : null}
+        {isJar && form.batchId === '' ? number('amount', 'Strength', '') : null}
+        {isJar && form.batchId === '' ? (
+          <Select
+            label="Strength counts"
+            value={form.convention}
+            onValue={(value) => set({ convention: value })}
+            choices={Object.entries(conventions).map(([value, label]) => ({ value, label }))}
+          />
+        ) : null}
+        {technique && technique.force !== null ? (
+          <Select
+            label="Did it move the rock?"
+            value={form.moved}
+            onValue={(value) => set({ moved: value })}
+            choices={[
+              { value: '', label: 'not said' },
+              { value: 'yes', label: 'It moved the rock' },
+              { value: 'no', label: 'It did not' },
+            ]}
+          />
+        ) : null}
+        {form.kind === 'decision' ? (
+          <Select
+            label="Who agreed"
+            value={form.agreed}
+            onValue={(value) => set({ agreed: value })}
+            choices={[
+              { value: '', label: 'nobody else' },
+              ...staff.map((one) => ({ value: one.id as string, label: one.name })),
+            ]}
+          />
+        ) : null}
+        {detailOf(form) === 'wrong' ? (
+          <p className="text-small">A figure or a line cannot be read: whole minutes, and a strength above nothing.</p>
+        ) : null}
+      </div>
+      <Asked
+        records={at.records}
+        asked={askedOf(at.records, at.sheet.id, form, at.today)}
+        despite={form.despite}
+        onDespite={(despite) => set({ despite })}
+      />
+    </>
   )
 }

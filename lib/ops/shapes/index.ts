@@ -5,6 +5,7 @@ import * as custody from './custody.ts'
 import * as day from './day.ts'
 import * as imports from './import.ts'
 import * as joins from './joins.ts'
+import * as materials from './materials.ts'
 import * as people from './people.ts'
 import * as pieces from './pieces.ts'
 import * as room from './room.ts'
@@ -96,6 +97,9 @@ export const opSchemas = {
   measureFragments: joins.MeasureFragments,
   tryPair: joins.TryPair,
   joinPair: joins.JoinPair,
+  setMaterial: materials.SetMaterial,
+  makeBatch: materials.MakeBatch,
+  endBatch: materials.EndBatch,
   offerSwap: crew.OfferSwap,
   dropSwap: crew.DropSwap,
   takeSwap: crew.TakeSwap,

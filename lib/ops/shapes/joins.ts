@@ -37,5 +37,7 @@ export const JoinPair = z.strictObject({
   state: Join.shape.state,
   adhesive: Join.shape.adhesive,
   batchId: Join.shape.batchId,
+  /** Why that batch where something is asked about it. */
+  despite: Join.shape.despite,
   curedAt: Join.shape.curedAt,
 })

@@ -27,6 +27,9 @@ export const Finish = z.strictObject({
   runningMinutes: StretchMinutes,
   note: Prose,
   movedRock: z.optional(z.boolean()),
+  /** The batch that was put on, and why where something is asked about it. */
+  batchId: z.optional(RecordId),
+  despite: z.optional(OptionalLine),
   stepDone: z.boolean(),
   shelf: z.nullable(OptionalLine),
 })
@@ -52,7 +55,11 @@ export const Write = z.strictObject({
   entryKind: Entry.shape.kind,
   techniqueId: Entry.shape.techniqueId,
   text: WrittenProse,
-  detail: z.optional(Treatment),
+  /** What is said beside the words; the batch is named by its id, and what it was is stamped. */
+  detail: z.optional(z.omit(Treatment, { jar: true, despite: true })),
+  batchId: z.optional(RecordId),
+  /** Why it was put on where something is asked about. */
+  despite: z.optional(OptionalLine),
 })
 
 /** A new entry that names the one it corrects. */

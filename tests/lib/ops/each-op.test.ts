@@ -12,6 +12,7 @@ import { custodyCases } from './cases-custody.ts'
 import { dayCases } from './cases-day.ts'
 import { joinCases } from './cases-joins.ts'
 import { labCases } from './cases-lab.ts'
+import { materialCases } from './cases-materials.ts'
 import { pieceCases } from './cases-pieces.ts'
 import { safetyCases } from './cases-safety.ts'
 import { waitingCases } from './cases-waits.ts'
@@ -27,6 +28,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...dayCases,
   ...safetyCases,
   ...joinCases,
+  ...materialCases,
   ...crewCases,
 }
 

@@ -20,6 +20,7 @@ import {
   TODAY,
   TOMORROW,
 } from '../../kit/makers.ts'
+import { aBatch, aMaterial, aSolvent } from '../../kit/makers-materials.ts'
 
 export type Move = { readonly kind: OpKind | 'clock'; readonly who: number; readonly picks: readonly number[] }
 
@@ -44,6 +45,9 @@ export function tightLab(): Records {
     put('step', aStep({ id: 'jaw-1', pieceId: 'jaw', techniqueId: 'scribe', peopleMax: 2 })),
     put('step', aStep({ id: 'jaw-2', pieceId: 'jaw', techniqueId: 'needle' })),
     put('due', aDue()),
+    put('material', aSolvent()),
+    put('material', aMaterial()),
+    put('batch', aBatch()),
     put('assignment', aTurn()),
     put('assignment', aTurn({ personId: 'ben', pieceId: 'rib', shiftId: 'afternoon' })),
     put('assignment', aTurn({ personId: 'leo', stepId: 'skull-1', placeId: 'b2', shiftId: 'afternoon' })),

@@ -6,6 +6,7 @@ import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
 import { aHousing, anAssessment, said } from '../../kit/makers-custody.ts'
+import { aMaterial, madeUp } from '../../kit/makers-materials.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -213,6 +214,19 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         name: `rack ${1 + (at(move, 2) % 2)}`,
         ratedKg: is(3, 4) ? null : at(move, 4) % 200,
       }
+    case 'setMaterial': {
+      const solventIds = is(1, 3) ? ['acetone'] : is(2, 3) ? ['resin'] : []
+      return { material: aMaterial({ id: is(3) ? 'resin' : fresh, name: is(4) ? 'Resin' : fresh, solventIds }) }
+    }
+    case 'makeBatch': {
+      const stock = one(records.batch.values(), 2)
+      const thinnedFrom = is(1) && stock ? { batchId: stock.id, stockMl: 100, stockG: null } : null
+      const amount = 1 + (at(move, 3) % 20)
+      const despite = is(4) ? 'all there is' : ''
+      return { batch: madeUp({ id: fresh, thinnedFrom, strength: { amount, convention: 'wv' }, despite }) }
+    }
+    case 'endBatch':
+      return { batchId: idOf(records.batch, 0), why: is(1, 3) ? null : 'used up' }
     case 'handOver': {
       const isWhole = is(1)
       const told = { to: is(2) ? 'loan' : 'exhibit', holder: 'the hall', receivedBy: '', until: is(3) ? TODAY : null }
@@ -329,6 +343,7 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         minutes: is(2) ? 60 : null,
         runningMinutes: is(2) ? at(move, 3) % 60 : 0,
         note: '',
+        ...(is(6, 3) ? { batchId: idOf(records.batch, 4), despite: is(7) ? 'none are wanted' : '' } : {}),
         stepDone: is(4, 4),
         shelf: is(5, 3) ? fresh : null,
       }
@@ -345,9 +360,11 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return {
         entryId: is(1, 9) ? (entry?.id ?? fresh) : fresh,
         pieceId,
-        entryKind: 'note',
+        entryKind: is(2, 3) ? 'consolidant' : 'note',
         techniqueId: null,
         text: 'a crack',
+        ...(is(3) ? { batchId: idOf(records.batch, 4) } : {}),
+        ...(is(4) ? { despite: 'it crumbles' } : {}),
       }
     case 'measureFragments': {
       const { id: _id, pieceId: _piece, by: _by, at: _at, ...seen } = aFragment({ number: 1 + (at(move, 0) % 4) })
@@ -357,7 +374,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { tryId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], result: is(1) ? 'fit' : 'no fit' }
     case 'joinPair':
       return {
-        ...{ joinId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], batchId: null, curedAt: null },
+        ...{ joinId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], curedAt: null },
+        batchId: is(3, 3) ? idOf(records.batch, 4) : null,
         ...{ state: is(1) ? 'glued' : is(2) ? 'trial' : 'undone', adhesive: 'B-72' },
       }
     case 'correctEntry':

@@ -87,6 +87,9 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   reportIncident: 'mpv',
   addSample: 'mpv',
   acknowledge: 'mpv',
+  setMaterial: 'mp',
+  makeBatch: 'mpv',
+  endBatch: 'mpv',
   offerSwap: 'mpv',
   dropSwap: 'mpv',
   takeSwap: 'mpv',
@@ -122,6 +125,7 @@ export const mayTouch: Readonly<Record<'volunteer' | 'researcher', readonly Kind
     'exposureMonth',
     'ack',
     'swap',
+    'batch',
   ],
   researcher: ['person', 'due', 'watch', 'question'],
 }

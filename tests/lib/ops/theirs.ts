@@ -48,6 +48,8 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       const isOffering = [...before.swap.values()].some((one) => one.taken === null && one.personId === owner)
       return owner === who.personId || isOffering
     }
+    case 'batch':
+      return old ? differs(['ended']) : 'by' in now && now.by === who.personId
     case 'check':
       return differs(['last'])
     case 'checkDone':
@@ -62,7 +64,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       )
     case 'jacket':
     case 'specimen':
-      return differs(['shelf', 'placeId', 'standsDespite'])
+      return differs(['shelf', 'placeId', 'standsDespite', 'sampling'])
     case 'step':
       return differs(['state', 'by', 'doneMinutes', 'begunCm2'])
     case 'question':

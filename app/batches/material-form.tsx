@@ -31,6 +31,7 @@ export function MaterialForm({ at, material, onDone }: Props) {
     densityGMl: (material?.densityGMl ?? undefined) as number | undefined,
     solventIds: (material?.solventIds ?? []) as readonly string[],
     note: material?.note ?? '',
+    isActive: material?.isActive ?? true,
   }))
   const { form, set, clear } = useKeptForm(`material.${material?.id ?? 'new'}`, blank)
   const what = whats.find((one) => one === form.what) ?? 'resin'
@@ -57,7 +58,7 @@ export function MaterialForm({ at, material, onDone }: Props) {
             densityGMl: form.densityGMl ?? null,
             solventIds:
               what === 'solvent' ? [] : solvents.map(({ id }) => id).filter((id) => form.solventIds.includes(id)),
-            isActive: true,
+            isActive: form.isActive,
             note: form.note.trim(),
           },
         })
@@ -140,6 +141,14 @@ export function MaterialForm({ at, material, onDone }: Props) {
           ))}
         </fieldset>
       )}
+      {material ? (
+        <Check
+          label="In use"
+          note="otherwise no new batch is made of it; what was made of it stays"
+          isOn={form.isActive}
+          onToggle={(isActive) => set({ isActive })}
+        />
+      ) : null}
       <TextField
         label="Note"
         maxLength={240}

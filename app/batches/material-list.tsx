@@ -2,8 +2,7 @@
 // The lab's own list: what may touch a piece, what only lie in its box, since which test. The list is the lab's
 // judgement; Talus keeps it and asks.
 import type { RecordOf } from '#lib/words'
-import { Button, DialogButton, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
-import { useTry } from '../_shell/use-try.ts'
+import { DialogButton, Notice, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { capital, sayAllowed, sayDate, sayList } from '../_text/index.ts'
 import type { CrewAt } from '../crew/use-crew-at.ts'
 import { MaterialForm } from './material-form.tsx'
@@ -14,10 +13,12 @@ const order: readonly Material['what'][] = ['resin', 'adhesive', 'gap filler', '
 
 /** The list and, for staff, how to change it. */
 export function MaterialList({ at }: { readonly at: CrewAt }) {
-  const { attempt, problem } = useTry()
-  const materials = [...at.records.material.values()]
-    .filter((one) => one.isActive)
-    .toSorted((a, b) => order.indexOf(a.what) - order.indexOf(b.what) || a.name.localeCompare(b.name, 'en'))
+  const materials = [...at.records.material.values()].toSorted(
+    (a, b) =>
+      Number(b.isActive) - Number(a.isActive) ||
+      order.indexOf(a.what) - order.indexOf(b.what) ||
+      a.name.localeCompare(b.name, 'en'),
+  )
   return (
     <Section id="list" title="What the lab uses" aside={materials.length > 0 ? `${materials.length}` : undefined}>
       {materials.length === 0 ? <Notice kind="empty">Nothing is on the list yet.</Notice> : null}
@@ -26,21 +27,13 @@ export function MaterialList({ at }: { readonly at: CrewAt }) {
           <Row
             key={one.id}
             height="list"
+            isDone={!one.isActive}
             note={noteOf(at, one)}
             end={
               at.isStaff ? (
-                <>
-                  <DialogButton kind="quiet" word="Change…" label={`Change ${one.name}`} title={one.name}>
-                    {(close) => <MaterialForm at={at} material={one} onDone={close} />}
-                  </DialogButton>
-                  <Button
-                    kind="quiet"
-                    label={`No longer use ${one.name}`}
-                    onClick={() => attempt({ kind: 'setMaterial', material: { ...one, isActive: false } })}
-                  >
-                    No longer
-                  </Button>
-                </>
+                <DialogButton kind="quiet" word="Change…" label={`Change ${one.name}`} title={one.name}>
+                  {(close) => <MaterialForm at={at} material={one} onDone={close} />}
+                </DialogButton>
               ) : undefined
             }
           >
@@ -48,7 +41,6 @@ export function MaterialList({ at }: { readonly at: CrewAt }) {
           </Row>
         ))}
       </Rows>
-      {problem === undefined ? null : <Notice kind="error">{problem}</Notice>}
       {at.isStaff ? (
         <DialogButton mark="add" word="Add a material…" title="A material of the lab" className="mt-3">
           {(close) => <MaterialForm at={at} material={null} onDone={close} />}
@@ -67,6 +59,7 @@ function noteOf({ records, today }: CrewAt, one: Material): string {
   const year = one.testedOn?.slice(0, 4) === today.slice(0, 4) ? 'short' : 'full'
   return capital(
     [
+      one.isActive ? '' : 'no longer used',
       sayAllowed(one),
       one.testedOn === null ? '' : `tested ${sayDate(one.testedOn, year)}`,
       one.testedLot === '' ? '' : `lot ${one.testedLot}`,

@@ -91,7 +91,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
   )
   const closedSteps = [...records.step.values()].filter((each) => each.state === 'done' || each.state === 'dropped')
   const isTurn = move.kind === 'claim' || move.kind === 'seat' || move.kind === 'hold'
-  const fromSteps = isTurn ? skilledSteps : move.kind === 'reopenStep' ? closedSteps : records.step.values()
+  const isReopened = move.kind === 'reopenStep' && closedSteps.length > 0
+  const fromSteps = isTurn ? skilledSteps : isReopened ? closedSteps : records.step.values()
   const step = one(fromSteps, 0)
   const resting = [...records.resting.keys()]
   const pieceId = (move.kind === 'bringBack' ? one(resting, 0) : undefined) ?? step?.pieceId ?? 'nothing'

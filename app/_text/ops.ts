@@ -134,6 +134,8 @@ const told: Told = {
   makeBatch: (op, say) =>
     `${op.batch.thinnedFrom ? 'thinned' : op.batch.solventId === null ? 'took in' : 'made up'} a batch of ${say.material(op.batch.materialId)}`,
   endBatch: (op, say) => `${op.why === null ? 'took back the end of' : `noted as ${op.why}:`} ${say.batch(op.batchId)}`,
+  addPhoto: (op, say) => `added a photograph to ${say.piece(op.pieceId)}`,
+  correctPhoto: (op, say) => `${op.withdrawn ? 'withdrew' : 'corrected'} a photograph of ${say.piece(op.pieceId)}`,
   offerSwap: (op, say, records) => `offered ${seatWords(records, op.assignmentId, say)} to others`,
   dropSwap: () => 'took an offered turn back',
   erasePerson: (op, say) => `took ${say.person(op.personId)}’s private data out`,

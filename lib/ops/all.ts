@@ -16,6 +16,7 @@ import { setLab, setRoom } from './lab.ts'
 import { endBatch, makeBatch, setMaterial } from './materials.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
+import { addPhoto, correctPhoto } from './photos.ts'
 import { addJacket, addSpecimen, editJacket, editSpecimen, emptyJacket, openJacket } from './pieces.ts'
 import { addPlace, closePlace, editPlace, removePlace } from './places.ts'
 import { post } from './post.ts'
@@ -121,6 +122,8 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   setMaterial,
   makeBatch,
   endBatch,
+  addPhoto,
+  correctPhoto,
   offerSwap,
   dropSwap,
   takeSwap,

@@ -1,6 +1,6 @@
 // The words a resting piece is found by beyond its own fields: what was written on its Sheet, by whom, on which days, how
 // it was judged, housed and handed over. Gathered once, as it goes to rest, so that a search never opens a Sheet.
-import { newestOf } from '#lib/rules'
+import { newestOf, photosShown } from '#lib/rules'
 import type { Custody, Records } from '#lib/words'
 
 /** As long as the archive's field; the words that come first are people, days and judgements. */
@@ -36,6 +36,7 @@ export function foundWords(records: Records, pieceId: string): string {
     ...new Set(days),
     ...(records.lab.get('lab')?.techniques ?? []).filter(({ id }) => techniques.has(id)).map(({ name }) => name),
     ...entries.map((one) => one.text),
+    ...photosShown(records.photo.values(), pieceId).map(({ photo }) => photo.caption),
     ...logs.map((one) => one.note),
   ]
   return wordsWithin(texts.join(' '))

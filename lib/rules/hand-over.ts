@@ -3,6 +3,7 @@
 import { type Custody, type Finding, finding, type Housing, type Records } from '#lib/words'
 import { massKgOf } from './find.ts'
 import { newestOf } from './newest.ts'
+import { photosShown } from './photos.ts'
 
 /** What is said at the hand-over itself. */
 type Said = Pick<
@@ -16,8 +17,8 @@ export function housingOf(records: Records, pieceId: string): Readonly<Housing> 
 }
 
 /**
- * What is missing before a specimen is handed over. Reads its Sheet, which must be loaded: logs, entries, assessments
- * and housings. A field jacket is refused as such: it is a container for the way, not for a collection.
+ * What is missing before a specimen is handed over. Reads its Sheet, which must be loaded: logs, entries, assessments,
+ * housings and photographs. A field jacket is refused as such: it is a container for the way, not for a collection.
  */
 export function missingAtHandOver(records: Records, pieceId: string, said: Said): readonly Finding[] {
   const specimen = records.specimen.get(pieceId)
@@ -33,7 +34,8 @@ export function missingAtHandOver(records: Records, pieceId: string, said: Said)
   ask(said.isPurposeMet, 'hand-purpose')
   ask(said.condition.trim() !== '', 'hand-condition')
   ask(said.isLabelled, 'hand-labels')
-  ask(said.photographs.trim() !== '', 'hand-photographs')
+  const isShown = photosShown(records.photo.values(), pieceId).length > 0
+  ask(isShown || said.photographs.trim() !== '', 'hand-photographs')
   const housing = housingOf(records, pieceId)
   ask(housing !== null, 'hand-housing')
   if (housing) {

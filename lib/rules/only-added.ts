@@ -48,7 +48,7 @@ function escalationFindings(
 /** The correction that already stands against a record of work or safety, so that corrections form a line, not a fan. */
 export function correctionOf(
   records: Records,
-  kind: 'log' | 'entry' | 'incident' | 'airSample',
+  kind: 'log' | 'entry' | 'incident' | 'airSample' | 'photo',
   id: string,
 ): string | null {
   for (const record of records[kind].values()) if (record.corrects === id) return record.id

@@ -56,6 +56,7 @@ const forGuests: readonly Kind[] = [
   'relation',
   'housing',
   'custody',
+  'photo',
 ]
 
 /** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */

@@ -8,6 +8,7 @@ import { Fragment, Join, PairTry } from './joins.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
 import { Batch, Material } from './materials.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
+import { Photo } from './photos.ts'
 import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
 import { Ack, AirSample, Check, CheckDone, ExposureMonth, Incident } from './safety.ts'
 import { Assignment, Entry, Forbid, Hold, Log, Reseat, Work } from './work.ts'
@@ -62,6 +63,7 @@ export const kinds = {
   fragment: Fragment,
   pairTry: PairTry,
   join: Join,
+  photo: Photo,
   signing: Signing,
   swap: Swap,
   noShow: NoShow,
@@ -91,6 +93,7 @@ export const sheetKinds = [
   'fragment',
   'pairTry',
   'join',
+  'photo',
 ] as const satisfies readonly Kind[]
 
 export const isSheetKind = (kind: Kind): kind is (typeof sheetKinds)[number] =>

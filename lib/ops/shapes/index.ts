@@ -7,6 +7,7 @@ import * as imports from './import.ts'
 import * as joins from './joins.ts'
 import * as materials from './materials.ts'
 import * as people from './people.ts'
+import * as photos from './photos.ts'
 import * as pieces from './pieces.ts'
 import * as room from './room.ts'
 import * as safety from './safety.ts'
@@ -100,6 +101,8 @@ export const opSchemas = {
   setMaterial: materials.SetMaterial,
   makeBatch: materials.MakeBatch,
   endBatch: materials.EndBatch,
+  addPhoto: photos.AddPhoto,
+  correctPhoto: photos.CorrectPhoto,
   offerSwap: crew.OfferSwap,
   dropSwap: crew.DropSwap,
   takeSwap: crew.TakeSwap,

@@ -13,6 +13,7 @@ import { dayCases } from './cases-day.ts'
 import { joinCases } from './cases-joins.ts'
 import { labCases } from './cases-lab.ts'
 import { materialCases } from './cases-materials.ts'
+import { photoCases } from './cases-photos.ts'
 import { pieceCases } from './cases-pieces.ts'
 import { safetyCases } from './cases-safety.ts'
 import { waitingCases } from './cases-waits.ts'
@@ -29,6 +30,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...safetyCases,
   ...joinCases,
   ...materialCases,
+  ...photoCases,
   ...crewCases,
 }
 

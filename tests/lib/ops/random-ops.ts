@@ -7,6 +7,7 @@ import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
 import { aHousing, anAssessment, said } from '../../kit/makers-custody.ts'
 import { aMaterial, madeUp } from '../../kit/makers-materials.ts'
+import { photoCorrected, photoSaid } from '../../kit/makers-photos.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -379,6 +380,16 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
         batchId: is(3, 3) ? idOf(records.batch, 4) : null,
         ...{ state: is(1) ? 'glued' : is(2) ? 'trial' : 'undone', adhesive: 'B-72' },
       }
+    case 'addPhoto': {
+      const hash = `${at(move, 0) % 4}`.repeat(64)
+      const entryId = is(2) ? (entry?.id ?? null) : null
+      return photoSaid({ id: is(1, 9) ? idOf(records.photo, 0) : fresh, pieceId, entryId, hash, takenBy: personId })
+    }
+    case 'correctPhoto': {
+      const photo = [...records.photo.values()][at(move, 0) % Math.max(1, records.photo.size)]
+      const over = { corrects: photo?.id ?? 'nothing', pieceId: photo?.pieceId ?? 'nothing', withdrawn: is(2) }
+      return photoCorrected({ id: fresh, view: is(1) ? 'ventral' : 'detail', takenBy: personId, ...over })
+    }
     case 'correctEntry':
       return {
         entryId: fresh,

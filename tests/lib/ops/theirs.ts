@@ -17,6 +17,10 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     [...before.assignment.values(), ...before.work.values()].some(
       (one) => one.personId === who.personId && one.pieceId === pieceId && one.date === today,
     )
+  const wasTheirs = (pieceId: string) =>
+    [...before.assignment.values(), ...before.work.values()].some(
+      (one) => one.personId === who.personId && one.pieceId === pieceId && one.date <= today,
+    )
   switch (change.kind) {
     case 'person': {
       const allowed =
@@ -62,6 +66,8 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       return (
         'by' in now && now.by === who.personId && 'pieceId' in now && now.pieceId !== null && isTheirsToday(now.pieceId)
       )
+    case 'photo':
+      return 'by' in now && now.by === who.personId && 'pieceId' in now && wasTheirs(String(now.pieceId))
     case 'jacket':
     case 'specimen':
       return differs(['shelf', 'placeId', 'standsDespite', 'sampling'])

@@ -4,6 +4,7 @@ import { randomUUID } from 'node:crypto'
 import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { copyFile, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import { copyPhotos, photosBeside } from './photos/copies.ts'
 import { labsIn } from './reads.ts'
 import type { Store } from './store/contract.ts'
 import { openLibsql } from './store/libsql.ts'
@@ -12,8 +13,14 @@ import { dataFile } from './store/sql/open.ts'
 /** A copy that cannot be made or used; the message is for eyes. */
 export class WrongCopy extends Error {}
 
-/** Writes the whole lab into a new file: it appears there complete, or not at all. */
-export async function writeCopy(store: Store, file: string): Promise<void> {
+/** Where a data folder keeps its photographs. */
+export const photosIn = (folder: string): string => join(folder, 'photos')
+
+/**
+ * Writes the whole lab of a data folder into a new file: it appears there complete, or not at all. Its photographs go
+ * into the folder for them beside it; answers where that is and how many there are.
+ */
+export async function writeCopy(store: Store, folder: string, file: string): Promise<string> {
   if (existsSync(file)) throw new WrongCopy(`${file} exists already. Name a new file.`)
   mkdirSync(dirname(file), { recursive: true })
   const part = `${file}.${randomUUID()}.part`
@@ -22,7 +29,12 @@ export async function writeCopy(store: Store, file: string): Promise<void> {
     const handle = await open(part, 'r+')
     await handle.sync()
     await handle.close()
+    // After the records: a photograph is kept before any record names it.
+    const [lab] = await labsIn(store)
+    const beside = photosBeside(file, lab ?? '')
+    const photos = await copyPhotos(photosIn(folder), beside)
     await rename(part, file)
+    return photos === 0 ? '' : ` Its photographs (${photos}) lie in ${beside}: keep both together.`
   } finally {
     await rm(part, { force: true })
   }
@@ -31,6 +43,8 @@ export async function writeCopy(store: Store, file: string): Promise<void> {
 /** A copy that was looked at and lies ready beside the data; `use` puts it in place, `drop` forgets it. */
 export interface ReadyCopy {
   readonly isDemo: boolean
+  /** Copies the photographs that lie beside the backup into the data folder; says how many came. What is there stays. */
+  readonly bringPhotos: () => Promise<string>
   /** Puts the copy in place of the data, which must be closed; the former data stays in the folder it answers. */
   readonly use: () => { readonly former: string; readonly undo: () => void }
   readonly drop: () => void
@@ -44,14 +58,19 @@ export async function readyCopy(file: string, folder: string): Promise<ReadyCopy
   const drop = () => rmSync(aside, { recursive: true, force: true })
   try {
     await copyFile(file, dataFile(aside))
-    return { isDemo: await isDemoIn(aside, file), drop, use: () => swap(aside, folder, drop) }
+    const labId = await labIn(aside, file)
+    const bringPhotos = async () => {
+      const photos = await copyPhotos(photosBeside(file, labId), photosIn(folder))
+      return photos === 0 ? ' No photographs lie beside it.' : ` Its photographs (${photos}) came with it.`
+    }
+    return { isDemo: labId.startsWith('demo-'), bringPhotos, drop, use: () => swap(aside, folder, drop) }
   } catch (error) {
     drop()
     throw error
   }
 }
 
-async function isDemoIn(folder: string, file: string): Promise<boolean> {
+async function labIn(folder: string, file: string): Promise<string> {
   let labs: readonly string[]
   try {
     const store = await openLibsql({ folder })
@@ -62,7 +81,7 @@ async function isDemoIn(folder: string, file: string): Promise<boolean> {
   }
   const [lab] = labs
   if (!lab) throw new WrongCopy(`${file} holds no lab.`)
-  return lab.startsWith('demo-')
+  return lab
 }
 
 const parts = (folder: string) => ['', '-wal', '-shm'].map((end) => dataFile(folder) + end)

@@ -57,8 +57,8 @@ function log(file: string, folder: string): Promise<string> {
 
 function backup(file: string, folder: string): Promise<string> {
   return inStore(folder, async (store) => {
-    await writeCopy(store, file)
-    return `The lab in ${folder} is copied to ${file}.`
+    const photos = await writeCopy(store, folder, file)
+    return `The lab in ${folder} is copied to ${file}.${photos}`
   })
 }
 
@@ -84,8 +84,9 @@ async function restore(file: string, folder: string): Promise<string> {
       await store.close()
       checkKind(lab ?? null, copy.isDemo, folder)
     }
+    const photos = await copy.bringPhotos()
     const { former } = copy.use()
-    return `The lab in ${folder} is the one of ${file} now; what was there before is in ${former}.`
+    return `The lab in ${folder} is the one of ${file} now; what was there before is in ${former}.${photos}`
   } finally {
     copy.drop()
   }

@@ -4,11 +4,10 @@ import { mkdirSync } from 'node:fs'
 import type { Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { hostname } from 'node:os'
-import { join } from 'node:path'
 import { writeLog } from './audit.ts'
 import { fetchCalendar } from './calendar-in/fetch-calendar.ts'
 import { makeConsole } from './console.ts'
-import { readyCopy, writeCopy } from './copies.ts'
+import { photosIn, readyCopy, writeCopy } from './copies.ts'
 import { checkKind } from './errands.ts'
 import { type House, openHouse, WrongFolder } from './house.ts'
 import { hostsOf } from './http/address.ts'
@@ -19,6 +18,7 @@ import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
 import { openLab } from './open-lab.ts'
 import { photoFolder } from './photos/folder.ts'
+import { lookingIn, type MayLook } from './photos/looking.ts'
 import { readingsOf } from './readings.ts'
 import { BadSetting, readSettings, type Settings } from './settings.ts'
 import { StoreTrouble } from './store/contract.ts'
@@ -72,8 +72,8 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
   const errands = makeConsole(settings.data, {
     async backup(file) {
       if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
-      await writeCopy(opened.house.store, file)
-      return `The lab in ${settings.data} is copied to ${file}, while it runs.`
+      const photos = await writeCopy(opened.house.store, settings.data, file)
+      return `The lab in ${settings.data} is copied to ${file}, while it runs.${photos}`
     },
     async log(file) {
       if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
@@ -85,6 +85,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
       const copy = await readyCopy(file, settings.data)
       try {
         checkKind(labId, copy.isDemo, settings.data)
+        const photos = await copy.bringPhotos()
         const { house } = opened
         opened = null
         await house.close()
@@ -99,7 +100,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
           throw error
         }
         labId = opened.house.labId
-        return `The running lab is the one of ${file} now; what was there before is in ${former}.`
+        return `The running lab is the one of ${file} now; what was there before is in ${former}.${photos}`
       } finally {
         copy.drop()
         if (!opened) {
@@ -125,10 +126,10 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     isDev,
     isProxy: settings.isProxy,
     isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
-    open: () => opened && { door: opened.house.door, api: opened.api },
+    open: () => opened && { door: opened.house.door, api: opened.api, mayLook: opened.mayLook },
     errand: errands.errand,
     isReady: () => opened !== null && opened.house.store.isWell() && opened.house.lab.isWell(),
-    photos: photoFolder({ folder: join(settings.data, 'photos'), clock: world.clock }),
+    photos: photoFolder({ folder: photosIn(settings.data), clock: world.clock }),
     pages,
     sockets,
     log,
@@ -156,10 +157,12 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
 interface Opened {
   readonly house: House
   readonly api: ReturnType<typeof makeApi>
+  readonly mayLook: MayLook
 }
 
 const withApi = (house: House, clock: Clock, build: string): Opened => ({
   house,
+  mayLook: lookingIn(house),
   api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
 })
 

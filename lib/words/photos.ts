@@ -15,7 +15,7 @@ export const PHOTO_PIXELS_MAX = 120_000_000
 export const smallSides = [320, 1600] as const
 
 /** From where a piece is seen: the anatomical terms of direction, then what is no side of an animal. */
-export const photoViews = [
+const photoViews = [
   'dorsal',
   'ventral',
   'left lateral',
@@ -31,11 +31,10 @@ export const photoViews = [
   'detail',
   'label',
 ] as const
-export const PhotoView = z.enum(photoViews)
-export type PhotoView = z.infer<typeof PhotoView>
+const PhotoView = z.enum(photoViews)
 
 /** SHA-256 of the whole file. */
-export const PhotoHash = z.string().check(z.regex(/^[0-9a-f]{64}$/))
+const PhotoHash = z.string().check(z.regex(/^[0-9a-f]{64}$/))
 
 /** One photograph on a piece's Sheet. Never changed or removed; a correction names the old. */
 export const Photo = z.strictObject({

@@ -2,11 +2,14 @@
 //
 //   GET /api/uploads/HASH?size=N            how much of it is here        PhotoAnswer
 //   PUT /api/uploads/HASH?size=N&offset=M   the bytes from M on           PhotoAnswer
-//   GET /api/photos/HASH[?side=320|1600]    the picture, upright, without position or maker's notes
+//   GET /api/photos/HASH?of=PIECE[&side=320|1600]   the picture, upright, without position or maker's notes, for whoever
+//                                           may read a record of that piece that names it
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { pipeline } from 'node:stream/promises'
+import { smallSides } from '#lib/words'
 import type { Identity } from '../door/index.ts'
-import { type PhotoAnswer, type PhotoRefusal, type PhotoStore, smallSides, type Upload } from '../photos/contract.ts'
+import type { PhotoAnswer, PhotoRefusal, PhotoStore, Upload } from '../photos/contract.ts'
+import type { MayLook } from '../photos/looking.ts'
 import { type Answer, refuse } from './api.ts'
 import { barePolicy } from './headers.ts'
 
@@ -54,7 +57,7 @@ export async function answerUpload(
 
 /** Sends a kept picture; answers null when it did, else why not. */
 export async function sendPhoto(
-  store: PhotoStore,
+  { store, mayLook }: { readonly store: PhotoStore; readonly mayLook: MayLook },
   request: IncomingMessage,
   response: ServerResponse,
   query: URLSearchParams,
@@ -62,11 +65,11 @@ export async function sendPhoto(
   who: Identity | null,
 ): Promise<Answer | null> {
   if (!who) return refuse({ refused: 'signed-out' })
-  // The Wall shows today and no pictures.
-  if (who.role === 'wall') return refuse({ refused: 'not-allowed' })
   const asked = query.get('side')
   const side = smallSides.find((one) => String(one) === asked)
   if (asked !== null && side === undefined) return refuse({ refused: 'bad-request' })
+  // Whether there is such a file is not told to whoever may not see it.
+  if (!(await mayLook(who, query.get('of') ?? '', hash))) return refuse({ refused: 'not-found' })
   const bytes = side === undefined ? await store.outgoing(hash) : await store.small(hash, side)
   if (!bytes) return refuse({ refused: 'not-found' })
   const tag = `"${hash}.${side ?? 'out'}"`

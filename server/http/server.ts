@@ -5,6 +5,7 @@ import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
 import type { PhotoStore } from '../photos/contract.ts'
+import type { MayLook } from '../photos/looking.ts'
 import type { Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, type Call, refuse } from './api.ts'
@@ -26,7 +27,11 @@ export interface HttpParts {
   /** Names under which this lab may be asked for. */
   readonly isHost: IsHost
   /** The present door and calls; null while the lab is closed for a restore. */
-  readonly open: () => { readonly door: Door; readonly api: (call: Call) => Promise<Answer> } | null
+  readonly open: () => {
+    readonly door: Door
+    readonly api: (call: Call) => Promise<Answer>
+    readonly mayLook: MayLook
+  } | null
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   readonly isReady: () => boolean
@@ -99,11 +104,12 @@ async function answerPhoto(
   whence: Whence,
   { what, hash }: NonNullable<ReturnType<typeof photoPathOf>>,
 ): Promise<void> {
-  const door = open()?.door
-  if (!door) return send(response, refuse({ refused: 'not-now' }))
+  const opened = open()
+  if (!opened) return send(response, refuse({ refused: 'not-now' }))
+  const { door, mayLook } = opened
   const who = door.identify(sessionOf(door, request, cookieName(labId(), whence.isSecure)))
   if (request.method === 'GET' && what === 'photos') {
-    const no = await sendPhoto(photos, request, response, url.searchParams, hash, who)
+    const no = await sendPhoto({ store: photos, mayLook }, request, response, url.searchParams, hash, who)
     if (no) send(response, no)
     return
   }

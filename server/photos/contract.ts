@@ -1,22 +1,13 @@
 // Where photographs are kept: whole files under the name of their content, so that each is kept once, however often it
 // is sent. An upload comes in pieces; what has come in stays, so a lost network goes on where it ended.
 import type { Readable } from 'node:stream'
+import type { PhotoForm, smallSides } from '#lib/words'
 
-/** Largest photograph, bytes. A 40-megapixel JPEG is about 20 MB, a 100-megapixel PNG may reach this. */
-export const PHOTO_BYTES_MAX = 128 * 1024 * 1024
-/** Most pixels that are decoded: above any camera of a lab, far below what fills a small server's memory. */
-export const PHOTO_PIXELS_MAX = 120_000_000
 /** Bytes that one person may send in 24 hours. */
 export const DAY_BYTES_MAX = 4 * 1024 * 1024 * 1024
 /** Uploads that one person may have begun and not ended. */
 export const OPEN_UPLOADS_MAX = 40
 
-/** The kinds of picture that are taken: what browsers show and phones make, each decoded by one known reader. */
-export const photoForms = ['jpeg', 'png', 'webp'] as const
-export type PhotoForm = (typeof photoForms)[number]
-
-/** Longest side of the small pictures, pixels: one for a strip, one to look at. */
-export const smallSides = [320, 1600] as const
 type SmallSide = (typeof smallSides)[number]
 
 /** What is being sent, named before the first byte. */

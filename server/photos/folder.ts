@@ -5,11 +5,11 @@ import { createHash, randomUUID } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { type FileHandle, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import { PHOTO_BYTES_MAX } from '#lib/words'
 import type { Clock } from '../world.ts'
 import {
   DAY_BYTES_MAX,
   OPEN_UPLOADS_MAX,
-  PHOTO_BYTES_MAX,
   type PhotoAnswer,
   type PhotoBytes,
   type PhotoRefusal,
@@ -41,6 +41,7 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
   const comingName = ({ personId, hash, size }: Upload) => join(coming, `${personId}.${hash}.${size}`)
   /** Uploads that a request is writing at this moment. */
   const writing = new Set<string>()
+  const encode = oneAtATime()
   const sent = new Map<string, { since: number; bytes: number }>()
 
   const sentToday = (personId: string) => {
@@ -149,7 +150,7 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
     if ('refused' in seen) return refused(seen.refused)
     const to = keptName(hash)
     await mkdir(dirname(to), { recursive: true })
-    if (!(await writeSmall(file, (side) => smallName(hash, side)))) {
+    if (!(await encode(() => writeSmall(file, (side) => smallName(hash, side))))) {
       for (const name of await names(dirname(to)))
         if (name.startsWith(`${hash}.`)) await rm(join(dirname(to), name), { force: true })
       return refused('damaged')
@@ -179,7 +180,10 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
       const there = await bytesOf(smallName(hash, side))
       if (there) return there
       // A copy brought back without its small pictures: they are made again when first wanted.
-      await writeSmall(keptName(hash), (one) => smallName(hash, one))
+      await encode(async () => {
+        if ((await sizeOf(smallName(hash, side))) === null)
+          await writeSmall(keptName(hash), (one) => smallName(hash, one))
+      })
       return bytesOf(smallName(hash, side))
     },
     async outgoing(hash) {
@@ -187,13 +191,29 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
       const there = await bytesOf(keptName(hash))
       if (!there) return null
       const made = `${keptName(hash)}.out`
-      if ((await sizeOf(made)) === null) {
+      await encode(async () => {
+        // Whoever asked at the same time may have made it meanwhile.
+        if ((await sizeOf(made)) !== null) return
         const part = `${made}.${randomUUID()}.part`
-        await writeOutgoing(keptName(hash), part, there.form)
-        await rename(part, made)
-      }
+        try {
+          await writeOutgoing(keptName(hash), part, there.form)
+          await rename(part, made)
+        } finally {
+          await rm(part, { force: true })
+        }
+      })
       return bytesOf(made)
     },
+  }
+}
+
+/** Runs one job after the other: a large picture takes a core and a hundred megabytes while it is decoded. */
+function oneAtATime(): <T>(job: () => Promise<T>) => Promise<T> {
+  let last: Promise<unknown> = Promise.resolve()
+  return (job) => {
+    const next = last.then(job)
+    last = next.catch(() => {})
+    return next
   }
 }
 

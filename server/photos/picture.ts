@@ -2,7 +2,8 @@
 // is told by its first bytes, never by its name, and only three readers are left switched on: the others (documents,
 // drawings, archives of pixels) have no use here and are where hostile files aim.
 import sharp from 'sharp'
-import { PHOTO_PIXELS_MAX, type PhotoForm, type PhotoRefusal, photoForms, smallSides } from './contract.ts'
+import { PHOTO_PIXELS_MAX, type PhotoForm, photoForms, smallSides } from '#lib/words'
+import type { PhotoRefusal } from './contract.ts'
 
 sharp.block({ operation: ['VipsForeignLoad'] })
 sharp.unblock({ operation: ['VipsForeignLoadJpeg', 'VipsForeignLoadPng', 'VipsForeignLoadWebp'] })

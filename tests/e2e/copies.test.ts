@@ -1,6 +1,6 @@
 // Backups are whole while edits go on, and a restore brings back exactly what was in them.
-import { existsSync, readdirSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { expect, test } from 'vitest'
 import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, runStart, startServer, within } from '../kit/server.ts'
@@ -23,6 +23,9 @@ test('a backup taken while edits go on holds a whole moment of the lab, and a re
   const server = await startServer()
   const board = await managerAt(server)
   const file = join(freshFolder(), 'copies', 'lab.talus')
+  const photo = join('photos', 'kept', 'ab', 'ab'.repeat(32))
+  mkdirSync(dirname(join(server.data, photo)), { recursive: true })
+  writeFileSync(join(server.data, photo), 'a photograph')
   let isOn = true
   let last = 0
   const editing = (async () => {
@@ -41,7 +44,8 @@ test('a backup taken while edits go on holds a whole moment of the lab, and a re
   expect(after).toBeGreaterThan(before)
 
   const folder = join(freshFolder(), 'restored')
-  expect((await copy('restore', file, folder)).code).toBe(0)
+  expect((await copy('restore', file, folder)).stdout).toContain('Its photographs (1) came with it.')
+  expect(readFileSync(join(folder, photo), 'utf8')).toBe('a photograph')
   const other = await startServer({ data: folder })
   const copied = await managerAt(other)
   const name = copied.records().lab.get('lab')?.name ?? ''

@@ -33,7 +33,11 @@ beforeAll(async () => {
     isDev: false,
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
-    open: () => ({ door, api }),
+    open: () => ({
+      door,
+      api,
+      mayLook: async ({ role }, pieceId) => role !== 'wall' && pieceId === 'skull',
+    }),
     errand: nothing,
     isReady: () => true,
     photos: photoFolder({ folder, clock }),
@@ -71,7 +75,7 @@ function put(who: string, from: number, to: number, more: Record<string, string>
   return fetch(path, { method: 'PUT', headers: { ...as(who), ...more }, body })
 }
 const look = (who: string, query = '', more: Record<string, string> = {}) =>
-  fetch(`${url}/api/photos/${hash}${query}`, { headers: { ...as(who), ...more } })
+  fetch(`${url}/api/photos/${hash}?of=skull${query}`, { headers: { ...as(who), ...more } })
 
 test('strangers, readers, the wall and other pages send nothing', async () => {
   expect((await put('nobody', 0, photo.length)).status).toBe(401)
@@ -112,9 +116,11 @@ test('what was sent in two pieces is there upright, without position, for those 
   const bytes = Buffer.from(await seen.arrayBuffer())
   const { width, height, exif } = await sharp(bytes).metadata()
   expect([width, height, exif]).toEqual([200, 400, undefined])
-  expect((await look('ruth', '?side=320')).status).toBe(200)
-  expect((await look('ruth', '?side=321')).status).toBe(400)
-  expect((await look('wall')).status).toBe(403)
+  expect((await look('ruth', '&side=320')).status).toBe(200)
+  expect((await look('ruth', '&side=321')).status).toBe(400)
+  expect((await look('wall')).status).toBe(404)
+  const elsewhere = await fetch(`${url}/api/photos/${hash}?of=jaw`, { headers: as('ruth') })
+  expect(elsewhere.status).toBe(404)
   const etag = seen.headers.get('etag') ?? ''
   expect((await look('ruth', '', { 'if-none-match': etag })).status).toBe(304)
   expect((await look('nobody', '', { 'if-none-match': etag })).status).toBe(401)

@@ -46,7 +46,7 @@ beforeAll(async () => {
     isDev: false,
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
-    open: () => (isOpen ? { door, api } : null),
+    open: () => (isOpen ? { door, api, mayLook: async () => false } : null),
     errand: async () => null,
     isReady: () => isOpen,
     photos: photoFolder({ folder: join(tmpdir(), 'talus-no-photos'), clock }),

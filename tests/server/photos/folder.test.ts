@@ -6,8 +6,9 @@ import { join } from 'node:path'
 import { deflateSync } from 'node:zlib'
 import sharp from 'sharp'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { PHOTO_BYTES_MAX } from '#lib/words'
 import { seededRandom } from '../../../lib/base/random.ts'
-import { PHOTO_BYTES_MAX, type PhotoStore, type Upload } from '../../../server/photos/contract.ts'
+import type { PhotoStore, Upload } from '../../../server/photos/contract.ts'
 import { photoFolder } from '../../../server/photos/folder.ts'
 import { formOf, look } from '../../../server/photos/picture.ts'
 
@@ -240,3 +241,63 @@ test('ten thousand spoiled heads: each is told what it is, or refused', async ()
   expect(told.taken).toBeGreaterThan(500)
   expect(told.refused).toBeGreaterThan(500)
 }, 60_000)
+
+/** One file spoiled in one of the ways that files are: bytes hit, cut short, doubled, run together, words put in. */
+function spoiled(good: readonly Buffer[], dice: ReturnType<typeof seededRandom>): Buffer {
+  const pick = () => good[dice.below(good.length)] ?? Buffer.alloc(0)
+  const bytes = Buffer.from(pick())
+  switch (dice.below(6)) {
+    case 0: {
+      for (let hit = 0; hit <= dice.below(20); hit++) bytes[dice.below(bytes.length)] = dice.below(256)
+      return bytes
+    }
+    case 1:
+      return bytes.subarray(0, dice.below(bytes.length))
+    case 2: {
+      // Lengths and sizes stand in four bytes: the largest, the smallest and what is just beside them.
+      const size = [0, 1, 0x7fffffff, 0x80000000, 0xffffffff][dice.below(5)] ?? 0
+      bytes.writeUInt32BE(size, dice.below(bytes.length - 4))
+      return bytes
+    }
+    case 3: {
+      const cut = dice.below(bytes.length)
+      return Buffer.concat([bytes.subarray(0, cut), pick().subarray(cut)])
+    }
+    case 4:
+      return Buffer.concat([bytes, Buffer.from('<script>alert(1)</script>'.repeat(dice.below(40)))])
+    default: {
+      const [from, to] = [dice.below(bytes.length), dice.below(bytes.length)]
+      bytes.copy(bytes, to, from, from + dice.below(600))
+      return bytes
+    }
+  }
+}
+
+const SPOILED = Number(process.env.TALUS_IMAGES ?? 200)
+
+test(`${SPOILED} spoiled files through the door: kept with pictures of it, or refused with nothing left`, async () => {
+  const dice = seededRandom(20260313)
+  const good = await Promise.all((['jpeg', 'png', 'webp'] as const).map(aPhoto))
+  const told = { kept: 0, refused: 0 }
+  for (let n = 0; n < SPOILED; n++) {
+    const bytes = spoiled(good, dice)
+    const upload = uploadOf(bytes)
+    const answer = await store.take(upload, 0, sent(bytes))
+    if (answer.state === 'kept') {
+      const out = await store.outgoing(upload.hash)
+      const picture = out && (await collect(out.stream()))
+      if (!picture) throw new Error(`kept, but it cannot go out: file ${n}`)
+      expect(picture.includes('<script>')).toBe(false)
+      expect((await sharp(picture).metadata()).exif).toBeUndefined()
+      expect(files().filter((name) => name.startsWith(upload.hash))).toHaveLength(4)
+      told.kept++
+    } else {
+      expect(answer.state).toBe('refused')
+      expect(files().filter((name) => name.includes(upload.hash))).toEqual([])
+      told.refused++
+    }
+  }
+  // Both ends of it were really met.
+  expect(Math.min(told.kept, told.refused)).toBeGreaterThan(SPOILED / 20)
+  expect(readdirSync(join(folder, 'coming'))).toEqual([])
+}, 600_000)

@@ -122,6 +122,7 @@ function changeFor(role: Role, { kind, id, record }: Change, today: string) {
     const mayKnow = face === 'manager' || (face === 'crew' && !managerKinds.includes(kind))
     return mayKnow ? { kind, id, record } : null
   }
-  const shown: AnyRecord | null = project(face, kind, record, today)
+  // Managers may read whose hand a tool ran in and how long, which no document carries.
+  const shown: AnyRecord | null = role === 'manager' ? record : project(face, kind, record, today)
   return shown && { kind, id, record: shown }
 }

@@ -6,7 +6,7 @@ import { useRouter } from 'next/navigation'
 import { memo } from 'react'
 import { weekdayOf } from '#lib/base'
 import { isOfCrew } from '#lib/rules'
-import { crewOf, crewRows, exposureToday, weekOf } from '#lib/views'
+import { crewOf, crewRows, exposureToday, weekOf, withHandMinutes } from '#lib/views'
 import { paintsFor, useDerived } from '../_board/index.ts'
 import {
   Button,
@@ -24,6 +24,7 @@ import { Mark } from '../_parts/marks/index.ts'
 import { useShared } from '../_parts/shared.ts'
 import { later } from '../_shell/later.tsx'
 import { sayWeekday } from '../_text/index.ts'
+import { useHandMinutes } from '../safety/use-hand-minutes.ts'
 import { CrewRows } from './crew-rows.tsx'
 import { ExposureLine } from './exposure.tsx'
 import { LinkSheet } from './link-sheet.tsx'
@@ -172,7 +173,12 @@ const Asks = memo(
 /** One's own exposure today, and the way to one's own page. */
 function Own({ at }: { readonly at: CrewAt }) {
   const person = at.records.person.get(at.me)
-  const exposure = useDerived(at.records, (board) => exposureToday(board, at.me, at.today), [at.me, at.today])
+  const { works } = useHandMinutes(at.records, at.me, !at.isManager)
+  const exposure = useDerived(at.records, (board) => exposureToday(withHandMinutes(board, works), at.me, at.today), [
+    at.me,
+    at.today,
+    works,
+  ])
   if (!person || at.isManager) return null
   return (
     <div className="flex flex-wrap items-center gap-x-6 gap-y-2 border-y border-line py-2 mb-4">

@@ -12,6 +12,7 @@ import {
   skillsOf,
   techniqueColumns,
   type WeekDay,
+  withHandMinutes,
 } from '#lib/views'
 import type { PersonId, Technique } from '#lib/words'
 import { paintsFor, useDerived } from '../_board/index.ts'
@@ -20,6 +21,7 @@ import { Mark } from '../_parts/marks/index.ts'
 import { useShared } from '../_parts/shared.ts'
 import { sayDate, sayPoints } from '../_text/index.ts'
 import { techniqueMark } from '../mine/cautions.ts'
+import { useHandMinutes } from '../safety/use-hand-minutes.ts'
 import { TickStool } from './tick.tsx'
 import type { CrewAt } from './use-crew-at.ts'
 import { WeekSquares } from './week.tsx'
@@ -38,10 +40,14 @@ export function Matrix({ at, rows, weeks }: MatrixProps) {
   const { isManager, today } = at
   const { ladder, apart } = useDerived(at.records, (board) => techniqueColumns(board.lab.get('lab')), [])
   const people = useShared(rows.map((row) => row.person.id))
+  const { works } = useHandMinutes(at.records, null, isManager)
   const exposures = useDerived(
     at.records,
-    (board) => new Map(isManager ? people.map((id) => [id, exposureToday(board, id, today)]) : []),
-    [isManager, people, today],
+    (board) => {
+      const told = withHandMinutes(board, works)
+      return new Map(isManager ? people.map((id) => [id, exposureToday(told, id, today)]) : [])
+    },
+    [isManager, people, today, works],
   )
   const week = (rows[0] && weeks.get(rows[0].person.id)) ?? noWeek
   return (

@@ -1,6 +1,7 @@
 'use client'
 // A person's exposure, each figure opening to its formula with its numbers and the standard. Only for the person, the
 // managers and whoever looks after safety; what is not on the board comes by a question that the server answers to them.
+import { useMemo } from 'react'
 import { EDITIONS } from '#lib/limits'
 import {
   airDays,
@@ -11,12 +12,13 @@ import {
   type SafetyAnswer,
   scopeToday,
   silicaDays,
+  withHandMinutes,
 } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
-import { useAsk } from '../_board/index.ts'
 import { Fold, NoticeLine, Section } from '../_parts/controls/index.ts'
 import { sayCount, sayDate, sayMinutes, sayNoise } from '../_text/index.ts'
 import { ExposureLine } from '../crew/exposure.tsx'
+import { useHandMinutes } from './use-hand-minutes.ts'
 
 type LedgerProps = { readonly records: Records; readonly personId: RecordOf<'person'>['id']; readonly today: string }
 
@@ -24,8 +26,10 @@ const fixed = (value: number, digits = 1) => value.toFixed(digits)
 
 /** The section on a person's page. */
 export function LedgerSection({ records, personId, today }: LedgerProps) {
-  const exposure = exposureToday(records, personId, today)
-  const ledger = ledgerToday(records, personId, today)
+  const { works, answer } = useHandMinutes(records, personId, true)
+  const told = useMemo(() => withHandMinutes(records, works), [records, works])
+  const exposure = exposureToday(told, personId, today)
+  const ledger = ledgerToday(told, personId, today)
   const lab = records.lab.get('lab')
   if (!exposure || !ledger || !lab) return null
   return (
@@ -35,7 +39,7 @@ export function LedgerSection({ records, personId, today }: LedgerProps) {
         <Vibration ledger={ledger} />
         <Noise ledger={ledger} limit={exposure.noiseLimit} />
         <Scope records={records} personId={personId} today={today} />
-        <Kept lab={lab} personId={personId} />
+        {answer === null ? null : <Kept lab={lab} answer={answer} />}
         <p className="text-small text-umber">
           Published vibration points; local codes decide. So do the site’s safety officer and licensed practice. The
           figures are no promise for one person.
@@ -164,10 +168,8 @@ function Scope({ records, personId, today }: LedgerProps) {
   )
 }
 
-/** Past days and air samples, by question. */
-function Kept({ lab, personId }: { readonly lab: RecordOf<'lab'>; readonly personId: RecordOf<'person'>['id'] }) {
-  const { answer } = useAsk<SafetyAnswer | { readonly refused: string }>('safety', { about: personId })
-  if (answer === null || 'refused' in answer) return null
+/** Past days and air samples, as the server told them. */
+function Kept({ lab, answer }: { readonly lab: RecordOf<'lab'>; readonly answer: SafetyAnswer }) {
   const days = answer.months.flatMap((month) => month.days.toReversed())
   const corrected = new Set(answer.samples.map(({ corrects }) => corrects))
   const air = airDays(

@@ -2,9 +2,9 @@
 // Safety: what is to be checked before use, telling of an incident, and for the managers and whoever looks after safety
 // all incidents and the day's exposures. What is private comes by a question and is in no document.
 import Link from 'next/link'
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import { isOfCrew, mayReadSafety } from '#lib/rules'
-import { exposureToday, type SafetyAnswer } from '#lib/views'
+import { exposureToday, type SafetyAnswer, withHandMinutes } from '#lib/views'
 import type { PlaceId, RecordOf, Records } from '#lib/words'
 import { useAsk, useBoard, useNewId, usePresence } from '../_board/index.ts'
 import {
@@ -30,6 +30,7 @@ import { CheckDefinitions } from './check-form.tsx'
 import { CheckRows } from './check-rows.tsx'
 import { incidentsAsCsv } from './export.ts'
 import { SampleForm } from './sample-form.tsx'
+import { useHandMinutes } from './use-hand-minutes.ts'
 
 /** The page. */
 export function SafetyScreen() {
@@ -207,8 +208,10 @@ function IncidentForm({ records, today, onDone }: Props & { readonly onDone: () 
 
 /** Who is at or above the lab's vibration or noise limit, or has something uncounted, today. */
 function Exposures({ records, today }: Props) {
+  const { works } = useHandMinutes(records, null, true)
+  const told = useMemo(() => withHandMinutes(records, works), [records, works])
   const rows = [...records.person.values()].flatMap((person: RecordOf<'person'>) => {
-    const exposure = isOfCrew(person) ? exposureToday(records, person.id, today) : null
+    const exposure = isOfCrew(person) ? exposureToday(told, person.id, today) : null
     if (!exposure) return []
     const points = exposure.donePoints + exposure.plannedPoints
     return points > 0 || exposure.unknown.length > 0 ? [{ person, exposure, points }] : []

@@ -44,11 +44,9 @@ export function sayLeft(row: Pick<SheetStep, 'step' | 'isOpen' | 'isOver' | 'lef
   return `${sayHoursSpan(row.leftLowH, row.leftHighH)} left`
 }
 
-/** The minutes of a log: 1 h 50 with fine air scribe, tool in hand 40 min. */
-export function sayLog(log: RecordOf<'log'>, technique: string): string {
-  const running = log.runningMinutes > 0 ? `, tool in hand ${sayMinutes(log.runningMinutes)}` : ''
-  return `${sayMinutes(log.minutes)} with ${technique}${running}`
-}
+/** The minutes of a log: 1 h 50 with fine air scribe. */
+export const sayLog = (log: RecordOf<'log'>, technique: string): string =>
+  `${sayMinutes(log.minutes)} with ${technique}`
 
 const entryKinds: Readonly<Record<RecordOf<'entry'>['kind'], string>> = {
   note: 'Note',

@@ -137,13 +137,14 @@ function CorrectLog({ at, log, onDone }: PartProps & { readonly log: RecordOf<'l
   const newId = useNewId()
   const { attempt, problem } = useTry()
   const [minutes, setMinutes] = useState<number | undefined>(log.minutes)
-  const [running, setRunning] = useState<number | undefined>(log.runningMinutes)
+  // What was stated is private and not on the Sheet: left blank, it stays.
+  const [running, setRunning] = useState<number | undefined>()
   const [note, setNote] = useState(log.note)
   return (
     <ActForm
       act="Correct it"
       problem={problem}
-      isOff={minutes === undefined || running === undefined}
+      isOff={minutes === undefined}
       onAct={() => {
         const done = attempt({
           kind: 'correctLog',
@@ -151,7 +152,7 @@ function CorrectLog({ at, log, onDone }: PartProps & { readonly log: RecordOf<'l
           corrects: log.id,
           pieceId: at.sheet.id,
           minutes: Math.round(minutes ?? 0),
-          runningMinutes: Math.round(running ?? 0),
+          runningMinutes: running === undefined ? null : Math.round(running),
           note: note.trim(),
         })
         if (done) onDone()
@@ -159,7 +160,15 @@ function CorrectLog({ at, log, onDone }: PartProps & { readonly log: RecordOf<'l
     >
       <div className="grid grid-cols-2 gap-4">
         <NumberField label="At the bench" unit="min" min={0} max={1440} value={minutes} onValue={setMinutes} />
-        <NumberField label="Tool in hand" unit="min" min={0} max={1440} value={running} onValue={setRunning} />
+        <NumberField
+          label="Tool in hand"
+          hint="Blank: as it was stated."
+          unit="min"
+          min={0}
+          max={1440}
+          value={running}
+          onValue={setRunning}
+        />
       </div>
       <TextArea label="Note" value={note} onChange={(event) => setNote(event.target.value)} />
     </ActForm>

@@ -1,6 +1,6 @@
 // The way from an op to its act: judged (who acts, what the act itself asks, what it would do to posted days and to
 // what is only added to), applied, taken back, filed. Gate and browser call these and nothing else.
-import { judgeKeptDays, judgeOnlyAdded } from '#lib/rules'
+import { judgeKeptDays, judgeOnlyAdded, toldTo } from '#lib/rules'
 import { type AnyRecord, type Change, type Finding, finding, type OpId, type Records } from '#lib/words'
 import { ops } from './all.ts'
 import type { Need, OpDef, When, Who } from './op.ts'
@@ -14,8 +14,13 @@ function defOf(op: Op): OpDef<OpKind> {
   return ops[op.kind] as unknown as OpDef<OpKind>
 }
 
-/** Everything that stands against an op on these records; empty when it may be done. */
+/** Everything that stands against an op on these records, as its author may read it; empty when it may be done. */
 export function judgeOp(records: Records, op: Op, who: Who, when: When): readonly Finding[] {
+  const findings = weigh(records, op, who, when)
+  return who.role === 'system' ? findings : toldTo(records, who.personId, findings)
+}
+
+function weigh(records: Records, op: Op, who: Who, when: When): readonly Finding[] {
   const def = defOf(op)
   const actor = judgeActor(records, def, who)
   if (actor.length > 0) return actor

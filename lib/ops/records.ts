@@ -102,7 +102,7 @@ export const correctLog = defineOp<'correctLog'>({
   kind: 'correctLog',
   roles: by.crew,
   needs: (_records, { pieceId }) => sheet(pieceId),
-  judge: (records, { logId, corrects, pieceId, minutes, runningMinutes }, who) => {
+  judge: (records, { logId, corrects, pieceId, minutes, runningMinutes: told }, who) => {
     const old = records.log.get(corrects)
     if (!old || old.pieceId !== pieceId) return [unknown('log', corrects)]
     const newer = correctionOf(records, 'log', corrects)
@@ -111,13 +111,15 @@ export const correctLog = defineOp<'correctLog'>({
       ...unless(isStaff(who) || old.personId === who.personId, 'O', 'not-yours', { person: old.personId }),
       ...(newer === null ? [] : [finding('R6', 'corrected', { record: corrects, newer })]),
       ...unless(!records.log.has(logId), 'R6', 'only-added', { record: logId }),
-      ...unless(runningMinutes <= minutes, 'O', 'more-than-bench', { record: corrects }, { minutes }),
+      ...unless((told ?? old.runningMinutes) <= minutes, 'O', 'more-than-bench', { record: corrects }, { minutes }),
     ]
   },
-  apply: (records, { logId, corrects, minutes, runningMinutes, note }, who, when) => {
+  apply: (records, { logId, corrects, minutes, runningMinutes: told, note }, who, when) => {
     // The work stays whose it was; that the day closed it is corrected by whoever knows better.
     const { closedBy: _day, ...old } = must(records.log.get(corrects), 'a log')
     const more = minutes - old.minutes
+    // Whoever may not read the minutes in the hand can correct the others all the same.
+    const runningMinutes = told ?? old.runningMinutes
     return [
       put('log', {
         ...old,

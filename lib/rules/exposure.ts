@@ -5,7 +5,7 @@ import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#li
 import { type Finding, finding, type Records, type Technique } from '#lib/words'
 import { benchMinutesIn, minutesClassOf } from './bench-minutes.ts'
 import { type DayView, dayOf, isAllFinished, type Placed, worksBeside } from './day.ts'
-import { labOf, shiftMinutes, type Turn, techniqueOf } from './find.ts'
+import { labOf, mayReadSafety, shiftMinutes, type Turn, techniqueOf } from './find.ts'
 
 /** One technique's running minutes in a person's day. */
 type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
@@ -96,6 +96,19 @@ export function judgeExposure(day: DayView): readonly Finding[] {
     }
   }
   return findings
+}
+
+const personal: ReadonlySet<string> = new Set(['vibration-over', 'noise-over', 'minutes-over'])
+
+/**
+ * Findings as somebody may read them. How near others are to their limits is a health figure: for whoever may not read
+ * those, only that they rest from the tool is left of it.
+ */
+export function toldTo(records: Records, readerId: string, findings: readonly Finding[]): readonly Finding[] {
+  if (!findings.some(({ code }) => personal.has(code)) || mayReadSafety(records, readerId)) return findings
+  return findings.map((one) =>
+    personal.has(one.code) && one.ids.person !== readerId ? finding('R5', 'rests', one.ids) : one,
+  )
 }
 
 /** Classes of techniques whose cap of bench minutes is passed; the finding names the last open turn of the class. */

@@ -4,7 +4,7 @@ export { askedOfMaking, askedOfUse, batchesInUse, jarOf, type Putting } from './
 export { benchMinutesOf, minutesClassOf, SCOPE_CLASS } from './bench-minutes.ts'
 export { type CheckNow, checkDueOn, checkState, checksOpen, overdueAir, overdueAt } from './checks.ts'
 export { nearestTended, thereFor } from './clocks.ts'
-export { cautionsOfDay, exposureOf } from './exposure.ts'
+export { cautionsOfDay, exposureOf, toldTo } from './exposure.ts'
 export { exposureCorrected, exposureWith, toolMinutes } from './exposure-kept.ts'
 export * from './find.ts'
 export { type Fit, fitForMe, type Way } from './fit.ts'

@@ -8,6 +8,8 @@ export type SafetyAnswer = {
   readonly months: readonly RecordOf<'exposureMonth'>[]
   readonly incidents: readonly RecordOf<'incident'>[]
   readonly checks: readonly RecordOf<'checkDone'>[]
+  /** Work of the board's days with the minutes in the hand, which the board itself is without. */
+  readonly works: readonly RecordOf<'work'>[]
 }
 
 /**
@@ -28,5 +30,18 @@ export function safetyFor(records: Records, asker: string, about: PersonId | nul
       (one) => (isWhole || one.by === asker) && (about === null || one.personId === about || one.by === about),
     ),
     checks: newest(records.checkDone.values()).filter((one) => isWhole || one.by === asker),
+    works: [...records.work.values()].filter((one) => one.state === 'finished' && mayRead(one.personId)),
   }
+}
+
+/** The board with the minutes in the hand laid over it, as far as its reader was told them. */
+export function withHandMinutes(records: Records, works: SafetyAnswer['works']): Records {
+  if (works.length === 0) return records
+  const work = new Map(records.work)
+  for (const { id, runningMinutes } of works) {
+    const one = work.get(id)
+    // What was just finished here stands in the draft with its minutes, before the server has told them.
+    if (one?.state === 'finished') work.set(id, { ...one, runningMinutes: one.runningMinutes || runningMinutes })
+  }
+  return { ...records, work }
 }

@@ -59,15 +59,34 @@ const forGuests: readonly Kind[] = [
   'photo',
 ]
 
+/**
+ * Minutes in the hand are the raw half of a health figure. They stand in records that everybody reads, so documents carry
+ * those without them, whoever opens them; whom they concern asks `safety`.
+ */
+export function withoutHandMinutes(kind: Kind, record: AnyRecord): AnyRecord {
+  if (kind === 'entry') {
+    const entry = record as RecordOf<'entry'>
+    if (entry.detail?.runningMinutes === undefined) return record
+    const { runningMinutes: _, ...detail } = entry.detail
+    return { ...entry, detail }
+  }
+  if (kind !== 'work' && kind !== 'log') return record
+  const timed = record as RecordOf<'work'> | RecordOf<'log'>
+  return timed.runningMinutes === 0 ? record : { ...timed, runningMinutes: 0 }
+}
+
 /** A record as a face may read it, or null when it may not. `today` is the lab's local date: the Wall reads no other day. */
 export function project(face: Face, kind: Kind, record: AnyRecord, today: string): AnyRecord | null {
+  const read = projected(face, kind, record, today)
+  return read && withoutHandMinutes(kind, read)
+}
+
+function projected(face: Face, kind: Kind, record: AnyRecord, today: string): AnyRecord | null {
   if (face === 'manager') return record
   // A step that one person works on alone would tell how quick they are: only the server forecasts with it.
   if (kind === 'hours') return face === 'wall' ? null : { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'crew') return managerKinds.includes(kind) ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
-  // Minutes in the hand are the raw half of a health figure.
-  if (kind === 'work' && face === 'guest') return { ...(record as RecordOf<'work'>), runningMinutes: 0 }
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {
     case 'lab':
@@ -76,9 +95,8 @@ export function project(face: Face, kind: Kind, record: AnyRecord, today: string
       return record
     case 'assignment':
     case 'attendance':
-      return 'date' in record && record.date === today ? record : null
     case 'work':
-      return 'date' in record && record.date === today ? { ...(record as RecordOf<'work'>), runningMinutes: 0 } : null
+      return 'date' in record && record.date === today ? record : null
     case 'day':
       return record.id === today ? { ...(record as RecordOf<'day'>), note: '' } : null
     case 'jacket':

@@ -29,7 +29,7 @@ export const Treatment = z.strictObject({
   setting: z.optional(Line),
   /** Where on the piece, in words. */
   area: z.optional(Line),
-  /** Minutes the tool ran in the hand. */
+  /** Minutes the tool ran in the hand, in entries of before: no longer asked for here, where everybody reads. */
   runningMinutes: z.optional(Minutes),
   /** What was put on, from a batch of the lab. */
   jar: z.optional(Jar),

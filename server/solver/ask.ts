@@ -1,6 +1,8 @@
 // The questions `drawUp` and `whatIf` as the room knows questions: who may ask, what the answers look like, and when
 // they end.
+import { mayReadSafety } from '#lib/rules'
 import { type Asker, type AskTable, streamed } from '../asks.ts'
+import { discreet } from './discreet.ts'
 import type { Task } from './messages.ts'
 import { type Answer, parseTask, type Refused, type Solver } from './solver.ts'
 
@@ -20,8 +22,13 @@ function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
     if (task === null) {
       return refuse('form')
     }
+    const mayReadAll = mayReadSafety(records, who.personId)
     const moment = { seq, date: when.date, minute: when.minute }
-    const last = yield* streamed<Answer>(signal, (tell) => solver.start(records, task, moment, tell))
+    const last = yield* streamed<Answer>(signal, (tell) =>
+      solver.start(records, task, moment, (answer, isLast) =>
+        tell(mayReadAll ? answer : discreet(records, who.personId, answer), isLast),
+      ),
+    )
     return last ?? refuse('stopped')
   }
 }

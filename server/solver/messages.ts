@@ -18,6 +18,7 @@ export const kindsOfADay = [
   'due',
   'assignment',
   'work',
+  'check',
   'hold',
   'forbid',
   'lately',

@@ -9,129 +9,9 @@ import { readingsOf } from '../../server/readings.ts'
 import { safetyAsker } from '../../server/safety.ts'
 import { memoryStore } from '../../server/store/memory.ts'
 import { openFake, type Somebody, seed, seedChanges } from '../kit/fake-lab.ts'
-import { aPerson, aWork } from '../kit/makers.ts'
+import { PLANTS, type Reader, readers } from '../kit/private-plants.ts'
 
-const at = '2026-03-11T10:00:00.000Z'
 const date = '2026-03-11'
-const readers = ['mara', 'petra', 'vera', 'viktor', 'sven', 'rosa', 'wall'] as const
-type Reader = (typeof readers)[number]
-
-/** Private to one person is what `vera` is the subject or author of. */
-const PLANTS: readonly { readonly text: string; readonly may: readonly Reader[]; readonly change: Change }[] = [
-  {
-    text: 'PLANT-phone',
-    may: ['mara', 'petra'],
-    change: put('contact', kinds.contact.parse({ id: 'vera', phone: 'PLANT-phone', email: '', emergency: '' })),
-  },
-  {
-    text: 'PLANT-emergency',
-    may: ['mara', 'petra'],
-    change: put('contact', kinds.contact.parse({ id: 'viktor', phone: '', email: '', emergency: 'PLANT-emergency' })),
-  },
-  {
-    text: 'PLANT-note',
-    may: ['mara'],
-    change: put(
-      'privateNote',
-      kinds.privateNote.parse({
-        id: 'n1',
-        aboutPersonId: 'vera',
-        aboutPieceId: null,
-        text: 'PLANT-note',
-        by: 'mara',
-        at,
-      }),
-    ),
-  },
-  {
-    // Who did not come has no words: the day is one that stands nowhere else.
-    text: '1999-09-19',
-    may: ['mara'],
-    change: put(
-      'noShow',
-      kinds.noShow.parse({
-        ...{ id: '1999-09-19.morning.vera', personId: 'vera', date: '1999-09-19', shiftId: 'morning', by: 'mara', at },
-      }),
-    ),
-  },
-  {
-    text: 'PLANT-incident',
-    may: ['mara', 'sven', 'vera'],
-    change: put(
-      'incident',
-      kinds.incident.parse({
-        ...{ id: 'i1', kind: 'near miss', date, what: 'PLANT-incident', done: '', personId: 'viktor', placeId: null },
-        ...{ pieceId: null, by: 'vera', at, corrects: null },
-      }),
-    ),
-  },
-  {
-    text: 'PLANT-sample',
-    may: ['mara', 'sven', 'vera'],
-    change: put(
-      'airSample',
-      kinds.airSample.parse({
-        ...{ id: 's1', personId: 'vera', date, agent: 'acetone', amount: 473_829, unit: 'ppm', minutes: 60 },
-        ...{ method: 'PLANT-sample', by: 'sven', at, corrects: null },
-      }),
-    ),
-  },
-  {
-    text: 'PLANT-tool',
-    may: ['mara', 'sven', 'vera'],
-    change: put(
-      'exposureMonth',
-      kinds.exposureMonth.parse({
-        ...{ id: '2026-02.vera', personId: 'vera', month: '2026-02' },
-        days: [
-          {
-            ...{ date: '2026-02-03', formula: 1 },
-            tools: [
-              {
-                ...{ techniqueId: 'scribe', name: 'PLANT-tool', minutes: 91_827, vibrationMs2: 4, vibrationSource: '' },
-                ...{ noiseDba: null, noiseSource: '' },
-              },
-            ],
-          },
-        ],
-      }),
-    ),
-  },
-  {
-    text: 'PLANT-check',
-    may: ['mara', 'sven', 'vera'],
-    change: put(
-      'checkDone',
-      kinds.checkDone.parse({
-        id: 'c1',
-        checkId: 'arm',
-        date,
-        shiftId: null,
-        by: 'vera',
-        at,
-        result: 'good',
-        note: 'PLANT-check',
-      }),
-    ),
-  },
-  {
-    text: 'PLANT-family',
-    may: ['mara', 'petra', 'vera', 'viktor', 'sven'],
-    change: put('person', aPerson({ id: 'sven', name: 'Sven', familyName: 'PLANT-family', isSafety: true })),
-  },
-  {
-    // Everybody reads it: that the search finds what is there is seen on every reader.
-    text: 'PLANT-public',
-    may: readers,
-    change: put('place', {
-      ...kinds.place.parse({
-        ...{ id: 'b1', code: 'B1', name: 'PLANT-public', kind: 'bench', xM: 1, yM: 1, widthM: 1, depthM: 1 },
-        ...{ rotationDeg: 0, seats: 2, features: [], airLines: 0, loadKgMax: 10, isExclusive: false },
-        ...{ closedUntil: null, closedReason: '', note: '' },
-      }),
-    }),
-  },
-]
 
 /** Everything that reaches each reader, as one text: frames as they came, documents read, answers, histories. */
 async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reader, string>> {
@@ -246,13 +126,6 @@ describe('what is private', () => {
       'PLANT-note → sven',
       'PLANT-note → rosa',
     ])
-  })
-
-  it('minutes in the hand are told to the crew, who plan by them, and to no guest and no Wall', async () => {
-    const record = aWork({ personId: 'vera', pieceId: 'j1', date, state: 'finished', runningMinutes: 76_543 })
-    const heard = await heardByAll([put('work', record)])
-    const crew = ['mara', 'petra', 'vera', 'viktor']
-    expect(readers.filter((reader) => heard.get(reader)?.includes('76543'))).toEqual(crew)
   })
 })
 

@@ -42,6 +42,7 @@ export const ruleSentences: Sentences = {
     `${say.person(ids.person)} would be at ${sayNoise(levelDba)} over that day; the lab's limit is ${sayNoise(limit)}. Local codes decide.`,
   'minutes-over': (say, ids, { minutes = 0, limit = 0 }) =>
     `${say.person(ids.person)} would be at ${say.technique(ids.technique)} for ${sayMinutes(minutes)} that day; the lab's cap is ${sayMinutes(limit)}.`,
+  rests: (say, ids) => `${say.person(ids.person)} rests from ${say.technique(ids.technique)} that day.`,
   'check-overdue': (say, ids) =>
     `${say.place(ids.place)} waits for its check before use (${say.check(ids.check)}), so no line-up offers it.`,
   'dust-beside-solvent': (say, ids) =>

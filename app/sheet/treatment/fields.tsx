@@ -53,7 +53,6 @@ export function TreatmentFields({ at, form, set }: FieldsProps) {
         {form.kind === 'note' ? null : line('area', 'Where on the piece')}
         {withTool.includes(form.kind) ? line('tool', 'Tool') : null}
         {withTool.includes(form.kind) ? line('setting', 'Setting') : null}
-        {withTool.includes(form.kind) ? number('running', 'Tool in the hand', 'min') : null}
         {isJar && form.batchId === '' ? line('material', 'Material and solvent') : null}
         {isJar && form.batchId === '' ? line('batch', 'Batch') : null}
         {isJar && form.batchId === '' ? number('amount', 'Strength', '') : null}
@@ -89,7 +88,7 @@ export function TreatmentFields({ at, form, set }: FieldsProps) {
           />
         ) : null}
         {detailOf(form) === 'wrong' ? (
-          <p className="text-small">A figure or a line cannot be read: whole minutes, and a strength above nothing.</p>
+          <p className="text-small">A figure or a line cannot be read: a strength is a number above nothing.</p>
         ) : null}
       </div>
       <Asked

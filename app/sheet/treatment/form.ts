@@ -11,7 +11,6 @@ const blank = {
   tool: '',
   setting: '',
   area: '',
-  running: '',
   material: '',
   batch: '',
   batchId: '',
@@ -61,7 +60,6 @@ export function detailOf(form: Form): Omit<Treatment, 'jar' | 'despite'> | undef
     ...line('setting'),
     ...line('area'),
     ...(isBatch ? {} : { ...line('material'), ...line('batch') }),
-    ...(form.running === '' ? {} : { runningMinutes: Number(form.running) }),
     ...(form.amount === '' || isBatch
       ? {}
       : { strength: { amount: Number(form.amount), convention: form.convention } }),

@@ -1,13 +1,13 @@
 // How the particulars of an entry are read: one line, in the order in which one asks for them.
 import type { Treatment } from '#lib/words'
-import { sayJar, sayList, sayMinutes, sayStrength } from '../../_text/index.ts'
+import { sayJar, sayList, sayStrength } from '../../_text/index.ts'
 
 /** Whether the technique moved the rock. */
 export const sayMoved = (moved: boolean): string => (moved ? 'It moved the rock.' : 'It did not move the rock.')
 
 /** The particulars: Paraloid in acetone, batch B12, 5 % w/v of finished solution; at the left rim. */
 export function sayDetail(detail: Treatment, name: (personId: string) => string): string {
-  const { tool, setting, area, runningMinutes, material, batch, strength, movedRock, agreed, jar } = detail
+  const { tool, setting, area, material, batch, strength, movedRock, agreed, jar } = detail
   const parts = [
     tool === undefined ? '' : tool,
     setting === undefined ? '' : `set to ${setting}`,
@@ -16,7 +16,6 @@ export function sayDetail(detail: Treatment, name: (personId: string) => string)
     batch === undefined ? '' : `batch ${batch}`,
     strength === undefined ? '' : sayStrength(strength),
     area === undefined ? '' : `at ${area}`,
-    runningMinutes === undefined ? '' : `tool in hand ${sayMinutes(runningMinutes)}`,
     agreed === undefined ? '' : `agreed by ${sayList(agreed.map(name))}`,
   ].filter((one) => one !== '')
   const line = parts.length === 0 ? '' : `${parts.join(', ')}.`

@@ -42,7 +42,8 @@ export const CorrectLog = z.strictObject({
   corrects: RecordId,
   pieceId: PieceId,
   minutes: StretchMinutes,
-  runningMinutes: StretchMinutes,
+  /** Null leaves what was stated, which its corrector may not be able to read. */
+  runningMinutes: z.nullable(StretchMinutes),
   note: Prose,
 })
 

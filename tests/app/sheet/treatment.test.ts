@@ -31,7 +31,7 @@ test('O half an entry is given back as it was, and an untouched one is not kept'
 
 test('O figures that are none are called wrong, not taken as something', () => {
   expect(detailOf({ ...form, amount: 'five' })).toBe('wrong')
-  expect(detailOf({ ...form, running: '1.5' })).toBe('wrong')
+  expect(detailOf({ ...form, amount: '-5' })).toBe('wrong')
   expect(detailOf(form)).toBeUndefined()
 })
 

@@ -80,9 +80,9 @@ describe('steps', () => {
 })
 
 describe('the record', () => {
-  it('says a log with its tool minutes, and a move of stage with its note', () => {
+  it('says a log without its minutes in the hand, which are private, and a move of stage with its note', () => {
     expect(sayLog(aLog({ minutes: 110 }), 'needle')).toBe('1 h 50 with needle')
-    expect(sayLog(aLog({ minutes: 60, runningMinutes: 25 }), 'scribe')).toBe('1 h with scribe, tool in hand 25 min')
+    expect(sayLog(aLog({ minutes: 60, runningMinutes: 25 }), 'scribe')).toBe('1 h with scribe')
     expect(sayEntry(anEntry({ kind: 'stage', text: 'exposing → joining\nnine pieces' }))).toBe(
       'Now joining. nine pieces',
     )

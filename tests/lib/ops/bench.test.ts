@@ -74,6 +74,15 @@ describe('the bench', () => {
     expect(again.codes).toEqual(['R6 corrected'])
   })
 
+  test('R6 a correction that says nothing of the minutes in the hand leaves them, within the bench minutes', () => {
+    const done = act(morning(), 'ana', finish({ runningMinutes: 40 }), at('11:00')).records
+    const correct = { kind: 'correctLog' as const, logId: 'l2', corrects: 'l1', pieceId: 'skull', note: '' }
+    const { records } = act(done, 'pia', { ...correct, minutes: 60, runningMinutes: null }, at('11:30'))
+    expect(records.log.get('l2')).toMatchObject({ minutes: 60, runningMinutes: 40 })
+    const shorter = act(done, 'pia', { ...correct, minutes: 39, runningMinutes: null }, at('11:30'))
+    expect(shorter.codes).toEqual(['O more-than-bench'])
+  })
+
   test('R6 a correction by somebody else names who corrected and when, and the work stays whose it was', () => {
     const done = act(morning(), 'ana', finish(), at('11:00')).records
     const forgotten = withChanges(done, [put('log', aLog({ ...done.log.get('l1'), closedBy: 'day' }))])

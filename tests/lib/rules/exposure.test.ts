@@ -1,12 +1,15 @@
 // R5: vibration and noise of a person's day, done and planned.
 import { describe, expect, test } from 'vitest'
-import { cautionsOfDay, exposureOf, judgeDay } from '#lib/rules'
-import { put } from '#lib/words'
-import { aLab, anAirTool, aSmallLab, aStep, aTurn, aWork, TODAY } from '../../kit/makers.ts'
+import { cautionsOfDay, exposureOf, judgeDay, toldTo } from '#lib/rules'
+import { PersonId, put, withChanges } from '#lib/words'
+import { aLab, anAirTool, aPerson, aSmallLab, aStep, aTurn, aWork, NOW, TODAY } from '../../kit/makers.ts'
+import { act } from '../../kit/makers-ops.ts'
 
 // 3 h × 50 % = 90 min a shift: 2·4²·1.5 = 48 points.
 const morning = aTurn({ personId: 'ben', pieceId: 'rib' })
 const afternoon = aTurn({ personId: 'ben', pieceId: 'rib', shiftId: 'afternoon' })
+const seatOf = ({ pieceId, stepId, placeId }: typeof morning) => ({ pieceId, stepId, placeId })
+const postedToday = { id: TODAY, postedAt: NOW, postedBy: PersonId.parse('mira'), times: 1, note: '' }
 const labWith = (limits = {}, tool = {}, ...more: Parameters<typeof aSmallLab>) =>
   aSmallLab(
     put(
@@ -64,6 +67,17 @@ describe('R5 exposure', () => {
     expect(codes(lab, morning)).toEqual([])
     expect(cautionsOfDay(lab, TODAY, [morning]).map((one) => one.code)).toEqual(['vibration-unknown', 'noise-unknown'])
     expect(exposureOf(lab, TODAY, [morning], 'ben').unknownVibration).toEqual(['scribe'])
+  })
+
+  test('R5 says of others only that they rest, but for managers and whoever looks after safety', () => {
+    const lab = labWith({ vibrationPoints: 95 }, {}, put('person', aPerson({ id: 'leo', isSafety: true })))
+    const findings = judgeDay(lab, TODAY, [morning, afternoon])
+    for (const reader of ['ben', 'mira', 'leo']) expect(toldTo(lab, reader, findings)).toEqual(findings)
+    expect(toldTo(lab, 'pia', findings)).toEqual([{ rule: 'R5', code: 'rests', ids: findings[0]?.ids, numbers: {} }])
+    const post = { kind: 'seat' as const, date: TODAY, shiftId: 'afternoon', personId: 'ben', ...seatOf(afternoon) }
+    const records = withChanges(lab, [put('assignment', morning), put('day', postedToday)])
+    expect(act(records, 'pia', post).codes).toEqual(['R5 rests'])
+    expect(act(records, 'mira', post).codes).toEqual(['R5 vibration-over'])
   })
 
   test('R5 does not blame hand work for what air tools did', () => {

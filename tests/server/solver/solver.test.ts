@@ -3,9 +3,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Proposal } from '#lib/lineup'
 import { judgeDay } from '#lib/rules'
-import { noRecords, PersonId, type Records, type Role, withChanges } from '#lib/words'
+import { finding, kinds, noRecords, PersonId, put, type Records, type Role, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
 import type { AskContext } from '../../../server/asks.ts'
+import { discreet } from '../../../server/solver/discreet.ts'
 import { type Answer, createSolver, type Solver, solverAsks } from '../../../server/solver/index.ts'
 import { bundle } from '../../kit/store-worker.ts'
 
@@ -116,6 +117,39 @@ const asker = (what: 'drawUp' | 'whatIf' | 'drawWeek', body: unknown, of: AskCon
   if (!ask) throw new Error(`nobody answers ${what}`)
   return ask(body, of)
 }
+
+it('threads know all that a day is drawn up from: a place whose check is overdue is not offered', async () => {
+  const proposal = last(await answersOf(solver))
+  const placeId = proposal.assignments[0]?.placeId ?? ''
+  const check = kinds.check.parse({
+    ...{ id: 'arm', name: 'Arm', what: 'extraction', placeId, every: { unit: 'days', count: 1 }, ratedKg: null },
+    ...{ since: '2026-03-01', isActive: true, last: null },
+  })
+  const unchecked = last(await answersOf(solver, withChanges(records, [put('check', check)])))
+  expect(unchecked.assignments.length).toBeGreaterThan(10)
+  expect(unchecked.assignments.filter((turn) => turn.placeId === placeId)).toEqual([])
+}, 60_000)
+
+it('an answer says of others’ limits that they bind, not how far off they are', () => {
+  const board = withChanges(records, [])
+  const answer = {
+    findings: [
+      finding('R5', 'vibration-over', { person: 'amara', technique: 'fine-scribe' }, { points: 140, limit: 100 }),
+    ],
+    leftOut: [{ code: 'vibration', changes: [{ code: 'vibration', person: 'amara', amount: 40 }] }],
+    clashes: [{ rules: [{ rule: 'vibration', ids: ['amara'], found: 140, allowed: 100 }] }],
+    turns: [{ personId: 'amara', level: 3 }],
+  }
+  expect(discreet(board, 'amara', answer)).toEqual(answer)
+  const told = discreet(board, 'joris', answer)
+  expect(JSON.stringify(told)).not.toMatch(/140|"amount":40/)
+  expect(told).toMatchObject({
+    findings: [{ code: 'rests', ids: { person: 'amara' } }],
+    leftOut: [{ code: 'vibration', changes: [{ code: 'vibration', person: 'amara' }] }],
+    clashes: [{ rules: [{ rule: 'vibration', ids: ['amara'] }] }],
+    turns: [{ personId: 'amara', level: 3 }],
+  })
+})
 
 describe('the question drawUp', { timeout: 60_000 }, () => {
   const context = (role: Role, signal = new AbortController().signal): AskContext => ({

@@ -63,7 +63,7 @@ const forGuests: readonly Kind[] = [
  * Minutes in the hand are the raw half of a health figure. They stand in records that everybody reads, so documents carry
  * those without them, whoever opens them; whom they concern asks `safety`.
  */
-export function withoutHandMinutes(kind: Kind, record: AnyRecord): AnyRecord {
+function withoutHandMinutes(kind: Kind, record: AnyRecord): AnyRecord {
   if (kind === 'entry') {
     const entry = record as RecordOf<'entry'>
     if (entry.detail?.runningMinutes === undefined) return record

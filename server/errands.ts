@@ -1,4 +1,4 @@
-// `npm run backup -- FILE` and `npm run restore -- FILE --data DIR`, as started by start.mjs. With a server running on
+// `npm run backup -- FILE`, `restore`, `log`, `export` and `import`, as started by start.mjs. With a server running on
 // the folder the errand is that server's; without one the folder is taken for the while.
 import { existsSync, mkdirSync } from 'node:fs'
 import { resolve } from 'node:path'
@@ -6,11 +6,13 @@ import { parseArgs } from 'node:util'
 import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
+import { readEverything, writeEverything } from './out/files.ts'
 import { labsIn } from './reads.ts'
 import { type Store, StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
+import { systemClock } from './system-world.ts'
 
-type Errand = 'backup' | 'restore' | 'log'
+type Errand = 'backup' | 'restore' | 'log' | 'export' | 'import'
 
 /** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
 export async function runErrand(name: Errand, args: readonly string[], root: string): Promise<void> {
@@ -39,13 +41,32 @@ function read(name: string, args: readonly string[], root: string): { file: stri
   const [file, another] = positionals
   if (!file || another) throw new WrongCopy(`npm run ${name} -- FILE --data DIR: expected one file.`)
   const data = typeof values.data === 'string' ? values.data : process.env.TALUS_DATA
-  if (name === 'restore' && !data) throw new WrongCopy('npm run restore -- FILE --data DIR: expected the folder.')
+  if ((name === 'restore' || name === 'import') && !data)
+    throw new WrongCopy(`npm run ${name} -- FILE --data DIR: expected the folder.`)
   return { file: resolve(from, file), folder: data ? resolve(from, data) : resolve(root, '.data/demo') }
 }
 
-const errands: Readonly<Record<Errand, (file: string, folder: string) => Promise<string>>> = { backup, restore, log }
+const errands: Readonly<Record<Errand, (file: string, folder: string) => Promise<string>>> = {
+  ...{ backup, restore, log },
+  export: takeOut,
+  import: bringIn,
+}
 
 const noLab = (folder: string) => new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
+
+function takeOut(file: string, folder: string): Promise<string> {
+  return inStore(folder, async (store) => {
+    const [lab] = await labsIn(store)
+    if (!lab) throw noLab(folder)
+    await writeEverything(store, lab, file, new Date(systemClock.now()).toISOString())
+    return `Everything of the lab in ${folder} is in ${file}.`
+  })
+}
+
+async function bringIn(file: string, folder: string): Promise<string> {
+  const { name, records, entries, texts } = await readEverything(file, folder)
+  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts.`
+}
 
 function log(file: string, folder: string): Promise<string> {
   return inStore(folder, async (store) => {

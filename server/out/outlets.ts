@@ -1,7 +1,9 @@
 // What may be taken out of a lab as a file, and by whom. Each file is made while it is sent.
+import { backlogCsv, specimensCsv } from '#lib/export'
 import type { Identity } from '../door/index.ts'
 import type { House } from '../house.ts'
 import type { Clock } from '../world.ts'
+import { csvOf, sealedJacket, specimen } from './csv.ts'
 import { everythingOf } from './everything.ts'
 
 /** A file on its way out. */
@@ -29,7 +31,14 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
       const parts = everythingOf(store, labId, name, now)
       return { name: `lab-${now.slice(0, 10)}.jsonl`, type: 'application/x-ndjson', parts }
     },
+    'backlog.csv': ({ role }) =>
+      isStaff(role) ? spreadsheet('backlog', csvOf(store, labId, backlogCsv, sealedJacket)) : 'not-allowed',
+    'specimens.csv': ({ role }) =>
+      isStaff(role) ? spreadsheet('specimens', csvOf(store, labId, specimensCsv, specimen)) : 'not-allowed',
   }
+  const spreadsheet = (name: string, parts: AsyncIterable<string>): Outgoing => ({
+    ...{ name: `${name}-${at().slice(0, 10)}.csv`, type: 'text/csv; charset=utf-8', parts },
+  })
   return (who, name) => {
     const make = Object.hasOwn(files, name) ? files[name] : undefined
     if (!make) return null
@@ -38,3 +47,5 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
 }
 
 type Person = Extract<Identity, { readonly role: Exclude<Identity['role'], 'wall'> }>
+
+const isStaff = (role: Person['role']) => role === 'manager' || role === 'preparator'

@@ -19,10 +19,9 @@ const letters = fc.constantFrom(...'ab=+-@\'",;\t|1.é骨🦴＝ ')
 const line = trimmed(40, letters).filter((text) => !/^['\s]+$/.test(text))
 const prose = trimmed(120, fc.oneof(letters, fc.constant('\n')))
 const nine = (value: number) => Math.round(value * 1e9) / 1e9
-const amount = fc.oneof(
-  fc.double({ min: 0, max: 99, noNaN: true }).map(nine),
-  fc.constantFrom(0, 1234.5, 1e-7, 12.345678901),
-)
+const metres = fc.oneof(fc.double({ min: 0, max: 99, noNaN: true }).map(nine), fc.constantFrom(0, 1e-7, 12.345678901))
+const amount = fc.oneof(metres, fc.constantFrom(1234.5, 99_999))
+const density = fc.constantFrom(1610, 2930.25)
 const date = fc.constantFrom('2019-05-04', '1998-12-31')
 const optional = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined })
 const jacket = fc
@@ -37,10 +36,10 @@ const jacket = fc
       partOf: fc.option(fc.record({ n: fc.integer({ min: 1, max: 99 }), total: fc.integer({ min: 1, max: 99 }) })),
       rockHardness: fc.integer({ min: 1, max: 5 }),
       hazards: fc.subarray(['wet', 'mould', 'pyrite', 'old plaster', 'radioactive']),
-      ...{ lengthM: amount, widthM: amount, heightM: amount },
+      ...{ lengthM: metres, widthM: metres, heightM: metres },
       mass: fc.record({
         ...{ lowKg: amount, highKg: amount, weighedKg: fc.option(amount), weighedOn: optional(date) },
-        from: optional(fc.record({ rock: line, lowKgM3: amount, highKgM3: amount, plasterMm: amount })),
+        from: optional(fc.record({ rock: line, lowKgM3: density, highKgM3: density, plasterMm: metres })),
       }),
     },
     { noNullPrototype: true },
@@ -58,7 +57,7 @@ test('jackets that went out as CSV come in again as the same jackets', () => {
       expect(doubts).toEqual([])
       expect(found.map(bare)).toEqual(jackets.map(bare))
     }),
-    { numRuns: 1000, seed: 11 },
+    { numRuns: 300, seed: 11 },
   )
 })
 

@@ -7,7 +7,7 @@ import { csvOf, sealedJacket, specimen } from './csv.ts'
 import { everythingOf } from './everything.ts'
 
 /** A file on its way out. */
-export interface Outgoing {
+interface Outgoing {
   /** What it is called where it lands. */
   readonly name: string
   readonly type: string

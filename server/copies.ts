@@ -7,7 +7,7 @@ import { dirname, join } from 'node:path'
 import { copyPhotos, photosBeside } from './photos/copies.ts'
 import { labsIn } from './reads.ts'
 import type { Store } from './store/contract.ts'
-import { hasData, openLibsql } from './store/libsql.ts'
+import { openLibsql } from './store/libsql.ts'
 import { dataFile } from './store/sql/open.ts'
 
 /** A copy that cannot be made or used; the message is for eyes. */
@@ -43,6 +43,8 @@ export async function writeCopy(store: Store, folder: string, file: string): Pro
 /** A copy that was looked at and lies ready beside the data; `use` puts it in place, `drop` forgets it. */
 export interface ReadyCopy {
   readonly isDemo: boolean
+  /** Where it lies, as a data folder of its own. */
+  readonly folder: string
   /** Copies the photographs that lie beside the backup into the data folder; says how many came. What is there stays. */
   readonly bringPhotos: () => Promise<string>
   /** Puts the copy in place of the data, which must be closed; the former data stays in the folder it answers. */
@@ -63,7 +65,7 @@ export async function readyCopy(file: string, folder: string): Promise<ReadyCopy
       const photos = await copyPhotos(photosBeside(file, labId), photosIn(folder))
       return photos === 0 ? ' No photographs lie beside it.' : ` Its photographs (${photos}) came with it.`
     }
-    return { isDemo: labId.startsWith('demo-'), bringPhotos, drop, use: () => swap(aside, folder, drop) }
+    return { isDemo: labId.startsWith('demo-'), folder: aside, bringPhotos, drop, use: () => swap(aside, folder, drop) }
   } catch (error) {
     drop()
     throw error
@@ -84,26 +86,10 @@ async function labIn(folder: string, file: string): Promise<string> {
   return lab
 }
 
-/** Fills a folder beside the data and, once that is done, puts it in place; a folder that holds a lab is refused. */
-export async function intoEmpty<T>(folder: string, fill: (aside: string) => Promise<T>): Promise<T> {
-  if (hasData(folder)) throw new WrongCopy(`${folder} holds a lab already. Name an empty folder with --data DIR.`)
-  const aside = join(folder, `bringing-in-${randomUUID()}`)
-  mkdirSync(aside, { recursive: true, mode: 0o700 })
-  try {
-    const made = await fill(aside)
-    move(aside, folder)
-    return made
-  } finally {
-    rmSync(aside, { recursive: true, force: true })
-  }
-}
-
 const parts = (folder: string) => ['', '-wal', '-shm'].map((end) => dataFile(folder) + end)
 
 function swap(aside: string, folder: string, drop: () => void): { former: string; undo: () => void } {
-  const former = join(folder, `before-restore-${new Date().toISOString().replace(/[:.]/g, '-')}`)
-  mkdirSync(former)
-  move(folder, former)
+  const former = putAside(folder, 'before-restore')
   move(aside, folder)
   drop()
   return {
@@ -115,6 +101,17 @@ function swap(aside: string, folder: string, drop: () => void): { former: string
     },
   }
 }
+
+/** Puts the data of a folder, which must be closed, into a folder of its own within it; answers which. */
+export function putAside(folder: string, why: 'before-restore' | 'moved'): string {
+  const former = join(folder, `${why}-${new Date().toISOString().replace(/[:.]/g, '-')}`)
+  mkdirSync(former)
+  move(folder, former)
+  return former
+}
+
+/** Puts data that lies ready, and is closed, into its folder. */
+export const settleIn = (aside: string, folder: string): void => move(aside, folder)
 
 function move(from: string, to: string): void {
   parts(from).forEach((part, n) => {

@@ -1,4 +1,4 @@
-// `npm run backup -- FILE`, `restore`, `log`, `export` and `import`, as started by start.mjs. With a server running on
+// `npm run backup -- FILE` and `npm run restore -- FILE --data DIR`, as started by start.mjs. With a server running on
 // the folder the errand is that server's; without one the folder is taken for the while.
 import { existsSync, mkdirSync } from 'node:fs'
 import { resolve } from 'node:path'
@@ -6,22 +6,23 @@ import { parseArgs } from 'node:util'
 import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
-import { readEverything, writeEverything } from './out/files.ts'
+import { fillDatabase, inStore, moveLab, nameOf, type Place } from './moving.ts'
 import { labsIn } from './reads.ts'
-import { type Store, StoreTrouble } from './store/contract.ts'
+import { StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
-import { systemClock } from './system-world.ts'
+import { storeKind } from './store/open.ts'
 
-type Errand = 'backup' | 'restore' | 'log' | 'export' | 'import'
+type Errand = 'backup' | 'restore' | 'log' | 'move'
 
 /** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
 export async function runErrand(name: Errand, args: readonly string[], root: string): Promise<void> {
   try {
-    const { file, folder } = read(name, args, root)
-    const running = runningOn(folder)
-    const told = running && (await ask(running, name, file))
+    const { what, place } = read(name, args, root)
+    // A move is of a stopped lab, and its target is for nobody else.
+    const running = name === 'move' ? null : runningOn(place.folder)
+    const told = running && (await ask(running, name, what))
     if (told && 'failed' in told) throw new WrongCopy(told.failed)
-    process.stdout.write(`${told ? told.done : await errands[name](file, folder)}\n`)
+    process.stdout.write(`${told ? told.done : await errands[name](what, place)}\n`)
   } catch (error) {
     if (!(error instanceof WrongCopy || error instanceof StoreTrouble)) throw error
     process.stderr.write(`${error.message}\n`)
@@ -29,80 +30,58 @@ export async function runErrand(name: Errand, args: readonly string[], root: str
   }
 }
 
-function read(name: string, args: readonly string[], root: string): { file: string; folder: string } {
+/** What the errand names, a file or a store, and where the lab is. */
+function read(name: Errand, args: readonly string[], root: string): { what: string; place: Place } {
   // npm changes into the clone; names are meant from where it was called.
   const from = process.env.INIT_CWD ?? process.cwd()
   const { values, positionals } = parseArgs({
     args: [...args],
-    options: { data: { type: 'string' } },
+    options: { data: { type: 'string' }, store: { type: 'string' } },
     allowPositionals: true,
     strict: false,
   })
-  const [file, another] = positionals
-  if (!file || another) throw new WrongCopy(`npm run ${name} -- FILE --data DIR: expected one file.`)
+  const [what, another] = positionals
+  const usage = `npm run ${name} -- ${name === 'move' ? 'STORE' : 'FILE'} --data DIR`
+  if (!what || another) throw new WrongCopy(`${usage}: expected one ${name === 'move' ? 'store' : 'file'}.`)
   const data = typeof values.data === 'string' ? values.data : process.env.TALUS_DATA
-  if ((name === 'restore' || name === 'import') && !data)
-    throw new WrongCopy(`npm run ${name} -- FILE --data DIR: expected the folder.`)
-  return { file: resolve(from, file), folder: data ? resolve(from, data) : resolve(root, '.data/demo') }
+  const store = storeKind((typeof values.store === 'string' ? values.store : process.env.TALUS_STORE) || 'libsql')
+  if (!store || store.kind === 'memory') throw new WrongCopy(`${usage}: TALUS_STORE names no store that lasts.`)
+  const isSpared = name === 'restore' && store.kind === 'libsql'
+  if ((isSpared || name === 'move') && !data) throw new WrongCopy(`${usage}: expected the folder.`)
+  const folder = data ? resolve(from, data) : resolve(root, '.data/demo')
+  return { what: name === 'move' ? what : resolve(from, what), place: { folder, store } }
 }
 
-const errands: Readonly<Record<Errand, (file: string, folder: string) => Promise<string>>> = {
-  ...{ backup, restore, log },
-  export: takeOut,
-  import: bringIn,
+const errands: Readonly<Record<Errand, (what: string, place: Place) => Promise<string>>> = {
+  backup: (file, place) =>
+    inStore(place, async (store) => {
+      const photos = await writeCopy(store, place.folder, file)
+      return `The lab in ${nameOf(place)} is copied to ${file}.${photos}`
+    }),
+  restore,
+  log: (file, place) => inStore(place, (store, lab) => writeLog(store, lab, file)),
+  move: async (to, place) => {
+    const store = storeKind(to)
+    if (!store || store.kind === 'memory')
+      throw new WrongCopy(`Expected libsql or postgres://…, got ${to.split(':')[0]}.`)
+    return moveLab(place, store)
+  },
 }
 
-const noLab = (folder: string) => new WrongCopy(`There is no lab in ${folder}. Name its folder with --data DIR.`)
-
-function takeOut(file: string, folder: string): Promise<string> {
-  return inStore(folder, async (store) => {
-    const [lab] = await labsIn(store)
-    if (!lab) throw noLab(folder)
-    await writeEverything(store, lab, file, new Date(systemClock.now()).toISOString())
-    return `Everything of the lab in ${folder} is in ${file}.`
-  })
-}
-
-async function bringIn(file: string, folder: string): Promise<string> {
-  const { name, records, entries, texts } = await readEverything(file, folder)
-  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts.`
-}
-
-function log(file: string, folder: string): Promise<string> {
-  return inStore(folder, async (store) => {
-    const [lab] = await labsIn(store)
-    if (!lab) throw noLab(folder)
-    return writeLog(store, lab, file)
-  })
-}
-
-function backup(file: string, folder: string): Promise<string> {
-  return inStore(folder, async (store) => {
-    const photos = await writeCopy(store, folder, file)
-    return `The lab in ${folder} is copied to ${file}.${photos}`
-  })
-}
-
-/** Does something with the store of a folder that holds a lab, and closes it again. */
-async function inStore(folder: string, act: (store: Store) => Promise<string>): Promise<string> {
-  if (!hasData(folder)) throw noLab(folder)
-  const store = await openLibsql({ folder })
-  try {
-    return await act(store)
-  } finally {
-    await store.close()
-  }
-}
-
-async function restore(file: string, folder: string): Promise<string> {
+async function restore(file: string, { folder, store }: Place): Promise<string> {
   mkdirSync(folder, { recursive: true })
   const copy = await readyCopy(file, folder)
   try {
+    if (store.kind === 'postgres') {
+      const rows = await fillDatabase(copy, store.url)
+      const photos = await copy.bringPhotos()
+      return `The lab of ${file} is in ${nameOf({ folder, store })} now: ${rows} rows, read back and compared.${photos}`
+    }
     if (existsSync(folder) && hasData(folder)) {
       // Opened once: refuses while somebody else is at it, and folds its last writes into the one file.
-      const store = await openLibsql({ folder })
-      const [lab] = await labsIn(store)
-      await store.close()
+      const present = await openLibsql({ folder })
+      const [lab] = await labsIn(present)
+      await present.close()
       checkKind(lab ?? null, copy.isDemo, folder)
     }
     const photos = await copy.bringPhotos()

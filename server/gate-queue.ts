@@ -76,7 +76,8 @@ export class GateQueue {
 
   /** Keeps what can still be kept, then takes nothing more. */
   async close(): Promise<void> {
-    if (!this.#isClosed && !this.#keeping.isTrouble) await this.turn(() => {}).catch(() => {})
+    if (!this.#isClosed && !this.#keeping.isTrouble && this.#world.store.isWell())
+      await this.turn(() => {}).catch(() => {})
     this.#isClosed = true
     this.#keeping.close()
     this.#cancelPump?.()

@@ -8,7 +8,7 @@ import { labsIn, logsOf, type Reads } from './reads.ts'
 import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
 import { type Store, StoreTrouble } from './store/contract.ts'
-import { openStore } from './store/open.ts'
+import { openStore, type Shared } from './store/open.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
 /** The open lab as the house needs it. */
@@ -28,6 +28,8 @@ export interface House {
   readonly labId: string
   readonly lab: OpenLab
   readonly door: Door
+  /** False while nothing can be kept. */
+  readonly isWell: () => boolean
   readonly close: () => Promise<void>
 }
 
@@ -47,10 +49,10 @@ export async function openHouse(
   settings: Settings,
   world: World,
   openLab: (store: Store, labId: string) => Promise<OpenLab>,
-  onLost: () => void,
+  shared: Shared = { address: null, onLost: () => {} },
 ): Promise<House> {
   const { clock } = world
-  const plain = await openStore(settings.store, settings.data, onLost)
+  const plain = await openStore(settings.store, settings.data, shared)
   const store = sealed(plain, world.chance)
   try {
     const labId = await labIn(store, settings, world)
@@ -69,6 +71,7 @@ export async function openHouse(
       labId,
       lab,
       door,
+      isWell: () => store.isWell() && lab.isWell(),
       async close() {
         stopSweeping()
         await lab.close()

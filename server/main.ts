@@ -17,13 +17,13 @@ import { makeHttp } from './http/server.ts'
 import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
 import { openLab } from './open-lab.ts'
-import { writeEverything } from './out/files.ts'
-import { type Outlets, outletsOf } from './out/outlets.ts'
 import { photoFolder } from './photos/folder.ts'
 import { lookingIn, type MayLook } from './photos/looking.ts'
 import { readingsOf } from './readings.ts'
 import { BadSetting, readSettings, type Settings } from './settings.ts'
+import { standBy } from './stand-by.ts'
 import { StoreTrouble } from './store/contract.ts'
+import { OwnedElsewhere } from './store/postgres/line.ts'
 import { clockFrom, systemChance } from './system-world.ts'
 import type { Clock, Log } from './world.ts'
 
@@ -57,38 +57,65 @@ export async function main(start: Start): Promise<void> {
   }
 }
 
-/** Whoever else has the lab now has the database's lock too: what is asked of this process can only be refused. */
-function lost(): void {
-  log('error', 'another Talus writes to the database now; this one ends. Nothing that was called kept is lost')
-  setTimeout(() => process.exit(1), ANSWER_MS)
-}
-
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
   const world = { clock: clockFrom(settings.asIf), chance: systemChance, log }
-  const open = (how: Settings) =>
-    openHouse(how, world, (store, labId) => openLab(store, labId, { ...world, build }), lost)
   mkdirSync(settings.data, { recursive: true })
-  let opened: Opened | null = withApi(await open(settings), world.clock, build)
-  let labId = opened.house.labId
+  let opened: Opened | null = null
+  let labId = ''
+  let base = ''
+  const isShared = settings.store.kind === 'postgres'
+
+  /** Opens the lab as the settings say, here and now. */
+  async function open(how: Settings): Promise<void> {
+    let isLost = false
+    const onLost = () => {
+      isLost = true
+      if (opened) void lost()
+    }
+    const shared = { address: settings.address ?? addressOf(base), onLost }
+    const house = await openHouse(how, world, (store, id) => openLab(store, id, { ...world, build }), shared)
+    if (isLost) {
+      await house.close()
+      throw new OwnedElsewhere(null)
+    }
+    opened = withApi(house, world.clock, build)
+    labId = house.labId
+    if (base !== '') errands.announce(base)
+  }
+  // Whatever this start was asked to make is made once.
+  const again = { ...settings, newLab: null }
+  let isFirst = true
+  const stands = standBy(async () => {
+    await open(isFirst ? settings : again)
+    isFirst = false
+  }, world)
+
+  /** Another process has the lab and writes: whoever is here is sent there, by way of us. */
+  async function lost(): Promise<void> {
+    log('warn', 'another Talus writes to the database now; this one stands by. Nothing that was called kept is lost')
+    const former = opened
+    opened = null
+    errands.withdraw()
+    stands.wait()
+    await former?.house.close().catch((error) => log('warn', 'closing what was lost failed', { error: String(error) }))
+  }
 
   const errands = makeConsole(settings.data, {
     async backup(file) {
-      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
+      if (!opened) throw new Error('The lab is not open here just now. Try again in a moment.')
       const photos = await writeCopy(opened.house.store, settings.data, file)
       return `The lab in ${settings.data} is copied to ${file}, while it runs.${photos}`
     },
-    async export(file) {
-      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
-      await writeEverything(opened.house.store, labId, file, new Date(world.clock.now()).toISOString())
-      return `Everything of the lab in ${settings.data} is in ${file}.`
-    },
     async log(file) {
-      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
+      if (!opened) throw new Error('The lab is not open here just now. Try again in a moment.')
       return writeLog(opened.house.store, labId, file)
     },
     async restore(file) {
       if (!opened) throw new Error('The lab is being restored already.')
-      if (settings.store.kind === 'postgres') throw new Error('A lab in PostgreSQL is restored with pg_restore.')
+      if (isShared)
+        throw new Error(
+          'A lab in PostgreSQL is restored into an empty database: stop Talus, and name one in TALUS_STORE.',
+        )
       const copy = await readyCopy(file, settings.data)
       try {
         checkKind(labId, copy.isDemo, settings.data)
@@ -97,16 +124,13 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
         opened = null
         await house.close()
         const { former, undo } = copy.use()
-        // Whatever this start was asked to make is made.
-        const again = { ...settings, newLab: null }
         try {
-          opened = withApi(await open(again), world.clock, build)
+          await open(again)
         } catch (error) {
           undo()
-          opened = withApi(await open(again), world.clock, build)
+          await open(again)
           throw error
         }
-        labId = opened.house.labId
         return `The running lab is the one of ${file} now; what was there before is in ${former}.${photos}`
       } finally {
         copy.drop()
@@ -133,19 +157,25 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     isDev,
     isProxy: settings.isProxy,
     isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
-    open: () => opened && { ...opened, door: opened.house.door },
+    open: () => opened && { door: opened.house.door, api: opened.api, mayLook: opened.mayLook },
     errand: errands.errand,
-    isReady: () => opened !== null && opened.house.store.isWell() && opened.house.lab.isWell(),
+    isReady: () => opened?.house.isWell() ?? stands.elsewhere()?.isReady ?? false,
+    elsewhere: () => stands.elsewhere()?.address ?? null,
     photos: photoFolder({ folder: photosIn(settings.data), clock: world.clock }),
     pages,
     sockets,
     log,
   })
-  const port = await listen(server, settings)
-  const base = `http://${settings.host && !settings.host.includes(':') ? settings.host : 'localhost'}:${port}`
-  errands.announce(base)
+  // Others on the database must know where this process is before it takes the lab.
+  if (isShared) base = baseOf(settings, await listen(server, settings))
+  await stands.enter()
+  if (!isShared) {
+    base = baseOf(settings, await listen(server, settings))
+    errands.announce(base)
+  }
 
   endOnSignal(async () => {
+    stands.stop()
     errands.withdraw()
     server.close()
     server.closeIdleConnections()
@@ -154,25 +184,43 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     server.closeAllConnections()
     await pages.close()
   })
+  await sayWhere()
 
-  const { house } = opened
-  for (const line of await firstLinks(house, settings.invite, base)) say(line)
-  const lab = house.lab.records().lab.get('lab')
-  say(`Talus: ${lab?.name ?? labId}${lab?.isDemo ? ' (demo)' : ''} is open at ${base}`)
+  async function sayWhere(): Promise<void> {
+    if (!opened) {
+      const where = stands.elsewhere()?.address
+      say(`Talus stands by at ${base}: another process has the lab${where ? `, reached at ${where}` : ''}.`)
+      return
+    }
+    const { house } = opened
+    for (const line of await firstLinks(house, settings.invite, base)) say(line)
+    const lab = house.lab.records().lab.get('lab')
+    say(`Talus: ${lab?.name ?? labId}${lab?.isDemo ? ' (demo)' : ''} is open at ${base}`)
+  }
+}
+
+/** What people are told to open. */
+const baseOf = ({ host }: Settings, port: number): string =>
+  `http://${host && !host.includes(':') ? host : 'localhost'}:${port}`
+
+/** What other machines may reach this one by, when nobody said. */
+function addressOf(base: string): string | null {
+  if (base === '') return null
+  const url = new URL(base)
+  if (url.hostname === 'localhost') url.hostname = hostname()
+  return url.origin
 }
 
 interface Opened {
   readonly house: House
   readonly api: ReturnType<typeof makeApi>
   readonly mayLook: MayLook
-  readonly outlets: Outlets
 }
 
 const withApi = (house: House, clock: Clock, build: string): Opened => ({
   house,
   mayLook: lookingIn(house),
   api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
-  outlets: outletsOf(house, clock),
 })
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {

@@ -14,6 +14,12 @@ export const options = [
   { name: 'port', value: 'N', env: 'PORT', help: 'Port to listen on, 0 for any free one (3000).' },
   { name: 'host', value: 'ADDRESS', env: 'TALUS_HOST', help: 'Address to listen on (all of this machine).' },
   {
+    name: 'address',
+    value: 'URL',
+    env: 'TALUS_ADDRESS',
+    help: 'With PostgreSQL: where other processes on the same database reach this one\n(http://, TALUS_HOST or the name of this machine, the port).',
+  },
+  {
     name: 'hosts',
     value: 'LIST',
     env: 'TALUS_HOSTS',
@@ -75,8 +81,7 @@ export function helpText() {
     '  npm start -- --data DIR                    open it again',
     '  npm run backup -- FILE --data DIR          copy it into one file, running or not',
     '  npm run restore -- FILE --data DIR         put such a file in its place',
-    '  npm run export -- FILE --data DIR          write everything as JSON Lines, running or not',
-    '  npm run import -- FILE --data DIR          make the lab of such a file in an empty folder',
+    '  npm run move -- STORE --data DIR           move it into postgres://… or back into libsql, while it is stopped',
     '  npm run log -- FILE --data DIR             write who changed and who saw what, and tell whether it is whole',
     '',
     'Options, and the variable that says the same (an option wins):',

@@ -11,6 +11,8 @@ export interface Settings {
   readonly port: number
   /** Null for all addresses of this machine. */
   readonly host: string | null
+  /** Where other processes on the same database reach this one; null to make it from host and port. */
+  readonly address: string | null
   /** Names the lab goes by; empty when none are named. */
   readonly hosts: readonly string[]
   readonly data: string
@@ -59,6 +61,7 @@ export function readSettings(
   return {
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
+    address: address(textOr('address', null)),
     hosts: names(textOr('hosts', '')),
     // npm changes into the clone; a folder is meant from where it was called.
     data: data === null ? resolve(root, '.data/demo') : resolve(env.INIT_CWD ?? root, data),
@@ -103,6 +106,12 @@ function whole(name: string, text: string, low: number, high: number): number {
     throw new BadSetting(`${name} expects a whole number from ${low} to ${high}, got ${text}.`)
   }
   return number
+}
+
+function address(text: string | null): string | null {
+  if (text === null) return null
+  if (/^http:\/\//.test(text) && URL.canParse(text)) return new URL(text).origin
+  throw new BadSetting(`TALUS_ADDRESS expects an address such as http://10.0.0.7:3000, got ${text}.`)
 }
 
 function names(list: string): readonly string[] {

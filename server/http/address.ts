@@ -43,7 +43,9 @@ export function hostsOf(names: readonly string[]): IsHost {
 /** True when a request names a host that is us; a proxy of ours vouches for what it passes on. */
 export function isForUs(request: IncomingMessage, { origin }: Whence, isProxy: IsProxy, isHost: IsHost): boolean {
   if (origin === null) return false
-  return isHost(new URL(origin).hostname.replace(/\.$/, '')) || isProxy(plain(request.socket.remoteAddress ?? ''))
+  if (isHost(new URL(origin).hostname.replace(/\.$/, ''))) return true
+  // Another process of ours hands on whatever it is asked.
+  return !isHandedOn(request) && isProxy(plain(request.socket.remoteAddress ?? ''))
 }
 
 /** Where a request comes from, and whom it means. */
@@ -59,16 +61,27 @@ export interface Whence {
 export function whenceOf(request: IncomingMessage, isProxy: IsProxy): Whence {
   const peer = plain(request.socket.remoteAddress ?? '')
   const isBehind = isProxy(peer)
-  const forwarded = isBehind ? lastOf(request.headers['x-forwarded-for']) : null
   const isSecure = isBehind && lastOf(request.headers['x-forwarded-proto']) === 'https'
   const host = (isBehind ? lastOf(request.headers['x-forwarded-host']) : null) ?? request.headers.host ?? ''
   const isHost = /^(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(:\d{1,5})?$/i.test(host)
   return {
-    address: network(forwarded && isIP(forwarded) ? forwarded : peer),
+    address: network(clientOf(request, isProxy)),
     origin: isHost ? `${isSecure ? 'https' : 'http'}://${host.toLowerCase()}` : null,
     isSecure,
   }
 }
+
+/** The client's address as it stands, for whom a request is handed on to. */
+export function clientOf(request: IncomingMessage, isProxy: IsProxy): string {
+  const peer = plain(request.socket.remoteAddress ?? '')
+  const forwarded = isProxy(peer) ? lastOf(request.headers['x-forwarded-for']) : null
+  return forwarded && isIP(forwarded) ? forwarded : peer
+}
+
+/** Header of a request that another process of ours handed on; see forward.ts. */
+export const HANDED_ON = 'x-talus-handed-on'
+
+export const isHandedOn = (request: IncomingMessage): boolean => request.headers[HANDED_ON] !== undefined
 
 /** True when a browser says that a page of ours made this request. */
 export const isOwnOrigin = (request: IncomingMessage, { origin }: Whence): boolean =>

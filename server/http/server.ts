@@ -4,16 +4,15 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
-import type { Outlets } from '../out/outlets.ts'
 import type { PhotoStore } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
 import type { Log } from '../world.ts'
-import { type IsHost, type IsProxy, isForUs, isOwnOrigin, type Whence, whenceOf } from './address.ts'
+import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, type Call, refuse } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
+import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
 import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
-import { outPathOf, sendOut } from './out.ts'
 import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
@@ -33,11 +32,12 @@ export interface HttpParts {
     readonly door: Door
     readonly api: (call: Call) => Promise<Answer>
     readonly mayLook: MayLook
-    readonly outlets: Outlets
   } | null
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   readonly isReady: () => boolean
+  /** Address of the process that has the lab while this one stands by; null while it is here, or nowhere. */
+  readonly elsewhere: () => string | null
   readonly photos: PhotoStore
   readonly pages: Pages
   readonly sockets: Sockets
@@ -73,6 +73,11 @@ export function makeHttp(parts: HttpParts): Server {
 
 async function answer(parts: HttpParts, request: IncomingMessage, response: ServerResponse): Promise<void> {
   const whence = whenceOf(request, parts.isProxy)
+  const to = handOnTo(parts, request)
+  if (to) {
+    const failed = () => send(response, refuse({ refused: 'not-now' }))
+    return forwardCall(to, request, response, headersOn(request, whence, parts.isProxy), failed)
+  }
   for (const [name, value] of Object.entries(commonHeaders(whence.isSecure))) response.setHeader(name, value)
   const url = urlOf(request)
   if (!url || !whence.origin) return send(response, refuse({ refused: 'bad-request' }))
@@ -87,10 +92,18 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
   }
   const photo = photoPathOf(url.pathname)
   if (photo) return answerPhoto(parts, request, response, url, whence, photo)
-  const file = outPathOf(url.pathname)
-  if (file) return answerFile(parts, request, response, whence, file)
   if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
   return servePage(parts, request, response, url, whence)
+}
+
+/** These are answered by each process for itself. */
+const isOwnAffair = (path: string) => path === '/health' || path === '/ready' || path.startsWith('/console/')
+
+/** Where a request goes that is not for this process; null when it is. */
+function handOnTo({ open, elsewhere }: HttpParts, request: IncomingMessage): string | null {
+  const path = urlOf(request)?.pathname
+  if (path === undefined || isOwnAffair(path) || isHandedOn(request) || open()) return null
+  return elsewhere()
 }
 
 /** Who comes, by their cookie of this name. */
@@ -127,21 +140,6 @@ async function answerPhoto(
   // What was refused half-way is not listened to any further.
   if (isSending && answer.status >= 400) response.setHeader('connection', 'close')
   send(response, answer)
-}
-
-async function answerFile(
-  { open, labId, log }: HttpParts,
-  request: IncomingMessage,
-  response: ServerResponse,
-  whence: Whence,
-  file: string,
-): Promise<void> {
-  const opened = open()
-  if (!opened) return send(response, refuse({ refused: 'not-now' }))
-  if (request.method !== 'GET') return send(response, refuse({ refused: 'not-allowed' }))
-  const who = opened.door.identify(sessionOf(opened.door, request, cookieName(labId(), whence.isSecure)))
-  const no = await sendOut(opened.outlets, response, file, who, log)
-  if (no) send(response, no)
 }
 
 async function answerCall(
@@ -211,6 +209,11 @@ function misdirected(response: ServerResponse): void {
 
 function upgrade(parts: HttpParts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
   const whence = whenceOf(request, parts.isProxy)
+  const to = handOnTo(parts, request)
+  if (to) {
+    forwardUpgrade(to, request, socket, head, headersOn(request, whence, parts.isProxy))
+    return
+  }
   if (!isForUs(request, whence, parts.isProxy, parts.isHost)) {
     refuseUpgrade(socket, 421)
     return

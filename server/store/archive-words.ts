@@ -57,6 +57,13 @@ export function restingWords(resting: RecordOf<'resting'>): readonly string[] {
   return [...new Set(wordsOf(texts.filter((text) => text).join(' ')))]
 }
 
+/** Word in an archive's index that stands for the kind of piece; no text folds to it. */
+export const kindWord = (kind: 'jacket' | 'specimen'): string => `0kind0${kind}`
+
+/** What a resting record is found by in an index: its kind and its words. */
+export const indexedWords = (resting: RecordOf<'resting'>): string =>
+  [kindWord(restingKind(resting)), ...restingWords(resting)].join(' ')
+
 /** The words of a question; the last letters typed of each may be missing. */
 export function questionWords(text: string): readonly string[] {
   return [...new Set(wordsOf(text.slice(0, QUESTION_LETTERS_MAX)))].slice(0, QUESTION_WORDS_MAX)

@@ -4,9 +4,10 @@ import { existsSync } from 'node:fs'
 import { Worker } from 'node:worker_threads'
 import { type Store, StoreTrouble } from './contract.ts'
 import { listeners } from './listeners.ts'
+import type { Fillable } from './portable.ts'
 import type { Calls, Reply } from './sql/calls.ts'
 import { dataFile } from './sql/open.ts'
-import { toKept, toPlaced, toRecord, toSnapshot, toText, toWire } from './sql/wire.ts'
+import { toKept, toRecord, toSnapshot, toText, toWire } from './sql/wire.ts'
 
 export interface LibsqlOptions {
   /** Folder of the data; made when missing. */
@@ -16,7 +17,7 @@ export interface LibsqlOptions {
 }
 
 /** Opens the store, or throws a StoreTrouble: in use by another process, written by a newer Talus, unreadable. */
-export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Store> {
+export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Store & { readonly portable: Fillable }> {
   const script = worker ?? new URL('./store-worker.mjs', import.meta.url)
   const writer = await startThread(script, folder, 'write')
   let reading: Promise<Thread> | null = null
@@ -41,7 +42,6 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     },
     read: async (lab, afterSeq, limit) => (await writer.call('read', lab, afterSeq, limit)).map(toKept),
     snapshot: async (lab, home, id) => toSnapshot(await writer.call('snapshot', lab, home, id ?? null)),
-    records: async (lab, after, limit) => (await (await reader()).call('records', lab, after, limit)).map(toPlaced),
     findOps: (lab, opIds) => writer.call('findOps', lab, opIds),
     recentOps: (lab, limit) => writer.call('recentOps', lab, limit),
     history: async (lab, subject, before, limit) =>
@@ -52,7 +52,6 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     },
     appendText: (lab, name, updates) => writer.call('appendText', lab, name, updates),
     loadText: async (lab, name) => toText(await writer.call('loadText', lab, name)),
-    texts: (lab) => writer.call('texts', lab),
     compactText: (lab, name, upTo, base) => writer.call('compactText', lab, name, upTo, base),
     door: {
       put: (space, item) => writer.door('put', space, item),
@@ -65,6 +64,16 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     subscribe: heard.subscribe,
     isWell: writer.isWell,
     backup: async (file) => (await reader()).call('backup', file),
+    portable: {
+      labs: () => writer.call('portableLabs'),
+      page: (table, lab, after) => writer.call('portablePage', table, lab, after),
+      begin: () => writer.call('fillBegin'),
+      addLab: (lab) => writer.call('fillLab', lab),
+      add: (table, lab, rows) => writer.call('fillRows', table, lab, rows),
+      // Each page is durable; a file that was not filled to its end is thrown away by whoever made it.
+      commit: async () => {},
+      drop: async () => {},
+    },
     close: async () => {
       if (reading) await (await reading).close()
       await writer.close()

@@ -16,14 +16,20 @@ export function storeKind(text: string): StoreKind | null {
   return /^postgres(ql)?:\/\//.test(text) && URL.canParse(text) ? { kind: 'postgres', url: text } : null
 }
 
+/** For a store that several processes may want: where they find each other, and that it is another's now. */
+export interface Shared {
+  readonly address: string | null
+  readonly onLost: () => void
+}
+
 /** Opens it, or throws a StoreTrouble. */
-export function openStore(store: StoreKind, folder: string, onLost: () => void): Promise<Store> {
+export function openStore(store: StoreKind, folder: string, shared: Shared): Promise<Store> {
   switch (store.kind) {
     case 'libsql':
       return openLibsql({ folder })
     case 'memory':
       return Promise.resolve(memoryStore())
     case 'postgres':
-      return openPostgres({ url: store.url, onLost })
+      return openPostgres({ url: store.url, ...shared })
   }
 }

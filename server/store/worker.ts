@@ -7,6 +7,7 @@ import { archiveTable } from './sql/archive.ts'
 import { boardTables } from './sql/board.ts'
 import type { Calls, Reply, Request } from './sql/calls.ts'
 import { lockFolder, openForReading, openForWriting } from './sql/open.ts'
+import { portableTables } from './sql/portable.ts'
 import { doorTable, textTables } from './sql/side-tables.ts'
 
 // Set by the only place that starts this thread, libsql.ts.
@@ -19,14 +20,21 @@ function open(): { calls: Calls; close: () => void } {
   const calls: Calls = {
     ...board,
     ...textTables(sql, labOf),
+    ...portableTables(sql),
     search: archiveTable(sql),
     door: doorTable(sql),
     backup: (file) => {
       if (existsSync(file)) throw new StoreTrouble('io', `${file} exists already.`)
-      // It writes to the new file alone, which the reading connection is otherwise kept from.
+      // Only the new file is written, but query_only forbids that as well.
       sql.exec('PRAGMA query_only = OFF')
       try {
-        sql.prepare('VACUUM INTO ?').run([file])
+        // It writes to the new file alone, which the reading connection is otherwise kept from.
+        sql.exec('PRAGMA query_only = OFF')
+        try {
+          sql.prepare('VACUUM INTO ?').run([file])
+        } finally {
+          if (mode === 'read') sql.exec('PRAGMA query_only = ON')
+        }
       } finally {
         if (mode === 'read') sql.exec('PRAGMA query_only = ON')
       }

@@ -50,7 +50,8 @@ export async function startPostgres(): Promise<Postgres> {
   }
   const start = async () => {
     const args = ['-D', data, '-p', String(port), '-h', '127.0.0.1', '-k', folder]
-    const small = ['-c', 'shared_buffers=32MB', '-c', 'max_connections=60']
+    // How a crashed cluster makes sure of its files before it reads them: one call instead of a walk over all of them.
+    const small = ['-c', 'recovery_init_sync_method=syncfs', '-c', 'shared_buffers=32MB', '-c', 'max_connections=60']
     const child = spawn(join(bin, 'postgres'), [...args, ...small], {
       ...as,
       cwd: folder,

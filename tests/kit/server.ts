@@ -29,6 +29,9 @@ export interface RunningServer {
   readonly stop: () => Promise<Ended>
   /** SIGKILL: a crash. The data folder stays for the next start. */
   readonly kill: () => Promise<Ended>
+  /** SIGSTOP and SIGCONT: a machine that hangs, and goes on as if nothing had been. */
+  readonly freeze: () => void
+  readonly thaw: () => void
   readonly ended: Promise<Ended>
 }
 
@@ -78,7 +81,7 @@ export async function startServer(
   const url = await new Promise<string>((done, fail) => {
     const timer = setTimeout(() => fail(new Error(`No address after ${READY_MS} ms:\n${said}`)), READY_MS)
     const look = () => {
-      const address = /is open at (http:\S+)/.exec(said)?.[1]
+      const address = /(?:is open|stands by) at (http:[^\s:]+:\d+)/.exec(said)?.[1]
       if (!address) return
       clearTimeout(timer)
       done(address)
@@ -90,7 +93,16 @@ export async function startServer(
     child.kill(signal)
     return ended
   }
-  return { url, data, said: () => said, stop: end('SIGTERM'), kill: end('SIGKILL'), ended }
+  return {
+    url,
+    data,
+    said: () => said,
+    stop: end('SIGTERM'),
+    kill: end('SIGKILL'),
+    freeze: () => void child.kill('SIGSTOP'),
+    thaw: () => void child.kill('SIGCONT'),
+    ended,
+  }
 }
 
 function spawnStart(args: readonly string[], env: Readonly<Record<string, string>>): ChildProcess {

@@ -1,8 +1,8 @@
 // The archive's search in PostgreSQL: each resting record has its words, its kind and its lab as lexemes in one GIN index,
 // made of our own words (no parser and no dictionary of the database's has a say), newest at rest first.
-import { fold, questionWords } from '../archive-words.ts'
+import { fold, kindWord, questionWords } from '../archive-words.ts'
 import type { ArchiveQuestion } from '../contract.ts'
-import { kindWord, type WireRecord } from '../sql/wire.ts'
+import type { WireRecord } from '../sql/wire.ts'
 import type { Query } from './line.ts'
 
 const EXACT_MAX = 50
@@ -17,6 +17,10 @@ export const lexemesOf = (words: string): string =>
     .split(' ')
     .map((word) => [...word].slice(0, LEXEME_LETTERS_MAX).join(''))
     .join(' ')
+
+/** The index of words that stand in the column `found_by` of `new`; the lab is one of them, so that no other's hits are read. */
+export const foundBySql = (lab: string): string =>
+  `array_to_tsvector(array_append(string_to_array(new.found_by, ' '), 'lab' || ${lab}))`
 
 interface Row extends WireRecord {
   readonly n: number

@@ -17,6 +17,11 @@ const AGAIN_MS = 500
 /** A write or a sign of life that takes longer counts as a lost connection. */
 const ANSWER_MS = 10_000
 const ALIVE_EVERY_MS = 2_000
+/**
+ * The database ends a connection that says nothing for so long: a process that is frozen must not keep the lock. Said with
+ * each sign of life, so not yet while a new lab is being made, which can keep a process busy.
+ */
+const SILENT_MS = 12_000
 /** A statement may not hang behind somebody at a console for ever. */
 const STATEMENT_MS = 30_000
 /** The other end notices within about so long that this machine is gone, and lets go of the lock. */
@@ -41,7 +46,7 @@ export interface LineOptions {
 }
 
 /** The lock is another process's. */
-class OwnedElsewhere extends StoreTrouble {
+export class OwnedElsewhere extends StoreTrouble {
   /** Where that process can be reached, if it says so. */
   readonly address: string | null
   constructor(address: string | null) {
@@ -196,7 +201,7 @@ export async function openLine({ url, address, onLost }: LineOptions): Promise<L
     const late = setTimeout(() => {
       if (client === own) drop()
     }, ANSWER_MS)
-    void inTurn('SELECT 1', [])
+    void inTurn(`SET idle_session_timeout = ${SILENT_MS}`, [])
       .catch(() => {})
       .finally(() => {
         isAsked = false

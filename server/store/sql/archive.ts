@@ -2,11 +2,11 @@
 // question stop reading as soon as its page is full: ranking by relevance would have to look at every hit. Beginnings
 // of two and three letters have lists of their own in the index; for longer ones it would gather every hit before the
 // first is given, so they are turned into the whole words that begin so, each of which has its list.
-import { fold, questionWords } from '../archive-words.ts'
+import { fold, kindWord, questionWords } from '../archive-words.ts'
 import type { ArchiveQuestion } from '../contract.ts'
 import { RESTS_PER_LAB } from './board.ts'
 import type { Sql } from './open.ts'
-import { kindWord, type WireRecord } from './wire.ts'
+import type { WireRecord } from './wire.ts'
 
 const EXACT_MAX = 50
 // Below this many letters a beginning would match nearly everything; such a word must match whole.

@@ -1,8 +1,8 @@
 // What the stores in SQL write and read: plain values, records as JSON text that was made once and is stored as it came.
 // The embedded store's thread is passed the same. Kept apart from the contract, because no caller of it needs this.
-import { type Home, homeOf, type Kind, WORDS_VERSION } from '#lib/words'
-import { restingKind, restingNumber, restingWords } from '../archive-words.ts'
-import type { Entry, KeptEntry, PlacedRecord, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
+import { homeOf, type Kind, WORDS_VERSION } from '#lib/words'
+import { indexedWords, restingNumber } from '../archive-words.ts'
+import type { Entry, KeptEntry, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
 
 export interface WireChange {
   readonly home: string
@@ -42,10 +42,6 @@ export interface WireRecord {
   readonly json: string
 }
 
-export interface WirePlaced extends WireRecord {
-  readonly home: Home
-}
-
 export interface WireSnapshot {
   readonly seq: number
   readonly records: readonly WireRecord[]
@@ -57,8 +53,6 @@ export const toRecord = ({ kind, id, words, json }: WireRecord): StoredRecord =>
   words,
   record: JSON.parse(json),
 })
-
-export const toPlaced = (row: WirePlaced): PlacedRecord => ({ home: row.home, ...toRecord(row) })
 
 export const toSnapshot = ({ seq, records }: WireSnapshot): Snapshot => ({ seq, records: records.map(toRecord) })
 
@@ -75,18 +69,12 @@ export const toText = ({ base, updates, upTo }: WireText): StoredText => ({
   upTo,
 })
 
-/** Word in an archive's index that stands for the kind of piece; no text folds to it. */
-export const kindWord = (kind: 'jacket' | 'specimen'): string => `0kind0${kind}`
-
 export function toWire(entry: Entry): WireEntry {
   const changes = entry.changes.map((change): WireChange => {
     const { kind, id, record } = change
     const resting =
       change.kind === 'resting' && change.record
-        ? {
-            number: restingNumber(change.record),
-            words: [kindWord(restingKind(change.record)), ...restingWords(change.record)].join(' '),
-          }
+        ? { number: restingNumber(change.record), words: indexedWords(change.record) }
         : null
     return { home: homeOf(kind, record), kind, id, json: record && JSON.stringify(record), resting }
   })

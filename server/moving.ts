@@ -1,0 +1,108 @@
+// Where a lab is kept, for the errands: a file in a data folder or a PostgreSQL database, opened while no Talus runs on it;
+// and how a lab gets from one to the other. The source is put aside under another name, never thrown away.
+import { mkdirSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { putAside, type ReadyCopy, settleIn, WrongCopy } from './copies.ts'
+import { labsIn } from './reads.ts'
+import { carry } from './store/carry.ts'
+import type { Store } from './store/contract.ts'
+import { hasData, openLibsql } from './store/libsql.ts'
+import type { StoreKind } from './store/open.ts'
+import type { Fillable } from './store/portable.ts'
+import { openPostgres, type PostgresStore } from './store/postgres.ts'
+
+export interface Place {
+  readonly folder: string
+  readonly store: StoreKind
+}
+
+/** How a place is called in a sentence. */
+export const nameOf = ({ folder, store }: Place): string =>
+  store.kind === 'postgres' ? `the database ${new URL(store.url).pathname.slice(1)}` : folder
+
+const noLab = (place: Place): WrongCopy =>
+  new WrongCopy(`There is no lab in ${nameOf(place)}. Name its folder with --data DIR, its database with TALUS_STORE.`)
+
+/** Does something with the store of a place that holds a lab, and closes it again. */
+export async function inStore<T>(
+  place: Place,
+  act: (store: Store & { portable: Fillable }, lab: string) => Promise<T>,
+): Promise<T> {
+  if (place.store.kind !== 'postgres' && !hasData(place.folder)) throw noLab(place)
+  const store = await open(place)
+  try {
+    const [lab] = await labsIn(store)
+    if (!lab) throw noLab(place)
+    return await act(store, lab)
+  } finally {
+    await store.close()
+  }
+}
+
+/** Puts a copy into an empty database; answers how many rows it has. */
+export async function fillDatabase(copy: ReadyCopy, url: string): Promise<number> {
+  const to = await openPostgres({ url })
+  try {
+    const from = await openLibsql({ folder: copy.folder })
+    try {
+      return await carry(from.portable, to.portable)
+    } finally {
+      await from.close()
+    }
+  } finally {
+    await to.close()
+  }
+}
+
+/** Moves a lab between the folder's own file and a database, one way or the other; answers a line for eyes. */
+export async function moveLab(from: Place, to: StoreKind): Promise<string> {
+  const target: Place = { folder: from.folder, store: to }
+  if (from.store.kind === to.kind) throw new WrongCopy(`The lab is in ${nameOf(from)} already.`)
+  const rows = to.kind === 'postgres' ? await intoDatabase(from, to.url) : await intoFolder(from, target.folder)
+  const former = from.store.kind === 'postgres' ? await asideInDatabase(from.store.url) : putAside(from.folder, 'moved')
+  const setting = to.kind === 'postgres' ? 'TALUS_STORE naming that database' : 'TALUS_STORE=libsql'
+  return `All ${rows} rows of the lab are in ${nameOf(target)} now, read back and compared. Start with ${setting}; what was there before is kept in ${former}. Photographs stay in the data folder.`
+}
+
+const open = ({ folder, store }: Place): Promise<Store & { portable: Fillable }> =>
+  store.kind === 'postgres' ? openPostgres({ url: store.url }) : openLibsql({ folder })
+
+async function intoDatabase(from: Place, url: string): Promise<number> {
+  return inStore(from, async (store) => {
+    const to: PostgresStore = await openPostgres({ url })
+    try {
+      return await carry(store.portable, to.portable)
+    } finally {
+      await to.close()
+    }
+  })
+}
+
+async function intoFolder(from: Place, folder: string): Promise<number> {
+  if (hasData(folder)) throw new WrongCopy(`${folder} holds a lab already. Name an empty folder with --data DIR.`)
+  const aside = join(folder, `moving-${process.pid}`)
+  mkdirSync(aside, { recursive: true })
+  try {
+    const rows = await inStore(from, async (store) => {
+      const to = await openLibsql({ folder: aside })
+      try {
+        return await carry(store.portable, to.portable)
+      } finally {
+        await to.close()
+      }
+    })
+    settleIn(aside, folder)
+    return rows
+  } finally {
+    rmSync(aside, { recursive: true, force: true })
+  }
+}
+
+async function asideInDatabase(url: string): Promise<string> {
+  const store = await openPostgres({ url })
+  try {
+    return `the schema ${await store.putAside(new Date())} of the database`
+  } finally {
+    await store.close()
+  }
+}

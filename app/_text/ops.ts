@@ -86,6 +86,7 @@ const told: Told = {
   assess: (op, say) => `assessed ${say.piece(op.assessment.pieceId)}`,
   relate: (op, say) => `noted that ${op.relation.pieceIds.map((id) => say.piece(id)).join(' and ')} belong together`,
   endRelation: (op, say, records) => `ended a relation of ${say.piece(records.relation.get(op.ends)?.pieceIds[0])}`,
+  measureLift: (op, say) => `measured a lift of ${say.piece(op.lift.pieceId)}`,
   house: (op, say) => `housed ${say.piece(op.housing.pieceId)} in a ${op.housing.form}`,
   setRack: (op) =>
     op.ratedKg === null ? `took the rating of ${op.name} away` : `rated ${op.name} for ${sayKg(op.ratedKg)}`,

@@ -29,6 +29,7 @@ import { useResting, useWithResting } from './use-resting.ts'
 import './sheet.css'
 
 const Whole = later(async () => (await import('./custody/whole.tsx')).default)
+const Lifting = later(async () => (await import('./lifting.tsx')).Lifting)
 const Joins = later(async () => (await import('./joins/joins-section.tsx')).JoinsSection)
 
 /** One piece, on the board or at rest. */
@@ -82,6 +83,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           <Questions at={at} />
           {sheet.specimen ? <Ratings at={at} specimen={sheet.specimen} /> : null}
           <Facts at={at} />
+          <Lifting at={at} />
           {at.isManager ? (
             <PrivateNotes
               records={at.records}

@@ -6,6 +6,9 @@
 // Most turning of jackets is outside the equation (p. 6), and then it is refused, not computed: mechanical aid.
 import type { Hours } from './units.ts'
 
+/** Version of this file's formulas; raised when one of them changes. */
+export const LIFT_FORMULA = 1
+
 type Coupling = 'good' | 'fair' | 'poor'
 
 /** One system of units, with the constants the manual prints for it (p. 7 to 12). */

@@ -13,6 +13,7 @@ import { importRows, undoImport } from './import.ts'
 import { tickInduction } from './induction.ts'
 import { joinPair, measureFragments, tryPair } from './joins.ts'
 import { setLab, setRoom } from './lab.ts'
+import { measureLift } from './lifts.ts'
 import { endBatch, makeBatch, setMaterial } from './materials.ts'
 import type { OpDef } from './op.ts'
 import { addPerson, askSignOff, dropSignOffAsk, editPerson, setContact, signOff, writePrivateNote } from './people.ts'
@@ -115,6 +116,7 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   doCheck,
   reportIncident,
   addSample,
+  measureLift,
   acknowledge,
   measureFragments,
   tryPair,

@@ -6,6 +6,7 @@ import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
 import { Fragment, Join, PairTry } from './joins.ts'
 import { Day, Lab, Place, Room } from './lab.ts'
+import { Lift } from './lifts.ts'
 import { Batch, Material } from './materials.ts'
 import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } from './people.ts'
 import { Photo } from './photos.ts'
@@ -57,6 +58,7 @@ export const kinds = {
   relation: Relation,
   housing: Housing,
   custody: Custody,
+  lift: Lift,
   rack: Rack,
   material: Material,
   batch: Batch,
@@ -90,6 +92,7 @@ export const sheetKinds = [
   'assessment',
   'housing',
   'custody',
+  'lift',
   'fragment',
   'pairTry',
   'join',

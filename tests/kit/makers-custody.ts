@@ -1,6 +1,6 @@
 // Assessments, housings and hand-overs for tests, with only what matters said.
 import type * as z from 'zod/mini'
-import { Assessment, Custody, Housing, Rack, Relation } from '#lib/words'
+import { Assessment, Custody, Housing, Lift, Rack, Relation } from '#lib/words'
 import { NOW, TODAY } from './makers.ts'
 
 type In<T extends z.ZodMiniType> = Partial<z.input<T>>
@@ -32,6 +32,14 @@ export const aRelation = (over: In<typeof Relation> = {}) =>
     ...over,
   })
 
+/** Example 4 of the manual (94-110 rev. 9/2021) at its origin, in centimetres and kilograms. */
+export function aLift(over: In<typeof Lift> = {}) {
+  return Lift.parse({
+    ...{ id: 'lift1', pieceId: 'skull', formula: 1, loadKg: 11.8, hCm: 25.4, vCm: 55.9, dCm: 94, angleDeg: 0 },
+    ...{ perMinute: 3, durationH: 1, coupling: 'fair', persons: 1, manner: [], note: '', by: 'pia', at: NOW, ...over },
+  })
+}
+
 /** Into the collection, with all that is asked for. */
 export function aCustody(over: In<typeof Custody> = {}) {
   return Custody.parse({
@@ -43,6 +51,6 @@ export function aCustody(over: In<typeof Custody> = {}) {
 
 /** A record as its author says it: without what the gate stamps. */
 export function said<T extends object>(record: T, over: object = {}) {
-  const stamped = ['by', 'at', 'on', 'former', 'ends']
+  const stamped = ['by', 'at', 'on', 'former', 'ends', 'formula']
   return { ...Object.fromEntries(Object.entries(record).filter(([key]) => !stamped.includes(key))), ...over }
 }

@@ -94,6 +94,7 @@ export const opSchemas = {
   doCheck: safety.DoCheck,
   reportIncident: safety.ReportIncident,
   addSample: safety.AddSample,
+  measureLift: safety.MeasureLift,
   acknowledge: safety.Acknowledge,
   measureFragments: joins.MeasureFragments,
   tryPair: joins.TryPair,

@@ -1,6 +1,6 @@
 // The acts around what the work does to the people: checks, incidents, air samples, cautions that were read.
 import * as z from 'zod/mini'
-import { AirSample, Check, CheckDone, Incident, OpId, RecordId, SeenCaution, ShiftId } from '#lib/words'
+import { AirSample, Check, CheckDone, Incident, Lift, OpId, RecordId, SeenCaution, ShiftId } from '#lib/words'
 
 /** Defines a check, or changes one; what was done of it stays. */
 export const SetCheck = z.strictObject({
@@ -32,6 +32,13 @@ export const AddSample = z.strictObject({
   id: OpId,
   kind: z.literal('addSample'),
   sample: z.omit(AirSample, { by: true, at: true }),
+})
+
+/** How a piece would be lifted by hand; who measured it, when, and the formula's version are stamped. */
+export const MeasureLift = z.strictObject({
+  id: OpId,
+  kind: z.literal('measureLift'),
+  lift: z.omit(Lift, { formula: true, by: true, at: true }),
 })
 
 /** One has read cautions, each in a version. */

@@ -1,7 +1,7 @@
 // One case for each act on what is known of a piece beside the work on it.
 import { put } from '#lib/words'
 import { aJacket, anEntry, aSpecimen, aStep } from '../../kit/makers.ts'
-import { aCustody, aHousing, anAssessment, aRack, aRelation, said } from '../../kit/makers-custody.ts'
+import { aCustody, aHousing, aLift, anAssessment, aRack, aRelation, said } from '../../kit/makers-custody.ts'
 import { type Case, seated, working } from './case-parts.ts'
 
 const housed = (over: object = {}) => said(aHousing(), over)
@@ -65,6 +65,14 @@ export const custodyCases = {
         { housing: housed({ massKg: 101, shelf: 'Rack 1, shelf b' }), despite: '' },
         [put('rack', aRack())],
       ],
+    ],
+  },
+  measureLift: {
+    who: 'pia',
+    good: { lift: said(aLift({ id: 'lift9' })) },
+    bad: [
+      ['O unknown-piece', { lift: said(aLift({ id: 'lift9', pieceId: 'nothing' })) }],
+      ['R6 only-added', { lift: said(aLift()) }, [put('lift', aLift())]],
     ],
   },
   setRack: {

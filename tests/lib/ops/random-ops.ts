@@ -5,7 +5,7 @@ import { toKeep } from '#lib/forecast'
 import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
-import { aHousing, anAssessment, said } from '../../kit/makers-custody.ts'
+import { aHousing, aLift, anAssessment, said } from '../../kit/makers-custody.ts'
 import { aMaterial, madeUp } from '../../kit/makers-materials.ts'
 import { photoCorrected, photoSaid } from '../../kit/makers-photos.ts'
 import type { Move } from './random-lab.ts'
@@ -210,6 +210,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       )
       return { housing, despite: is(4) ? 'for a day' : '' }
     }
+    case 'measureLift':
+      return { lift: said(aLift({ id: is(2, 5) ? 'lift1' : fresh, pieceId: is(1) ? specimenId : pieceId })) }
     case 'setRack':
       return {
         rackId: is(1) ? 'r1' : fresh,

@@ -58,6 +58,7 @@ export const mayDo: Readonly<Record<OpKind, string>> = {
   relate: 'mp',
   endRelation: 'mp',
   house: 'mp',
+  measureLift: 'mp',
   setRack: 'mp',
   handOver: 'mp',
   hold: 'mp',

@@ -47,11 +47,12 @@ export type KeptTextProps = {
   readonly value: string
   readonly hint?: string
   readonly isInked?: boolean
+  readonly type?: 'text' | 'date'
   readonly onKeep: (value: string) => string | undefined
 }
 
 /** A line that is kept when it is finished. */
-export function KeptText({ label, value, hint, isInked = false, onKeep }: KeptTextProps) {
+export function KeptText({ label, value, hint, isInked = false, type = 'text', onKeep }: KeptTextProps) {
   const [typed, setTyped] = useState(value)
   const [problem, setProblem] = useState<string>()
   useEffect(() => setTyped(value), [value])
@@ -64,6 +65,7 @@ export function KeptText({ label, value, hint, isInked = false, onKeep }: KeptTe
       value={typed}
       hint={hint}
       isInked={isInked}
+      type={type}
       problem={problem}
       onChange={(event) => setTyped(event.target.value)}
       onBlur={keep}

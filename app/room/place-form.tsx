@@ -7,6 +7,7 @@ import { Feature, Place, type RecordOf } from '#lib/words'
 import { useAct, useBoard } from '../_board/index.ts'
 import { Button, Check, Dialog, Section, Select } from '../_parts/controls/index.ts'
 import { sayFindings } from '../_text/index.ts'
+import { Measured } from '../settings/tool-figures.tsx'
 import { KeptNumber, KeptText } from './kept-field.tsx'
 
 export type PlaceFormProps = {
@@ -110,6 +111,14 @@ export function PlaceForm({ place, room, onDuplicate, onGone }: PlaceFormProps) 
           label="Only one piece at a time"
           isOn={place.isExclusive}
           onToggle={(isExclusive) => setProblem(edit({ isExclusive }))}
+        />
+        <Measured
+          label="Sound here with no tool of one’s own"
+          unit="dB(A)"
+          max={120}
+          hint="Measured at the seat with the other stations running as they do. Empty: the room’s level counts."
+          value={place.backgroundDba ?? null}
+          onKeep={(value) => edit({ backgroundDba: value })}
         />
         <Check
           label="Visitors look on without glass between"

@@ -135,7 +135,7 @@ function Noise({ ledger, limit }: { readonly ledger: Ledger; readonly limit: num
     <>
       <Fold title={`Noise over the day ${sayNoise(noise.levelDba)}${noiseRule === 'eu' ? '' : `, ${dose}`}`}>
         <div className="pb-3 text-small">
-          <p>By {rules[noiseRule]}.</p>
+          <p>By {rules[noiseRule]}. Each tool with the level around it: 10·lg(10^(L₁/10) + 10^(L₂/10)).</p>
           <ul>
             {noisePeriods.map(({ name, levelDba, minutes }) => (
               <li key={`${name} ${minutes}`}>

@@ -5,7 +5,7 @@ import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Notice, Select } from '../_parts/controls/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { KeptNumber, KeptText } from '../room/kept-field.tsx'
-import { Measured } from './techniques-form.tsx'
+import { Measured } from './tool-figures.tsx'
 import type { LabInHand } from './use-lab.ts'
 
 /** Vibration, noise, learners, neighbours. */

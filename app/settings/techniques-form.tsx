@@ -1,12 +1,12 @@
 'use client'
 // The lab's techniques: the ladder, gentlest first, and what stands apart from it. Figures of tools carry where they
 // come from; what nobody has measured stays unknown and is not counted as nothing.
-import { useState } from 'react'
 import { Feature, Hazard, type RecordOf, type TechniqueId, Technique as TechniqueWords } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { Button, Check, Fold, NumberField, Select } from '../_parts/controls/index.ts'
-import { KeptNumber, KeptText } from '../room/kept-field.tsx'
+import { Button, Check, Fold, Select } from '../_parts/controls/index.ts'
+import { KeptText } from '../room/kept-field.tsx'
 import { Problem } from './problem.tsx'
+import { Measured, ToolFigures } from './tool-figures.tsx'
 import type { LabInHand } from './use-lab.ts'
 import { useList } from './use-list.ts'
 
@@ -74,8 +74,6 @@ export function TechniquesForm(hand: LabInHand) {
   )
 }
 
-const UNKNOWN = 'Leave it empty while nobody has measured or declared it.'
-
 const blank: Omit<Technique, 'id' | 'force' | 'group'> = {
   name: 'New technique',
   short: 'new',
@@ -128,61 +126,7 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
           on={technique.hazards}
           onChange={(hazards) => onEdit({ hazards: hazards as Technique['hazards'] })}
         />
-        <div className="grid gap-3 tablet:grid-cols-2">
-          <KeptNumber
-            label="Air while it runs"
-            unit="L/min"
-            step={5}
-            value={technique.airLpm}
-            onKeep={(airLpm) => onEdit({ airLpm })}
-          />
-          <KeptNumber
-            label="Tool runs in the hand"
-            unit="% of bench time"
-            step={5}
-            max={100}
-            value={technique.runningPct}
-            onKeep={(runningPct) => onEdit({ runningPct })}
-          />
-          <Measured
-            label="Vibration"
-            unit="m/s²"
-            max={100}
-            value={technique.vibrationMs2}
-            onKeep={(vibrationMs2) => onEdit({ vibrationMs2 })}
-          />
-          <Measured
-            label="Vibration, uncertainty K"
-            unit="m/s²"
-            max={100}
-            value={technique.vibrationKMs2 ?? null}
-            onKeep={(value) => onEdit({ vibrationKMs2: value ?? undefined })}
-          />
-          <Select
-            label="The vibration figure was"
-            value={technique.vibrationBasis ?? ''}
-            choices={bases}
-            hint="A declared figure may understate real use."
-            onValue={(value) => onEdit({ vibrationBasis: basisOf(value) })}
-          />
-          <KeptText
-            label="Where the vibration figure is from"
-            value={technique.vibrationSource}
-            onKeep={(vibrationSource) => onEdit({ vibrationSource })}
-          />
-          <Measured
-            label="Sound level at the ear"
-            unit="dB(A)"
-            max={150}
-            value={technique.noiseDba}
-            onKeep={(noiseDba) => onEdit({ noiseDba })}
-          />
-          <KeptText
-            label="Where the sound figure is from"
-            value={technique.noiseSource}
-            onKeep={(noiseSource) => onEdit({ noiseSource })}
-          />
-        </div>
+        <ToolFigures technique={technique} onEdit={onEdit} />
         <div className="grid gap-3 tablet:grid-cols-2">
           <KeptText label="What to wear" value={technique.wear ?? ''} onKeep={(wear) => onEdit({ wear })} />
           <KeptText
@@ -212,34 +156,6 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
   )
 }
 
-const bases = [
-  { value: '', label: 'not said' },
-  { value: 'declared', label: 'declared by the maker' },
-  { value: 'measured', label: 'measured in the hand' },
-]
-const basisOf = (value: string): 'declared' | 'measured' | undefined =>
-  value === 'declared' || value === 'measured' ? value : undefined
-
-/** A figure that may be unknown; an empty field is unknown, never nought. */
-export function Measured({ label, unit, max, step = 0.1, hint = UNKNOWN, value, onKeep }: MeasuredProps) {
-  const [typed, setTyped] = useState<number | undefined>(value ?? undefined)
-  return (
-    <NumberField
-      label={label}
-      unit={unit}
-      min={0}
-      max={max}
-      step={step}
-      hint={hint}
-      value={typed}
-      onValue={setTyped}
-      onBlur={() => {
-        if ((typed ?? null) !== value) onKeep(typed ?? null)
-      }}
-    />
-  )
-}
-
 function Ticks({ legend, all, on, onChange }: TicksProps) {
   return (
     <fieldset>
@@ -264,15 +180,6 @@ type EntryProps = {
   readonly onRemove: () => void
   readonly onGentler?: (() => void) | undefined
   readonly onStronger?: (() => void) | undefined
-}
-type MeasuredProps = {
-  readonly label: string
-  readonly unit: string
-  readonly max: number
-  readonly step?: number
-  readonly hint?: string
-  readonly value: number | null
-  readonly onKeep: (value: number | null) => string | undefined
 }
 type TicksProps = {
   readonly legend: string

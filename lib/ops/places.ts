@@ -35,7 +35,9 @@ export const editPlace = defineOp<'editPlace'>({
   inverse: (records, { placeId, patch }, id) => {
     const place = records.place.get(placeId)
     // A patch cannot say that a field was not there.
-    return place ? { id, kind: 'editPlace', placeId, patch: formerOf({ isInView: false, ...place }, patch) } : null
+    return place
+      ? { id, kind: 'editPlace', placeId, patch: formerOf({ isInView: false, backgroundDba: null, ...place }, patch) }
+      : null
   },
 })
 

@@ -8,7 +8,12 @@ import { type DayView, dayOf, isAllFinished, type Placed, worksBeside } from './
 import { labOf, mayReadSafety, shiftMinutes, type Turn, techniqueOf } from './find.ts'
 
 /** One technique's running minutes in a person's day. */
-type Running = { readonly technique: Readonly<Technique>; readonly minutes: number; readonly isDone: boolean }
+type Running = {
+  readonly technique: Readonly<Technique>
+  readonly minutes: number
+  readonly isDone: boolean
+  readonly placeId: string
+}
 
 export type Exposure = {
   readonly running: readonly Running[]
@@ -37,10 +42,11 @@ function runningOf(day: DayView, personId: string): readonly Running[] {
     technique: one.technique,
     minutes: minutesOf(one),
     isDone: isAllFinished(one),
+    placeId: one.place.id as string,
   }))
   for (const work of worksBeside(day, personId)) {
     const technique = techniqueOf(day.records, work.techniqueId)
-    if (technique) running.push({ technique, minutes: work.runningMinutes, isDone: true })
+    if (technique) running.push({ technique, minutes: work.runningMinutes, isDone: true, placeId: work.placeId })
   }
   return running
 }

@@ -111,12 +111,12 @@ export function ledgerOf(
   }
 }
 
-/** Each loud tool with the room's level added by energy, and the rest of the time in the room at its level alone. */
+/** Each loud tool with the level around it added by energy, and the rest of the time at the room's level alone. */
 function periodsOf(lab: Readonly<Lab>, tools: readonly Tool[], benchMinutes: number): Ledger['noisePeriods'] {
   const room = lab.limits.backgroundDba
-  const loud = tools.flatMap(({ name, noiseDba, minutes }) => {
+  const loud = tools.flatMap(({ name, noiseDba, minutes, backgroundDba = room }) => {
     if (noiseDba === null) return []
-    const levelDba = room === undefined ? noiseDba : (noiseTogether([noiseDba, room]) ?? noiseDba)
+    const levelDba = backgroundDba === undefined ? noiseDba : (noiseTogether([noiseDba, backgroundDba]) ?? noiseDba)
     return [{ name, levelDba, minutes }]
   })
   const rest = benchMinutes - loud.reduce((sum, { minutes }) => sum + minutes, 0)
@@ -146,7 +146,10 @@ export function ledgerToday(records: Records, personId: string, date: string): L
   const { running } = exposureOf(records, date, turns, personId)
   return ledgerOf(
     lab,
-    running.map(({ technique, minutes, isDone }) => ({ ...toolMinutes(technique, minutes), isDone })),
+    running.map(({ technique, minutes, isDone, placeId }) => ({
+      ...toolMinutes(records, technique, placeId, minutes),
+      isDone,
+    })),
     bench,
   )
 }

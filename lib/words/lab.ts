@@ -260,6 +260,8 @@ export const Place = z.strictObject({
   closedReason: OptionalLine,
   /** True when visitors look on without glass between. */
   isInView: z.optional(z.boolean()),
+  /** Level at its seats with no tool of one's own, the other stations running, dB(A); null or not given: the room's. */
+  backgroundDba: z.optional(z.nullable(z.number().check(z.gte(0), z.lte(120)))),
   note: OptionalLine,
 })
 export type Place = z.infer<typeof Place>

@@ -98,6 +98,8 @@ const ToolMinutes = z.strictObject({
   vibrationSource: OptionalLine,
   noiseDba: z.nullable(z.number()),
   noiseSource: OptionalLine,
+  /** Level of the place, else the room, without the tool, as it was known then. */
+  backgroundDba: z.optional(z.number()),
 })
 
 /**

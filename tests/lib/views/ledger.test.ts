@@ -1,9 +1,10 @@
 // The ledger of a day: figures as published, whatever the order of tools, never less for more work.
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { exposureCorrected, exposureWith, toolMinutes } from '#lib/rules'
 import { airDays, ledgerOf, ledgerToday, silicaDays } from '#lib/views'
-import { kinds, put } from '#lib/words'
-import { aLab, anAirTool, aSmallLab, aTurn, TODAY } from '../../kit/makers.ts'
+import { kinds, PersonId, PlaceId, put, withChanges } from '#lib/words'
+import { aLab, anAirTool, aPlace, aSmallLab, aTurn, aWork, TODAY } from '../../kit/makers.ts'
 
 const lab = aLab()
 const tool = (vibrationMs2: number | null, minutes: number, noiseDba: number | null = null) => ({
@@ -35,6 +36,49 @@ describe('the ledger', () => {
     const quiet = ledgerOf(room, [tool(null, 240, 80)], 480)
     // 80 with 80 dB are 83 dB for 4 h, 80 dB for the other 4 h: 10·lg((2 + 1) / 2) above 80.
     expect(quiet.noise.levelDba).toBeCloseTo(80 + 10 * Math.log10(1.5), 6)
+  })
+
+  test('R5 each station has the level around it: the place’s own where it was measured, else the room’s', () => {
+    const records = (patch: object) =>
+      aSmallLab(
+        put('lab', aLab({ limits: { ...lab.limits, backgroundDba: 80 }, techniques: [anAirTool({ noiseDba: 80 })] })),
+        put('place', aPlace({ id: 'b1', ...patch })),
+        put('place', aPlace({ id: 'b2' })),
+      )
+    const level = (patch: object, placeId: string) => {
+      const board = records(patch)
+      const scribe = board.lab.get('lab')?.techniques[0]
+      if (!scribe) throw new Error('the lab has a scribe')
+      const use = { ...toolMinutes(board, scribe, placeId, 480), isDone: true }
+      return ledgerOf(board.lab.get('lab') ?? lab, [use]).noise.levelDba
+    }
+    // 80 with 80 are 83.01; 80 with a neighbour's 90 are 90.41 (energy sum).
+    expect(level({}, 'b1')).toBeCloseTo(83.01, 2)
+    expect(level({ backgroundDba: 90 }, 'b1')).toBeCloseTo(90.41, 2)
+    expect(level({ backgroundDba: 90 }, 'b2')).toBeCloseTo(83.01, 2)
+    expect(level({ backgroundDba: null }, 'b1')).toBeCloseTo(83.01, 2)
+  })
+
+  test('R5 kept minutes stand by station, and a correction finds them although the place was measured since', () => {
+    const board = (backgroundDba: number | null) =>
+      aSmallLab(
+        put('lab', aLab({ techniques: [anAirTool()] })),
+        put('place', aPlace({ id: 'b1', backgroundDba: 70 })),
+        put('place', aPlace({ id: 'b2', backgroundDba })),
+      )
+    const ran = (id: string, placeId: string, runningMinutes: number) =>
+      aWork({ id, placeId, personId: 'ben', techniqueId: 'scribe', state: 'finished', runningMinutes })
+    const works = [ran('w1', 'b1', 20), ran('w2', 'b2', 30), ran('w3', 'b1', 5)]
+    const [month] = exposureWith(board(75), PersonId.parse('ben'), works)
+    const tools = month?.days[0]?.tools.map(({ minutes, backgroundDba }) => [minutes, backgroundDba])
+    expect(tools).toEqual([
+      [25, 70],
+      [30, 75],
+    ])
+    const later = withChanges(board(78), month ? [put('exposureMonth', month)] : [])
+    const log = { ...ran('w2', 'b2', 30), placeId: PlaceId.parse('b2') }
+    const corrected = exposureCorrected(later, log, 10)?.days[0]?.tools.reduce((sum, { minutes }) => sum + minutes, 0)
+    expect(corrected).toBe(35)
   })
 
   test('R5 the jurisdiction says how noise adds: 95 dB for 4 h are 100 % of OSHA’s dose, and by 3 dB far more', () => {

@@ -7,7 +7,7 @@ import { dirname, join } from 'node:path'
 import { copyPhotos, photosBeside } from './photos/copies.ts'
 import { labsIn } from './reads.ts'
 import type { Store } from './store/contract.ts'
-import { openLibsql } from './store/libsql.ts'
+import { hasData, openLibsql } from './store/libsql.ts'
 import { dataFile } from './store/sql/open.ts'
 
 /** A copy that cannot be made or used; the message is for eyes. */
@@ -86,6 +86,20 @@ async function labIn(folder: string, file: string): Promise<string> {
   return lab
 }
 
+/** Fills a folder beside the data and, once that is done, puts it in place; a folder that holds a lab is refused. */
+export async function intoEmpty<T>(folder: string, fill: (aside: string) => Promise<T>): Promise<T> {
+  if (hasData(folder)) throw new WrongCopy(`${folder} holds a lab already. Name an empty folder with --data DIR.`)
+  const aside = join(folder, `bringing-in-${randomUUID()}`)
+  mkdirSync(aside, { recursive: true, mode: 0o700 })
+  try {
+    const made = await fill(aside)
+    move(aside, folder)
+    return made
+  } finally {
+    rmSync(aside, { recursive: true, force: true })
+  }
+}
+
 const parts = (folder: string) => ['', '-wal', '-shm'].map((end) => dataFile(folder) + end)
 
 function swap(aside: string, folder: string, drop: () => void): { former: string; undo: () => void } {
@@ -109,9 +123,6 @@ export function putAside(folder: string, why: 'before-restore' | 'moved'): strin
   move(folder, former)
   return former
 }
-
-/** Puts data that lies ready, and is closed, into its folder. */
-export const settleIn = (aside: string, folder: string): void => move(aside, folder)
 
 function move(from: string, to: string): void {
   parts(from).forEach((part, n) => {

@@ -1,4 +1,4 @@
-// `npm run backup -- FILE` and `npm run restore -- FILE --data DIR`, as started by start.mjs. With a server running on
+// `npm run backup -- FILE`, `restore`, `log`, `export` and `import`, as started by start.mjs. With a server running on
 // the folder the errand is that server's; without one the folder is taken for the while.
 import { existsSync, mkdirSync } from 'node:fs'
 import { resolve } from 'node:path'
@@ -7,12 +7,14 @@ import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
 import { fillDatabase, inStore, moveLab, nameOf, type Place } from './moving.ts'
+import { readEverything, writeEverything } from './out/files.ts'
 import { labsIn } from './reads.ts'
 import { StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
 import { storeKind } from './store/open.ts'
+import { systemClock } from './system-world.ts'
 
-type Errand = 'backup' | 'restore' | 'log' | 'move'
+type Errand = 'backup' | 'restore' | 'log' | 'export' | 'import' | 'move'
 
 /** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
 export async function runErrand(name: Errand, args: readonly string[], root: string): Promise<void> {
@@ -46,8 +48,8 @@ function read(name: Errand, args: readonly string[], root: string): { what: stri
   const data = typeof values.data === 'string' ? values.data : process.env.TALUS_DATA
   const store = storeKind((typeof values.store === 'string' ? values.store : process.env.TALUS_STORE) || 'libsql')
   if (!store || store.kind === 'memory') throw new WrongCopy(`${usage}: TALUS_STORE names no store that lasts.`)
-  const isSpared = name === 'restore' && store.kind === 'libsql'
-  if ((isSpared || name === 'move') && !data) throw new WrongCopy(`${usage}: expected the folder.`)
+  const isReplaced = name === 'import' || name === 'move' || (name === 'restore' && store.kind === 'libsql')
+  if (isReplaced && !data) throw new WrongCopy(`${usage}: expected the folder.`)
   const folder = data ? resolve(from, data) : resolve(root, '.data/demo')
   return { what: name === 'move' ? what : resolve(from, what), place: { folder, store } }
 }
@@ -60,12 +62,25 @@ const errands: Readonly<Record<Errand, (what: string, place: Place) => Promise<s
     }),
   restore,
   log: (file, place) => inStore(place, (store, lab) => writeLog(store, lab, file)),
+  export: (file, place) =>
+    inStore(place, async (store, lab) => {
+      await writeEverything(store, lab, file, new Date(systemClock.now()).toISOString())
+      return `Everything of the lab in ${nameOf(place)} is in ${file}.`
+    }),
+  import: bringIn,
   move: async (to, place) => {
     const store = storeKind(to)
     if (!store || store.kind === 'memory')
       throw new WrongCopy(`Expected libsql or postgres://…, got ${to.split(':')[0]}.`)
     return moveLab(place, store)
   },
+}
+
+async function bringIn(file: string, { folder, store }: Place): Promise<string> {
+  if (store.kind !== 'libsql')
+    throw new WrongCopy('A file is brought into a folder; move takes it to PostgreSQL from there.')
+  const { name, records, entries, texts } = await readEverything(file, folder)
+  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts.`
 }
 
 async function restore(file: string, { folder, store }: Place): Promise<string> {

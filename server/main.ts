@@ -17,6 +17,8 @@ import { makeHttp } from './http/server.ts'
 import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
 import { openLab } from './open-lab.ts'
+import { writeEverything } from './out/files.ts'
+import { type Outlets, outletsOf } from './out/outlets.ts'
 import { photoFolder } from './photos/folder.ts'
 import { lookingIn, type MayLook } from './photos/looking.ts'
 import { readingsOf } from './readings.ts'
@@ -106,6 +108,11 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
       const photos = await writeCopy(opened.house.store, settings.data, file)
       return `The lab in ${settings.data} is copied to ${file}, while it runs.${photos}`
     },
+    async export(file) {
+      if (!opened) throw new Error('The lab is being restored. Try again in a moment.')
+      await writeEverything(opened.house.store, labId, file, new Date(world.clock.now()).toISOString())
+      return `Everything of the lab in ${settings.data} is in ${file}.`
+    },
     async log(file) {
       if (!opened) throw new Error('The lab is not open here just now. Try again in a moment.')
       return writeLog(opened.house.store, labId, file)
@@ -157,7 +164,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     isDev,
     isProxy: settings.isProxy,
     isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
-    open: () => opened && { door: opened.house.door, api: opened.api, mayLook: opened.mayLook },
+    open: () => opened && { ...opened, door: opened.house.door },
     errand: errands.errand,
     isReady: () => opened?.house.isWell() ?? stands.elsewhere()?.isReady ?? false,
     elsewhere: () => stands.elsewhere()?.address ?? null,
@@ -215,12 +222,14 @@ interface Opened {
   readonly house: House
   readonly api: ReturnType<typeof makeApi>
   readonly mayLook: MayLook
+  readonly outlets: Outlets
 }
 
 const withApi = (house: House, clock: Clock, build: string): Opened => ({
   house,
   mayLook: lookingIn(house),
   api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
+  outlets: outletsOf(house, clock),
 })
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {

@@ -1,8 +1,6 @@
 // Where a lab is kept, for the errands: a file in a data folder or a PostgreSQL database, opened while no Talus runs on it;
 // and how a lab gets from one to the other. The source is put aside under another name, never thrown away.
-import { mkdirSync, rmSync } from 'node:fs'
-import { join } from 'node:path'
-import { putAside, type ReadyCopy, settleIn, WrongCopy } from './copies.ts'
+import { intoEmpty, putAside, type ReadyCopy, WrongCopy } from './copies.ts'
 import { labsIn } from './reads.ts'
 import { carry } from './store/carry.ts'
 import type { Store } from './store/contract.ts'
@@ -78,24 +76,17 @@ async function intoDatabase(from: Place, url: string): Promise<number> {
   })
 }
 
-async function intoFolder(from: Place, folder: string): Promise<number> {
-  if (hasData(folder)) throw new WrongCopy(`${folder} holds a lab already. Name an empty folder with --data DIR.`)
-  const aside = join(folder, `moving-${process.pid}`)
-  mkdirSync(aside, { recursive: true })
-  try {
-    const rows = await inStore(from, async (store) => {
+function intoFolder(from: Place, folder: string): Promise<number> {
+  return intoEmpty(folder, (aside) =>
+    inStore(from, async (store) => {
       const to = await openLibsql({ folder: aside })
       try {
         return await carry(store.portable, to.portable)
       } finally {
         await to.close()
       }
-    })
-    settleIn(aside, folder)
-    return rows
-  } finally {
-    rmSync(aside, { recursive: true, force: true })
-  }
+    }),
+  )
 }
 
 async function asideInDatabase(url: string): Promise<string> {

@@ -81,6 +81,8 @@ export function helpText() {
     '  npm start -- --data DIR                    open it again',
     '  npm run backup -- FILE --data DIR          copy it into one file, running or not',
     '  npm run restore -- FILE --data DIR         put such a file in its place',
+    '  npm run export -- FILE --data DIR          write everything as JSON Lines, running or not',
+    '  npm run import -- FILE --data DIR          make the lab of such a file in an empty folder',
     '  npm run move -- STORE --data DIR           move it into postgres://… or back into libsql, while it is stopped',
     '  npm run log -- FILE --data DIR             write who changed and who saw what, and tell whether it is whole',
     '',

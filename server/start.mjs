@@ -7,7 +7,7 @@ if (major < 20 || (major === 20 && minor < 19)) {
 }
 
 const args = process.argv.slice(2)
-const command = ['backup', 'restore', 'log', 'move'].includes(args[0]) ? args.shift() : 'serve'
+const command = ['backup', 'restore', 'log', 'export', 'import', 'move'].includes(args[0]) ? args.shift() : 'serve'
 const { helpText } = await import('./options.mjs')
 
 if (args.includes('--help') || args.includes('-h')) {

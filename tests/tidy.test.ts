@@ -22,6 +22,7 @@ const below: Readonly<Record<string, readonly string[]>> = {
   rules: ['base', 'words', 'limits'],
   ops: ['base', 'words', 'limits', 'rules'],
   import: ['words', 'limits'],
+  export: ['base', 'words', 'limits', 'rules'],
   joins: ['base', 'words', 'rules'],
   lineup: ['base', 'words', 'limits', 'rules'],
   forecast: ['base', 'words', 'limits', 'rules'],

@@ -1,25 +1,38 @@
-// Incidents as a file for the safety officer: RFC 4180, with cells that a spreadsheet would take for a formula made plain.
+// Incidents as a file for the safety officer.
+import { csvLine } from '#lib/export'
 import type { RecordOf, Records } from '#lib/words'
 
-const columns = ['id', 'kind', 'date', 'place', 'what', 'done', 'told by', 'told at', 'corrects'] as const
+const columns = [
+  'id',
+  'kind',
+  'date',
+  'place',
+  'piece',
+  'about',
+  'what',
+  'done',
+  'told by',
+  'told at',
+  'corrects',
+] as const
 
-/** One line for each, a heading first, CRLF between. */
+/** One line for each, a heading first. */
 export function incidentsAsCsv(incidents: readonly RecordOf<'incident'>[], records: Records): string {
+  const nameOf = (id: string | null) => (id === null ? '' : (records.person.get(id)?.name ?? ''))
+  const numberOf = (id: string | null) =>
+    id === null ? '' : (records.specimen.get(id)?.number ?? records.jacket.get(id)?.fieldNumber ?? id)
   const lines = incidents.map((one) => [
     one.id,
     one.kind,
     one.date,
     one.placeId === null ? '' : (records.place.get(one.placeId)?.code ?? ''),
+    numberOf(one.pieceId),
+    nameOf(one.personId),
     one.what,
     one.done,
-    records.person.get(one.by)?.name ?? '',
+    nameOf(one.by),
     one.at,
     one.corrects ?? '',
   ])
-  return [columns, ...lines].map((line) => line.map(cell).join(',')).join('\r\n')
-}
-
-function cell(text: string): string {
-  const plain = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
-  return /[",\r\n]/.test(plain) ? `"${plain.replaceAll('"', '""')}"` : plain
+  return [columns, ...lines].map(csvLine).join('')
 }

@@ -5,7 +5,9 @@ import { dateOf, orderOf } from './values.ts'
 /** What a column can be taken as; all others are kept in the note. */
 export const importFields = [
   ...['fieldNumber', 'contents', 'container', 'locality', 'horizon', 'collector', 'collectedOn', 'shelf', 'weighedKg'],
-  ...['lengthM', 'widthM', 'heightM', 'permit', 'owner', 'fieldNotes'],
+  ...['lengthM', 'widthM', 'heightM', 'permit', 'owner', 'fieldNotes', 'note', 'partOf', 'faceUp', 'sketchNote'],
+  ...['rockHardness', 'hazards', 'hazardNote', 'standsDespite', 'weighedOn', 'lowKg', 'highKg'],
+  ...['rock', 'lowKgM3', 'highKgM3', 'plasterMm', 'id'],
 ] as const
 export type ImportField = (typeof importFields)[number]
 
@@ -26,9 +28,28 @@ const names: Readonly<Record<ImportField, RegExp>> = {
   permit: /permit|licen[cs]e|genehmigung|permis/i,
   owner: /owner|whose|eigent|propri/i,
   fieldNotes: /field ?notes?|feldnotiz/i,
+  // Only as Talus itself writes them: what another file means by such a word is not known.
+  note: /^note$/i,
+  partOf: /^n of n$/i,
+  faceUp: /^face up$/i,
+  sketchNote: /^sketch$/i,
+  rockHardness: /^rock hardness$/i,
+  hazards: /^hazards$/i,
+  hazardNote: /^hazard note$/i,
+  standsDespite: /^stands despite$/i,
+  weighedOn: /^weighed on$/i,
+  lowKg: /^estimate, low$/i,
+  highKg: /^estimate, high$/i,
+  rock: /^rock$/i,
+  lowKgM3: /^rock, low$/i,
+  highKgM3: /^rock, high$/i,
+  plasterMm: /^plaster$/i,
+  id: /^talus id$/i,
 }
 /** Narrow names before wide ones: `field notes` is no field number, `collected on` no collector. */
 const inOrder: readonly ImportField[] = [
+  ...(['id', 'note', 'partOf', 'faceUp', 'sketchNote', 'rockHardness', 'hazards', 'hazardNote'] as const),
+  ...(['standsDespite', 'weighedOn', 'lowKg', 'highKg', 'rock', 'lowKgM3', 'highKgM3', 'plasterMm'] as const),
   ...(['fieldNotes', 'fieldNumber', 'collectedOn', 'collector', 'lengthM', 'widthM', 'heightM', 'weighedKg'] as const),
   ...(['shelf', 'permit', 'owner', 'container', 'locality', 'horizon', 'contents'] as const),
 ]

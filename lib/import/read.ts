@@ -69,7 +69,12 @@ function beginOf(lines: number, cells: readonly string[]): number {
 }
 
 const everyForbidden = new RegExp(forbiddenLetters, 'g')
-const clean = (cell: string): string => cell.replace(/\r\n?/g, '\n').replace(everyForbidden, ' ').trim()
+/** An apostrophe that keeps a spreadsheet from reckoning with the cell is no part of what it says. */
+const guarded = /^'+\s*[=+\-@\uff1d\uff0b\uff0d\uff20]/
+function clean(cell: string): string {
+  const text = cell.replace(/\r\n?/g, '\n').replace(everyForbidden, ' ').trim()
+  return guarded.test(text) ? text.slice(1).trim() : text
+}
 
 /** By its mark, by the noughts of UTF-16, by whether it is valid UTF-8; else as older spreadsheets write: Windows-1252. */
 function decode(bytes: Uint8Array): { readonly encoding: string; readonly text: string } {

@@ -43,7 +43,8 @@ export function amountOf(cell: string, name: string, units: Readonly<Record<stri
   const unit = beside || (/\(([a-z]+)\)/i.exec(name)?.[1] ?? '')
   const factor = units[unit.toLowerCase()]
   const value = numberOf(digits.replace(/[\s\u00a0]/g, ''))
-  return factor === undefined || value === null ? null : Math.round(value * factor * 1e6) / 1e6
+  if (factor === undefined || value === null) return null
+  return factor === 1 ? value : Math.round(value * factor * 1e6) / 1e6
 }
 
 /** `1,234` may be a thousand and more or one and a bit: nobody's guess. */

@@ -1,5 +1,6 @@
 // The backlog comes straight into the archive, where it is found and brought to the board when wanted. A jacket that is
 // there already stays as it is, so that the same file may come in again; one that was worked on since is not taken back.
+import { pieceOf } from '#lib/rules'
 import { type Change, put, type Resting, remove } from '#lib/words'
 import { by, defineOp } from './op.ts'
 import { unless } from './parts.ts'
@@ -17,7 +18,7 @@ export const importRows = defineOp<'importRows'>({
   apply: (records, { importId, jackets }, _who, when) => {
     const changes = new Map<string, Change>()
     for (const jacket of jackets) {
-      if (records.resting.has(jacket.id) || records.jacket.has(jacket.id)) continue
+      if (records.resting.has(jacket.id) || pieceOf(records, jacket.id)) continue
       const resting: Resting = {
         id: jacket.id,
         jacket,

@@ -4,6 +4,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
+import type { Outlets } from '../out/outlets.ts'
 import type { PhotoStore } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
 import type { Log } from '../world.ts'
@@ -13,6 +14,7 @@ import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
 import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
 import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
+import { outPathOf, sendOut } from './out.ts'
 import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
@@ -32,6 +34,7 @@ export interface HttpParts {
     readonly door: Door
     readonly api: (call: Call) => Promise<Answer>
     readonly mayLook: MayLook
+    readonly outlets: Outlets
   } | null
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
@@ -92,6 +95,8 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
   }
   const photo = photoPathOf(url.pathname)
   if (photo) return answerPhoto(parts, request, response, url, whence, photo)
+  const file = outPathOf(url.pathname)
+  if (file) return answerFile(parts, request, response, whence, file)
   if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
   return servePage(parts, request, response, url, whence)
 }
@@ -140,6 +145,21 @@ async function answerPhoto(
   // What was refused half-way is not listened to any further.
   if (isSending && answer.status >= 400) response.setHeader('connection', 'close')
   send(response, answer)
+}
+
+async function answerFile(
+  { open, labId, log }: HttpParts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  whence: Whence,
+  file: string,
+): Promise<void> {
+  const opened = open()
+  if (!opened) return send(response, refuse({ refused: 'not-now' }))
+  if (request.method !== 'GET') return send(response, refuse({ refused: 'not-allowed' }))
+  const who = opened.door.identify(sessionOf(opened.door, request, cookieName(labId(), whence.isSecure)))
+  const no = await sendOut(opened.outlets, response, file, who, log)
+  if (no) send(response, no)
 }
 
 async function answerCall(

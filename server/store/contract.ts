@@ -54,6 +54,11 @@ export interface StoredRecord {
   readonly words: number
 }
 
+/** A record with where it lies: what a reading of a whole lab goes on from. */
+export interface PlacedRecord extends StoredRecord {
+  readonly home: Home
+}
+
 export interface Snapshot {
   /** Position that the records stand for. */
   readonly seq: number
@@ -143,6 +148,12 @@ export interface Store {
   read(lab: string, afterSeq: number, limit: number): Promise<readonly KeptEntry[]>
   /** All records of a home, or one by id. */
   snapshot(lab: string, home: Home, id?: string): Promise<Snapshot>
+  /** Records of all homes behind one (null: from the first), page by page, in one order: what rests comes last. */
+  records(
+    lab: string,
+    after: Pick<PlacedRecord, 'home' | 'kind' | 'id'> | null,
+    limit: number,
+  ): Promise<readonly PlacedRecord[]>
   /** Receipts of those ops that are kept. */
   findOps(lab: string, opIds: readonly string[]): Promise<readonly Receipt[]>
   /** Receipts of the latest ops, newest last. */
@@ -152,6 +163,8 @@ export interface Store {
   search(lab: string, question: ArchiveQuestion): Promise<ArchiveAnswer>
   appendText(lab: string, name: string, updates: readonly TextUpdate[]): Promise<void>
   loadText(lab: string, name: string): Promise<StoredText>
+  /** Names of the texts that there are. */
+  texts(lab: string): Promise<readonly string[]>
   /** Replaces the updates up to a number by one base. */
   compactText(lab: string, name: string, upTo: number, base: TextBase): Promise<void>
   readonly door: Door

@@ -7,7 +7,7 @@ import { listeners } from './listeners.ts'
 import type { Fillable } from './portable.ts'
 import type { Calls, Reply } from './sql/calls.ts'
 import { dataFile } from './sql/open.ts'
-import { toKept, toRecord, toSnapshot, toText, toWire } from './sql/wire.ts'
+import { toKept, toPlaced, toRecord, toSnapshot, toText, toWire } from './sql/wire.ts'
 
 export interface LibsqlOptions {
   /** Folder of the data; made when missing. */
@@ -42,6 +42,7 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     },
     read: async (lab, afterSeq, limit) => (await writer.call('read', lab, afterSeq, limit)).map(toKept),
     snapshot: async (lab, home, id) => toSnapshot(await writer.call('snapshot', lab, home, id ?? null)),
+    records: async (lab, after, limit) => (await (await reader()).call('records', lab, after, limit)).map(toPlaced),
     findOps: (lab, opIds) => writer.call('findOps', lab, opIds),
     recentOps: (lab, limit) => writer.call('recentOps', lab, limit),
     history: async (lab, subject, before, limit) =>
@@ -52,6 +53,7 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     },
     appendText: (lab, name, updates) => writer.call('appendText', lab, name, updates),
     loadText: async (lab, name) => toText(await writer.call('loadText', lab, name)),
+    texts: (lab) => writer.call('texts', lab),
     compactText: (lab, name, upTo, base) => writer.call('compactText', lab, name, upTo, base),
     door: {
       put: (space, item) => writer.door('put', space, item),

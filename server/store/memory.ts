@@ -11,6 +11,7 @@ import type {
   DoorItem,
   Entry,
   KeptEntry,
+  PlacedRecord,
   Receipt,
   Snapshot,
   Store,
@@ -99,6 +100,7 @@ export function memoryStore(faults: Faults = {}): Store {
           .map(parseEntry),
       ),
     snapshot: (name, home, id) => call('snapshot', () => snapshot(labOf(name), home, id)),
+    records: (name, after, limit) => call('records', () => pageOf(labOf(name), after, limit)),
     findOps: (name, opIds) => call('findOps', () => opIds.flatMap((opId) => labOf(name).receipts.get(opId) ?? [])),
     recentOps: (name, limit) => call('recentOps', () => [...labOf(name).receipts.values()].slice(-limit)),
     history: (name, subject, before, limit) =>
@@ -124,6 +126,10 @@ export function memoryStore(faults: Faults = {}): Store {
         const { base, updates, upTo } = textOf(labOf(name), text)
         return { base, updates: updates.map(({ bytes, client, personId }) => ({ bytes, client, personId })), upTo }
       }),
+    texts: (name) =>
+      call('texts', () =>
+        [...labOf(name).texts].flatMap(([text, { base, upTo }]) => (base || upTo > 0 ? text : [])).sort(),
+      ),
     compactText: (name, text, upTo, base) =>
       call('compactText', () => {
         const stored = textOf(labOf(name), text)
@@ -168,6 +174,23 @@ const toStored = (row: Row): StoredRecord => ({
 function snapshot(lab: LabData, home: Home, id: string | undefined): Snapshot {
   const rows = [...(lab.homes.get(home)?.values() ?? [])].filter((row) => id === undefined || row.id === id)
   return { seq: lab.entries.length, records: rows.map(toStored) }
+}
+
+/** Letters are compared by their code, as the other store does; what rests comes last. */
+function pageOf(lab: LabData, after: Pick<PlacedRecord, 'home' | 'kind' | 'id'> | null, limit: number) {
+  const keyOf = ({ home, kind, id }: Pick<PlacedRecord, 'home' | 'kind' | 'id'>) =>
+    `${home === 'archive' ? 1 : 0} ${home} ${kind} ${id}`
+  const from = after && keyOf(after)
+  return (
+    [...lab.homes]
+      // Keys of this map are homes.
+      .flatMap(([home, rows]) => [...rows.values()].map((row) => ({ home: home as Home, ...toStored(row) })))
+      .map((record) => ({ key: keyOf(record), record }))
+      .filter(({ key }) => from === null || key > from)
+      .sort((a, b) => (a.key < b.key ? -1 : 1))
+      .slice(0, limit)
+      .map(({ record }) => record)
+  )
 }
 
 function search(lab: LabData, question: ArchiveQuestion): ArchiveAnswer {

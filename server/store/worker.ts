@@ -25,16 +25,10 @@ function open(): { calls: Calls; close: () => void } {
     door: doorTable(sql),
     backup: (file) => {
       if (existsSync(file)) throw new StoreTrouble('io', `${file} exists already.`)
-      // Only the new file is written, but query_only forbids that as well.
+      // It writes to the new file alone, which the reading connection is otherwise kept from.
       sql.exec('PRAGMA query_only = OFF')
       try {
-        // It writes to the new file alone, which the reading connection is otherwise kept from.
-        sql.exec('PRAGMA query_only = OFF')
-        try {
-          sql.prepare('VACUUM INTO ?').run([file])
-        } finally {
-          if (mode === 'read') sql.exec('PRAGMA query_only = ON')
-        }
+        sql.prepare('VACUUM INTO ?').run([file])
       } finally {
         if (mode === 'read') sql.exec('PRAGMA query_only = ON')
       }

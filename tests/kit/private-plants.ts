@@ -97,13 +97,14 @@ export const PLANTS: readonly { readonly text: string; readonly may: readonly Re
     change: put('work', aWork({ personId: 'vera', pieceId: 'j1', date, state: 'finished', runningMinutes: 76_543 })),
   },
   {
+    // In no document and no answer; the manager has them in the file of the whole lab.
     text: '65432',
-    may: [],
+    may: ['mara'],
     change: put('log', aLog({ id: 'l-plant', personId: 'vera', pieceId: 'j1', date, runningMinutes: 65_432 })),
   },
   {
     text: '54321',
-    may: [],
+    may: ['mara'],
     change: put('entry', anEntry({ id: 'e-plant', pieceId: 'j1', by: 'vera', detail: { runningMinutes: 54_321 } })),
   },
   {

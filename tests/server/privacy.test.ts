@@ -3,8 +3,10 @@
 // they may not must not: so the search is known to find.
 import { describe, expect, it } from 'vitest'
 import { type Change, faceFor, homeOf, type Kind, kindNames, kinds, project, put, type Role } from '#lib/words'
+import { outFilesOf } from '../../app/out/files.ts'
 import { hindsightAsker } from '../../server/foresight.ts'
 import { labOps } from '../../server/lab-ops.ts'
+import { outletsOf } from '../../server/out/outlets.ts'
 import { readingsOf } from '../../server/readings.ts'
 import { safetyAsker } from '../../server/safety.ts'
 import { memoryStore } from '../../server/store/memory.ts'
@@ -12,6 +14,16 @@ import { openFake, type Somebody, seed, seedChanges } from '../kit/fake-lab.ts'
 import { PLANTS, type Reader, readers } from '../kit/private-plants.ts'
 
 const date = '2026-03-11'
+
+/** Every file that anybody is offered. */
+const everyFile = [
+  ...new Map(
+    (['manager', 'preparator', 'volunteer', 'researcher', 'wall'] as const)
+      .flatMap(outFilesOf)
+      .flatMap(({ files }) => files)
+      .map((file) => [file.path, file]),
+  ).values(),
+]
 
 /** Everything that reaches each reader, as one text: frames as they came, documents read, answers, histories. */
 async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reader, string>> {
@@ -28,6 +40,8 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
     { store, labId: 'fake', lab: { records: () => lab.records } } as unknown as Parameters<typeof readingsOf>[0],
     clock,
   )
+  const behind = { store, labId: 'fake', lab: { records: () => lab.records, noteRead: () => {} } }
+  const outlets = outletsOf(behind as unknown as Parameters<typeof outletsOf>[0], clock)
   const people = ['mara', 'petra', 'vera', 'viktor', 'sven', 'rosa']
   const homes = ['board', 'office', 'safety', 'archive', 'forecasts', 'sheet/j1', 'sheet/skull']
   const heard = new Map<Reader, string>()
@@ -54,9 +68,16 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
       who as Parameters<typeof readings.archive>[0],
       new URLSearchParams({ q: 'PLANT' }),
     )
+    const files: string[] = []
+    for (const { path } of everyFile) {
+      const file = outlets(who as Parameters<typeof outlets>[0], path)
+      if (file === null) throw new Error(`no file ${path}`)
+      if (file !== 'not-allowed') for await (const part of file.parts) files.push(Buffer.from(part).toString('utf8'))
+    }
     heard.set(
       reader,
       [
+        ...files,
         ...clients.flatMap((client) => client.bytes.map((frame) => Buffer.from(frame).toString('utf8'))),
         ...clients.map((client) => written(client.records())),
         JSON.stringify(board?.heard ?? []),

@@ -124,6 +124,45 @@ export function storeSuite(name: string, open: () => Promise<StoreUnderTest>): v
       expect(await store.snapshot(lab(), 'board')).toEqual({ seq: 0, records: [] })
     })
 
+    it('gives all records of all homes page by page, each once, and the names of texts', async () => {
+      const a = lab()
+      const jackets = ['j1', 'j10', 'j2', 'j3'].map((id) => aJacketRecord(id))
+      const note = {
+        id: 'n1',
+        aboutPersonId: null,
+        aboutPieceId: null,
+        text: 'x',
+        by: 'mara',
+        at: '2026-03-12T08:00:00.000Z',
+      }
+      await store.append(a, 0, [
+        anEntry({
+          changes: [
+            ...jackets.map((one) => put('jacket', one)),
+            put('privateNote', note as RecordOf<'privateNote'>),
+            ...['r2', 'r1'].map((id) => put('resting', aRestingRecord(aJacketRecord(id)))),
+          ],
+        }),
+      ])
+      for (const limit of [1, 2, 3, 100]) {
+        const found: string[] = []
+        for (let page = await store.records(a, null, limit); page.length > 0; ) {
+          found.push(...page.map(({ home, kind, id }) => `${home} ${kind} ${id}`))
+          page = await store.records(a, page.at(-1) ?? null, limit)
+        }
+        expect(found).toEqual([
+          ...['j1', 'j10', 'j2', 'j3'].map((id) => `board jacket ${id}`),
+          ...['office privateNote n1', 'archive resting r1', 'archive resting r2'],
+        ])
+      }
+      expect((await store.records(a, null, 1))[0]?.record).toEqual(jackets[0])
+      expect(await store.records(lab(), null, 10)).toEqual([])
+      expect(await store.texts(a)).toEqual([])
+      await store.appendText(a, 'text/j2', [{ bytes: Uint8Array.of(1), client: 1, personId: 'vera' }])
+      await store.compactText(a, 'text/j1', 0, { epoch: 'e', bytes: Uint8Array.of(2), holders: [] })
+      expect(await store.texts(a)).toEqual(['text/j1', 'text/j2'])
+    })
+
     it('S5 finds receipts by op, the latest ones, and history by subject', async () => {
       const a = lab()
       const entries = Array.from({ length: 10 }, (_, i) => anEntry({ subjects: i % 2 ? ['odd', 'all'] : ['all'] }))

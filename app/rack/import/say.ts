@@ -18,6 +18,22 @@ export const fieldWords: Readonly<Record<ImportField, string>> = {
   permit: 'Permit',
   owner: 'Whose it is',
   fieldNotes: 'Field notes',
+  note: 'Note',
+  partOf: 'Jacket n of N',
+  faceUp: 'Face up',
+  sketchNote: 'Sketch, in words',
+  rockHardness: 'Rock hardness, 1 to 5',
+  hazards: 'Hazards',
+  hazardNote: 'Hazard note',
+  standsDespite: 'Why it stands there',
+  weighedOn: 'Weighed on',
+  lowKg: 'Estimate, low',
+  highKg: 'Estimate, high',
+  rock: 'Rock',
+  lowKgM3: 'Rock density, low',
+  highKgM3: 'Rock density, high',
+  plasterMm: 'Plaster, mm',
+  id: 'Talus id',
 }
 
 const whys: Readonly<Record<Doubt['why'], string>> = {
@@ -28,6 +44,7 @@ const whys: Readonly<Record<Doubt['why'], string>> = {
   amount: 'no amount that can be read in one way only; kept in the note',
   kind: 'neither jacket, block nor bag; kept in the note, taken as a jacket',
   'too-long': 'more than 240 letters; kept in the note',
+  other: 'not as Talus writes it; kept in the note',
 }
 
 /** A doubtful cell beside its line. */

@@ -1,7 +1,7 @@
 // Entries and records in PostgreSQL: what happened, and what stands now. One statement writes both, so it is one way to
 // the database and one commit, all or nothing, and after a crash they agree.
 import type { Appended, Receipt } from '../contract.ts'
-import type { WireChange, WireEntry, WireKept, WireSnapshot } from '../sql/wire.ts'
+import type { WireChange, WireEntry, WireKept, WirePlaced, WireSnapshot } from '../sql/wire.ts'
 import { foundBySql, lexemesOf } from './archive.ts'
 import { isTaken, type Query } from './line.ts'
 
@@ -118,6 +118,28 @@ export function boardTables(write: Query, read: Query) {
       )
       const records = rows.flatMap(({ seq: _, ...record }) => (record.id === null ? [] : [record]))
       return { seq: rows[0]?.seq ?? 0, records }
+    },
+    records: async (
+      name: string,
+      after: { readonly home: string; readonly kind: string; readonly id: string } | null,
+      limit: number,
+    ): Promise<readonly WirePlaced[]> => {
+      const isResting = after?.home === 'archive'
+      const page = isResting
+        ? []
+        : await read<WirePlaced>(
+            `SELECT r.home, r.kind, r.id, r.words, r.json FROM lab l JOIN record r ON r.lab = l.n
+             WHERE l.name = $1 AND (r.home COLLATE "C", r.kind COLLATE "C", r.id COLLATE "C") > ($2, $3, $4)
+             ORDER BY r.home COLLATE "C", r.kind COLLATE "C", r.id COLLATE "C" LIMIT $5`,
+            [name, after?.home ?? '', after?.kind ?? '', after?.id ?? '', limit],
+          )
+      if (page.length === limit) return page
+      const rest = await read<WirePlaced>(
+        `SELECT 'archive' AS home, 'resting' AS kind, r.id, r.words, r.json FROM lab l JOIN resting r ON r.lab = l.n
+         WHERE l.name = $1 AND r.id COLLATE "C" > $2 ORDER BY r.id COLLATE "C" LIMIT $3`,
+        [name, isResting ? after.id : '', limit - page.length],
+      )
+      return [...page, ...rest]
     },
     recentOps: async (name: string, limit: number): Promise<readonly Receipt[]> =>
       (

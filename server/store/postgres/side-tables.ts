@@ -55,6 +55,14 @@ export function textTables(write: Query, read: Query) {
       )
       return toText({ base, updates, upTo: updates.at(-1)?.n ?? first?.upTo ?? 0 })
     },
+    texts: async (lab: string): Promise<readonly string[]> =>
+      (
+        await read<{ name: string }>(
+          `SELECT t.name FROM lab l JOIN (SELECT lab, name FROM text_base UNION SELECT lab, name FROM text_update) t
+           ON t.lab = l.n WHERE l.name = $1 ORDER BY t.name COLLATE "C"`,
+          [lab],
+        )
+      ).map((row) => row.name),
     compactText: async (lab: string, name: string, upTo: number, base: TextBase): Promise<void> => {
       await write('INSERT INTO lab (name, seq, rests) VALUES ($1, 0, 0) ON CONFLICT DO NOTHING', [lab])
       await write(

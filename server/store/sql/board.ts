@@ -2,7 +2,7 @@
 // agree, and opening a lab reads records alone, however long its history is.
 import type { Appended, Receipt } from '../contract.ts'
 import { inTransaction, type Sql } from './open.ts'
-import type { WireChange, WireEntry, WireKept, WireSnapshot } from './wire.ts'
+import type { WireChange, WireEntry, WireKept, WirePlaced, WireSnapshot } from './wire.ts'
 
 // Resting rows are numbered within their lab's own stretch of row numbers, so that a search reads no other lab's.
 export const RESTS_PER_LAB = 2 ** 32
@@ -48,6 +48,14 @@ export function boardTables(sql: Sql) {
   const oneOfHome = sql.prepare('SELECT kind, id, words, json FROM record WHERE lab = ? AND home = ? AND id = ?')
   const allResting = sql.prepare(`SELECT 'resting' AS kind, id, words, json FROM resting WHERE lab = ? ORDER BY n`)
   const oneResting = sql.prepare(`SELECT 'resting' AS kind, id, words, json FROM resting WHERE lab = ? AND id = ?`)
+
+  const pageOfRecords = sql.prepare(
+    `SELECT home, kind, id, words, json FROM record WHERE lab = ? AND (home, kind, id) > (?, ?, ?)
+     ORDER BY home, kind, id LIMIT ?`,
+  )
+  const pageOfResting = sql.prepare(
+    `SELECT 'archive' AS home, 'resting' AS kind, id, words, json FROM resting WHERE lab = ? AND id > ? ORDER BY id LIMIT ?`,
+  )
 
   const labOf = (name: string): LabRow | undefined => findLab.get([name]) as LabRow | undefined
 
@@ -139,6 +147,21 @@ export function boardTables(sql: Sql) {
             ? ofHome.all([lab.n, home])
             : oneOfHome.all([lab.n, home, id])
       return { seq: lab.seq, records: rows as WireSnapshot['records'] }
+    },
+    records: (
+      name: string,
+      after: { readonly home: string; readonly kind: string; readonly id: string } | null,
+      limit: number,
+    ): readonly WirePlaced[] => {
+      const lab = labOf(name)
+      if (!lab) return []
+      const isResting = after?.home === 'archive'
+      const page = isResting
+        ? []
+        : (pageOfRecords.all([lab.n, after?.home ?? '', after?.kind ?? '', after?.id ?? '', limit]) as WirePlaced[])
+      if (page.length === limit) return page
+      const rest = pageOfResting.all([lab.n, isResting ? after.id : '', limit - page.length]) as WirePlaced[]
+      return [...page, ...rest]
     },
     findOps: (name: string, opIds: readonly string[]): readonly Receipt[] => {
       const lab = labOf(name)

@@ -14,6 +14,9 @@ export function textTables(sql: Sql, labOf: (name: string) => { n: number } | un
   const updates = sql.prepare(
     `SELECT n, client, person AS personId, bytes FROM text_update WHERE lab = ? AND name = ? AND n > ? ORDER BY n`,
   )
+  const names = sql.prepare(
+    'SELECT name FROM text_base WHERE lab = ? UNION SELECT name FROM text_update WHERE lab = ? ORDER BY name',
+  )
   const dropUpdates = sql.prepare('DELETE FROM text_update WHERE lab = ? AND name = ? AND n <= ?')
   const putBase = sql.prepare(
     `INSERT INTO text_base (lab, name, up_to, epoch, holders, bytes) VALUES (?, ?, ?, ?, ?, ?)
@@ -51,6 +54,10 @@ export function textTables(sql: Sql, labOf: (name: string) => { n: number } | un
         updates: rows.map((row) => ({ ...row, bytes: new Uint8Array(row.bytes) })),
         upTo: rows.at(-1)?.n ?? base?.upTo ?? 0,
       }
+    },
+    texts: (lab: string): readonly string[] => {
+      const number = labOf(lab)?.n
+      return number === undefined ? [] : (names.all([number, number]) as { name: string }[]).map((row) => row.name)
     },
     compactText: (lab: string, name: string, upTo: number, base: TextBase): void =>
       inTransaction(sql, () => {

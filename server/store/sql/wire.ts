@@ -1,8 +1,8 @@
 // What the stores in SQL write and read: plain values, records as JSON text that was made once and is stored as it came.
 // The embedded store's thread is passed the same. Kept apart from the contract, because no caller of it needs this.
-import { homeOf, type Kind, WORDS_VERSION } from '#lib/words'
+import { type Home, homeOf, type Kind, WORDS_VERSION } from '#lib/words'
 import { indexedWords, restingNumber } from '../archive-words.ts'
-import type { Entry, KeptEntry, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
+import type { Entry, KeptEntry, PlacedRecord, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
 
 export interface WireChange {
   readonly home: string
@@ -42,6 +42,10 @@ export interface WireRecord {
   readonly json: string
 }
 
+export interface WirePlaced extends WireRecord {
+  readonly home: Home
+}
+
 export interface WireSnapshot {
   readonly seq: number
   readonly records: readonly WireRecord[]
@@ -53,6 +57,8 @@ export const toRecord = ({ kind, id, words, json }: WireRecord): StoredRecord =>
   words,
   record: JSON.parse(json),
 })
+
+export const toPlaced = (row: WirePlaced): PlacedRecord => ({ home: row.home, ...toRecord(row) })
 
 export const toSnapshot = ({ seq, records }: WireSnapshot): Snapshot => ({ seq, records: records.map(toRecord) })
 

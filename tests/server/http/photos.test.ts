@@ -34,8 +34,7 @@ beforeAll(async () => {
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
     open: () => ({
-      door,
-      api,
+      ...{ door, api, outlets: () => null },
       mayLook: async ({ role }, pieceId) => role !== 'wall' && pieceId === 'skull',
     }),
     errand: nothing,

@@ -36,6 +36,11 @@ beforeAll(async () => {
     ...{ door, readings, clock, build: 'b1' },
     fetchCalendar: async (address) => ({ text: `BEGIN:VCALENDAR ${address}` }),
   })
+  const outlets = (who: { readonly role: string }, name: string) => {
+    if (name === 'none.csv') return null
+    if (who.role !== 'manager') return 'not-allowed' as const
+    return { name: 'a.csv', type: 'text/csv', parts: name === 'broken.csv' ? halfAFile() : wholeFile() }
+  }
   const sockets = makeSockets((socket, arrival) => {
     arrivals.push(arrival)
     socket.send('here')
@@ -46,7 +51,7 @@ beforeAll(async () => {
     isDev: false,
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
-    open: () => (isOpen ? { door, api, mayLook: async () => false } : null),
+    open: () => (isOpen ? { door, api, outlets, mayLook: async () => false } : null),
     errand: async () => null,
     isReady: () => isOpen,
     elsewhere: () => null,
@@ -83,6 +88,42 @@ async function cookieOf(personId: string, headers: Record<string, string> = {}):
   expect(answer.status).toBe(200)
   return answer.headers.get('set-cookie') ?? ''
 }
+
+async function* wholeFile() {
+  yield 'one\n'
+  yield 'two\n'
+}
+
+async function* halfAFile() {
+  yield 'one\n'
+  throw new Error('the disk')
+}
+
+describe('a file', () => {
+  test('is sent to whom it may be, as something to be kept and not shown', async () => {
+    const manager = { cookie: pair(await cookieOf(ids.manager)) }
+    const answer = await fetch(`${url}/api/out/a.csv`, { headers: manager })
+    expect(await answer.text()).toBe('one\ntwo\n')
+    expect(Object.fromEntries(answer.headers)).toMatchObject({
+      'content-disposition': 'attachment; filename="a.csv"',
+      'content-type': 'text/csv',
+      'cache-control': 'no-store',
+    })
+    const volunteer = { cookie: pair(await cookieOf(ids.volunteer)) }
+    const statuses = [{}, volunteer].map(async (headers) => (await fetch(`${url}/api/out/a.csv`, { headers })).status)
+    expect(await Promise.all(statuses)).toEqual([401, 403])
+    expect((await fetch(`${url}/api/out/none.csv`, { headers: manager })).status).toBe(404)
+    expect((await fetch(`${url}/api/out/a.csv`, { headers: { ...manager, ...write }, method: 'POST' })).status).toBe(
+      403,
+    )
+  })
+
+  test('that breaks off is a failure for whoever waits for it, and not a short file', async () => {
+    const headers = { cookie: pair(await cookieOf(ids.manager)) }
+    await expect(fetch(`${url}/api/out/broken.csv`, { headers }).then((answer) => answer.text())).rejects.toThrow()
+    expect(remarks).toContain('a file broke off')
+  })
+})
 
 const pair = (cookie: string) => cookie.split(';')[0] ?? ''
 

@@ -1,0 +1,46 @@
+// The files there are, in words. Who may have which is the server's to say; what is not somebody's is not offered here.
+import type { Role } from '#lib/words'
+
+export type OutFile = {
+  /** As the server calls it. */
+  readonly path: string
+  readonly word: string
+  readonly note: string
+}
+
+type Group = { readonly title: string; readonly files: readonly OutFile[] }
+type Offer = { readonly title: string; readonly roles: readonly Role[]; readonly files: readonly OutFile[] }
+
+const offers: readonly Offer[] = [
+  {
+    title: 'Pieces as a spreadsheet',
+    roles: ['manager', 'preparator'],
+    files: [
+      {
+        path: 'backlog.csv',
+        word: 'The backlog: sealed jackets',
+        note: 'On the board and at rest. Comes in again through the Rack, “From a spreadsheet”, as the same jackets.',
+      },
+      {
+        path: 'specimens.csv',
+        word: 'Specimens',
+        note: 'Numbers, names, stage, shelf, size and mass, for sorting and counting elsewhere.',
+      },
+    ],
+  },
+  {
+    title: 'The whole lab',
+    roles: ['manager'],
+    files: [
+      {
+        path: 'everything.jsonl',
+        word: 'Everything, as JSON Lines',
+        note: 'Every record with what is private, all that happened, and the notes; with the schemas in it. Another Talus takes it in whole. Keep it as carefully as the lab itself.',
+      },
+    ],
+  },
+]
+
+/** What somebody of this role is offered. */
+export const outFilesOf = (role: Role): readonly Group[] =>
+  offers.filter(({ roles }) => roles.includes(role)).map(({ title, files }) => ({ title, files }))

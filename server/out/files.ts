@@ -1,0 +1,52 @@
+// A whole lab into a file of this machine, and out of one into an empty folder: it appears there complete, or not at all.
+import { randomUUID } from 'node:crypto'
+import { createReadStream, existsSync, mkdirSync } from 'node:fs'
+import { open, rename, rm } from 'node:fs/promises'
+import { dirname } from 'node:path'
+import { intoEmpty, WrongCopy } from '../copies.ts'
+import { sealed } from '../sealing.ts'
+import type { Store } from '../store/contract.ts'
+import { openLibsql } from '../store/libsql.ts'
+import { systemChance } from '../system-world.ts'
+import { type BroughtIn, bringIn, WrongFile } from './bring-in.ts'
+import { everythingOf } from './everything.ts'
+
+/** Writes the lab as JSON Lines into a new file. */
+export async function writeEverything(store: Store, lab: string, file: string, at: string): Promise<void> {
+  if (existsSync(file)) throw new WrongCopy(`${file} exists already. Name a new file.`)
+  mkdirSync(dirname(file), { recursive: true })
+  const part = `${file}.${randomUUID()}.part`
+  const out = await open(part, 'wx', 0o600)
+  try {
+    for await (const lines of everythingOf(store, lab, await nameOf(store, lab), at)) await out.write(lines)
+    await out.sync()
+    await out.close()
+    await rename(part, file)
+  } finally {
+    await out.close().catch(() => {})
+    await rm(part, { force: true })
+  }
+}
+
+async function nameOf(store: Store, lab: string): Promise<string> {
+  const { records } = await store.snapshot(lab, 'board', 'lab')
+  const [found] = records
+  const record = found?.record
+  return typeof record === 'object' && record !== null && 'name' in record ? String(record.name) : lab
+}
+
+/** Makes the lab of a file in a folder that holds none. */
+export async function readEverything(file: string, folder: string): Promise<BroughtIn> {
+  if (!existsSync(file)) throw new WrongCopy(`There is no file ${file}.`)
+  return intoEmpty(folder, async (aside) => {
+    const store = await openLibsql({ folder: aside })
+    try {
+      return await bringIn(sealed(store, systemChance), () => createReadStream(file))
+    } catch (error) {
+      if (error instanceof WrongFile) throw new WrongCopy(`${file}: ${error.message} Nothing was brought in.`)
+      throw error
+    } finally {
+      await store.close()
+    }
+  })
+}

@@ -17,6 +17,7 @@ import { makeHttp } from './http/server.ts'
 import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
 import { openLab } from './open-lab.ts'
+import { calendarBehind } from './out/calendar.ts'
 import { writeEverything } from './out/files.ts'
 import { type Outlets, outletsOf } from './out/outlets.ts'
 import { photoFolder } from './photos/folder.ts'
@@ -223,6 +224,7 @@ interface Opened {
   readonly api: ReturnType<typeof makeApi>
   readonly mayLook: MayLook
   readonly outlets: Outlets
+  readonly calendar: (token: string) => string | null
 }
 
 const withApi = (house: House, clock: Clock, build: string): Opened => ({
@@ -230,6 +232,7 @@ const withApi = (house: House, clock: Clock, build: string): Opened => ({
   mayLook: lookingIn(house),
   api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
   outlets: outletsOf(house, clock),
+  calendar: calendarBehind(house, clock),
 })
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {

@@ -12,6 +12,7 @@ const titles: Record<Exclude<WhoPage, 'menu'>, string> = {
   else: 'Be somebody else',
   switch: 'Somebody else sits here now',
   pin: 'PIN for a shared tablet',
+  calendar: 'In my own calendar',
 }
 
 /** The name in the corner and the sheet it opens. */

@@ -7,13 +7,14 @@ import type { Me } from '#lib/words'
 import { useSession } from '../_board/index.ts'
 import { Button, Notice, TextField } from '../_parts/controls/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
+import { CalendarAddressForm } from './calendar-address.tsx'
 import { get, post } from './http.ts'
 import { PersonChoice } from './person-choice.tsx'
 import { SwitchPerson } from './switch-person.tsx'
 import { ThemeChoice } from './theme.tsx'
 
 /** One page of the sheet. */
-export type WhoPage = 'menu' | 'else' | 'switch' | 'pin'
+export type WhoPage = 'menu' | 'else' | 'switch' | 'pin' | 'calendar'
 
 type WhoSheetProps = MenuProps & { readonly page: WhoPage }
 
@@ -26,6 +27,8 @@ export function WhoSheet({ page, ...menu }: WhoSheetProps) {
       return <SwitchPerson />
     case 'pin':
       return <OwnPin onDone={() => menu.onPage('menu')} />
+    case 'calendar':
+      return <CalendarAddressForm />
     case 'menu':
       return <Menu {...menu} />
   }
@@ -70,6 +73,12 @@ function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
             {isStaff ? <BenchTablet /> : null}
           </>
         )}
+        <MenuButton
+          mark="clock"
+          word="In my own calendar"
+          note="shifts and dates, under a private address"
+          onPress={() => onPage('calendar')}
+        />
         {role === 'researcher' ? null : <MenuLink mark="person" word="Crew" href="/crew" onGone={onGone} />}
         {role === 'researcher' ? null : <MenuLink mark="consolidate" word="Batches" href="/batches" onGone={onGone} />}
         {isStaff ? <MenuLink mark="clock" word="My shift" href="/mine" onGone={onGone} /> : null}

@@ -1,9 +1,10 @@
 'use client'
-// One's own turns and dates as a file for one's own calendar.
+// One's own turns and dates for one's own calendar: as a file now, or under an address that it asks by itself.
+import { calendarOf } from '#lib/export'
 import type { PersonId, Records } from '#lib/words'
-import { Button } from '../_parts/controls/index.ts'
+import { Button, DialogButton } from '../_parts/controls/index.ts'
+import { CalendarAddressForm } from '../_shell/calendar-address.tsx'
 import { keepFile } from '../_shell/keep-file.ts'
-import { calendarOf } from './calendar.ts'
 
 interface CalendarButtonProps {
   readonly records: Records
@@ -17,8 +18,13 @@ export default function CalendarButton({ records, personId, date }: CalendarButt
     keepFile('my-shifts.ics', 'text/calendar', file)
   }
   return (
-    <Button kind="quiet" className="mt-3 self-start" onClick={take}>
-      My shifts as a calendar file
-    </Button>
+    <div className="mt-3 flex flex-wrap gap-x-3">
+      <Button kind="quiet" onClick={take}>
+        My shifts as a calendar file
+      </Button>
+      <DialogButton kind="quiet" word="…or in my own calendar" title="In my own calendar">
+        {() => <CalendarAddressForm />}
+      </DialogButton>
+    </div>
   )
 }

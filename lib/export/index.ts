@@ -1,4 +1,5 @@
 // The lab's records as files for elsewhere. Nothing here reads or writes a file: records in, text out.
+export { calendarOf } from './calendar.ts'
 export { csvLine } from './csv.ts'
 export { type ExportLine, LINES_FORMAT, parseLine, schemaLines } from './lines.ts'
 export { backlogCsv, type CsvForm, specimensCsv } from './pieces.ts'

@@ -33,6 +33,12 @@ const Token = z.string().check(z.regex(/^[\w-]{20,100}$/))
 export const CalendarBody = z.strictObject({ address: z.string().check(z.minLength(1), z.maxLength(2000)) })
 export type CalendarRefused = 'not-https' | 'not-public' | 'no-answer' | 'too-much' | 'not-a-calendar'
 
+/** POST /api/calendar-address: a new address for one's own calendar, or none any more; the former one ends. */
+export const CalendarAddressBody = z.strictObject({ isWanted: z.boolean() })
+/** GET /api/calendar-address. The address itself is told once, when it is made. */
+export const CalendarAddress = z.strictObject({ madeAt: z.nullable(z.iso.datetime()) })
+export type CalendarAddress = z.infer<typeof CalendarAddress>
+
 /** POST /api/invitation: what a link opens, without using it. */
 export const InvitationBody = z.strictObject({ token: Token })
 /** Its answer. `asksName` when the invited person has not said their name yet; `name` is what the manager noted, if anything. */

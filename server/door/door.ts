@@ -6,6 +6,7 @@ import type { OpBody, Who } from '#lib/ops'
 import type { DoorRefusal, Finding, Invitation, Me, People, PersonId, RecordOf, Records, Role } from '#lib/words'
 import type { Door as Tables } from '../store/contract.ts'
 import type { Chance, Clock } from '../world.ts'
+import { type Calendars, openCalendars } from './calendars.ts'
 import { openInvites } from './invites.ts'
 import { openPins } from './pins.ts'
 import { type About, openSessions, type Session } from './sessions.ts'
@@ -44,6 +45,8 @@ export interface Door {
   readonly setPin: (personId: PersonId, pin: string | null) => Promise<void>
   /** Secrets for links; null for the screens in the room. */
   readonly invite: (personId: PersonId | null, by: PersonId | null) => Promise<string>
+  /** Addresses for somebody's own calendar; `whose` is null for one that is none, and for who has left. */
+  readonly calendars: Omit<Calendars, 'personOf'> & { readonly whose: (token: string) => RecordOf<'person'> | null }
   readonly signOut: (session: Session, isEverywhere: boolean) => Promise<Entered | null>
   readonly signOutWalls: () => Promise<void>
   readonly sweep: () => Promise<void>
@@ -58,6 +61,7 @@ export async function openDoor(
 ): Promise<Door> {
   const sessions = await openSessions(tables, world, onEnd)
   const invites = await openInvites(tables, world)
+  const calendars = await openCalendars(tables, world)
   const pins = await openPins(tables, world.clock)
   const system: Who = { personId: 'system' as PersonId, role: 'system' }
 
@@ -175,6 +179,13 @@ export async function openDoor(
     }),
     setPin: pins.set,
     invite: invites.make,
+    calendars: {
+      ...calendars,
+      whose: (token) => {
+        const personId = calendars.personOf(token)
+        return personId && personOf(personId)
+      },
+    },
     async signOut(session, isEverywhere) {
       const { personId } = session
       if (isEverywhere && personId) {

@@ -4,6 +4,7 @@
 import type * as z from 'zod/mini'
 import {
   BenchBody,
+  CalendarAddressBody,
   CalendarBody,
   DemoBody,
   type DoorRefusal,
@@ -185,6 +186,22 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
       ),
       fetching,
     ),
+    'GET /api/calendar-address': signedIn((_call, who) => {
+      if (who.personId === null) return no('not-allowed')
+      const madeAt = door.calendars.madeAt(who.personId)
+      return ok({ madeAt: madeAt === null ? null : new Date(madeAt).toISOString() })
+    }),
+    'POST /api/calendar-address': slowed(
+      signedIn((call, who, session) =>
+        parsed(CalendarAddressBody, async ({ isWanted }) => {
+          // A few digits on a shared tablet must not turn into a lasting look elsewhere.
+          if (who.personId === null || session.isBench) return no('not-allowed')
+          if (isWanted) return ok({ link: call.origin + calendarPath(await door.calendars.make(who.personId)) })
+          await door.calendars.end(who.personId)
+          return ok()
+        })(call),
+      ),
+    ),
     'GET /api/archive': slowed(
       signedIn(async ({ query }, who) => read(await readings.archive(who, query))),
       asking,
@@ -209,6 +226,12 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
     return handle ? handle(call) : no('not-found')
   }
 }
+
+/** Where a calendar program finds what belongs to a secret. */
+const calendarPath = (token: string) => `/api/calendar/${token}.ics`
+/** The secret that a path carries; null for any other path. */
+export const calendarTokenOf = (path: string): string | null =>
+  /^\/api\/calendar\/([\w-]+)\.ics$/.exec(path)?.[1] ?? null
 
 const read = (found: unknown): Answer => (found === null ? no('not-allowed') : ok(found))
 

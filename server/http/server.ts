@@ -9,7 +9,7 @@ import type { PhotoStore } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
 import type { Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
-import { type Answer, type Call, refuse } from './api.ts'
+import { type Answer, type Call, calendarTokenOf, refuse } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
 import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
@@ -35,6 +35,8 @@ export interface HttpParts {
     readonly api: (call: Call) => Promise<Answer>
     readonly mayLook: MayLook
     readonly outlets: Outlets
+    /** The calendar that belongs to a secret; null where there is none. */
+    readonly calendar: (token: string) => string | null
   } | null
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
@@ -95,6 +97,8 @@ async function answer(parts: HttpParts, request: IncomingMessage, response: Serv
   }
   const photo = photoPathOf(url.pathname)
   if (photo) return answerPhoto(parts, request, response, url, whence, photo)
+  const token = calendarTokenOf(url.pathname)
+  if (token) return answerCalendar(parts, request, response, token)
   const file = outPathOf(url.pathname)
   if (file) return answerFile(parts, request, response, whence, file)
   if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
@@ -145,6 +149,24 @@ async function answerPhoto(
   // What was refused half-way is not listened to any further.
   if (isSending && answer.status >= 400) response.setHeader('connection', 'close')
   send(response, answer)
+}
+
+/** A calendar program has no cookie: the address alone says whose it is. */
+function answerCalendar({ open }: HttpParts, request: IncomingMessage, response: ServerResponse, token: string): void {
+  const opened = open()
+  const isAsked = request.method === 'GET' || request.method === 'HEAD'
+  const text = isAsked && opened ? opened.calendar(token) : null
+  if (text === null) {
+    send(response, refuse({ refused: opened ? 'not-found' : 'not-now' }))
+    return
+  }
+  response.writeHead(200, {
+    'content-type': 'text/calendar; charset=utf-8',
+    'content-length': Buffer.byteLength(text),
+    'cache-control': 'private, no-cache',
+    'content-security-policy': barePolicy,
+  })
+  response.end(request.method === 'HEAD' ? undefined : text)
 }
 
 async function answerFile(

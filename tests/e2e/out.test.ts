@@ -1,6 +1,7 @@
 // Files leave the lab by a button, and a lab that was taken out whole is the same lab in another folder.
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import ICAL from 'ical.js'
 import { expect, test } from 'vitest'
 import { pretend, visit } from '../kit/browser.ts'
 import { openedLab } from '../kit/opened-lab.ts'
@@ -55,4 +56,19 @@ test('each is given what is theirs to take out, and nothing else', async () => {
   expect(await statusesOf('zosia')).toEqual([403, 200, 404])
   expect(await statusesOf('amara')).toEqual([403, 403, 404])
   expect(await statusesOf('wall')).toEqual([403, 403, 404])
+})
+
+test('one’s own calendar asks by a private address, which ends when one says so', async () => {
+  const { page } = await visit(lab.browser, lab.server.url, 'amara', '/mine')
+  await page.getByRole('button', { name: '…or in my own calendar' }).click()
+  const dialog = page.getByRole('dialog', { name: 'In my own calendar' })
+  await dialog.getByRole('button', { name: 'Make my address' }).click()
+  const address = (await dialog.getByText('/api/calendar/').textContent()) ?? ''
+  const stranger = await lab.browser.newContext()
+  const answer = await stranger.request.get(address)
+  const calendar = new ICAL.Component(ICAL.parse(await answer.text()))
+  expect(calendar.getAllSubcomponents('vevent').length).toBeGreaterThan(0)
+  await dialog.getByRole('button', { name: 'No address any more' }).click()
+  await dialog.getByRole('button', { name: 'Make my address' }).waitFor()
+  expect((await stranger.request.get(address)).status()).toBe(404)
 })

@@ -34,7 +34,7 @@ beforeAll(async () => {
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
     open: () => ({
-      ...{ door, api, outlets: () => null },
+      ...{ door, api, outlets: () => null, calendar: () => null },
       mayLook: async ({ role }, pieceId) => role !== 'wall' && pieceId === 'skull',
     }),
     errand: nothing,

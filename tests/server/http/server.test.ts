@@ -36,6 +36,7 @@ beforeAll(async () => {
     ...{ door, readings, clock, build: 'b1' },
     fetchCalendar: async (address) => ({ text: `BEGIN:VCALENDAR ${address}` }),
   })
+  const calendar = (token: string) => door.calendars.whose(token)?.name ?? null
   const outlets = (who: { readonly role: string }, name: string) => {
     if (name === 'none.csv') return null
     if (who.role !== 'manager') return 'not-allowed' as const
@@ -51,7 +52,7 @@ beforeAll(async () => {
     isDev: false,
     isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
-    open: () => (isOpen ? { door, api, outlets, mayLook: async () => false } : null),
+    open: () => (isOpen ? { door, api, outlets, calendar, mayLook: async () => false } : null),
     errand: async () => null,
     isReady: () => isOpen,
     elsewhere: () => null,
@@ -88,6 +89,41 @@ async function cookieOf(personId: string, headers: Record<string, string> = {}):
   expect(answer.status).toBe(200)
   return answer.headers.get('set-cookie') ?? ''
 }
+
+describe('a calendar', () => {
+  const ask = (cookie: string, isWanted: boolean) =>
+    fetch(`${url}/api/calendar-address`, {
+      ...{ method: 'POST', headers: { ...write, cookie: pair(cookie) }, body: JSON.stringify({ isWanted }) },
+    })
+  const madeBy = async (cookie: string) => ((await (await ask(cookie, true)).json()) as { link: string }).link
+
+  test('is read by whoever has the address, until it is made anew or taken back', async () => {
+    const cookie = await cookieOf(ids.volunteer)
+    const first = await madeBy(cookie)
+    const answer = await fetch(first)
+    expect([await answer.text(), answer.headers.get('content-type')]).toEqual(['Bea', 'text/calendar; charset=utf-8'])
+    expect((await fetch(first, { method: 'HEAD' })).headers.get('content-length')).toBe('3')
+    const second = await madeBy(cookie)
+    expect([(await fetch(first)).status, (await fetch(second)).status]).toEqual([404, 200])
+    // The store knows it by its hash alone.
+    expect(JSON.stringify(await kit.tables.list('calendar', 0))).not.toContain(second.split('/').at(-1)?.slice(0, 43))
+    expect(await (await kit.reopen()).calendars.whose(second.split('/').at(-1)?.slice(0, 43) ?? '')).not.toBeNull()
+    await ask(cookie, false)
+    expect((await fetch(second)).status).toBe(404)
+  })
+
+  test('is nobody’s under any other address, nor when its person has left, nor made on a shared tablet or the Wall', async () => {
+    for (const token of ['x', 'x'.repeat(43), '..%2f..%2fapi'])
+      expect((await fetch(`${url}/api/calendar/${token}.ics`)).status).toBe(404)
+    expect((await ask(await cookieOf('wall'), true)).status).toBe(403)
+    const link = await madeBy(await cookieOf(ids.researcher))
+    expect((await fetch(link)).status).toBe(200)
+    kit.change(ids.researcher, { isActive: false })
+    expect((await fetch(link)).status).toBe(404)
+    kit.change(ids.researcher, { isActive: true })
+    expect((await fetch(link, { method: 'POST', headers: write })).status).toBe(404)
+  })
+})
 
 async function* wholeFile() {
   yield 'one\n'

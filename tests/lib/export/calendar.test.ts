@@ -2,9 +2,9 @@
 import fc from 'fast-check'
 import ICAL from 'ical.js'
 import { expect, test } from 'vitest'
+import { calendarOf } from '#lib/export'
 import { kinds, type PersonId, put } from '#lib/words'
-import { calendarOf } from '../../../app/mine/calendar.ts'
-import { aDue, aLab, aSpecimen, recordsOf } from '../../kit/makers.ts'
+import { aDue, aLab, aPerson, aSpecimen, recordsOf } from '../../kit/makers.ts'
 
 function read(name: string, date = '2026-03-12') {
   const turn = kinds.assignment.parse({
@@ -41,6 +41,27 @@ test('a turn is at its own moment before and after the clocks change, the date a
   const days = calendar.getAllSubcomponents('vevent').map((one) => String(one.getFirstPropertyValue('dtstart')))
   expect(days).toContain('2026-05-01')
   expect(others).not.toContain('BEGIN:VEVENT')
+})
+
+test('dates are those of pieces one sits at or follows, and all of them for a manager', () => {
+  const watch = kinds.watch.parse({ id: 'skull.ben', pieceId: 'skull', personId: 'ben' })
+  const records = recordsOf(
+    put('lab', aLab()),
+    put('specimen', aSpecimen()),
+    put('due', aDue({ state: 'accepted', isHard: true })),
+    put('due', aDue({ id: 'due2', state: 'asked' })),
+    put('watch', watch),
+    ...['ada', 'ben', 'cleo'].map((id) =>
+      put('person', aPerson({ id, role: id === 'cleo' ? 'manager' : 'volunteer' })),
+    ),
+  )
+  const dates = ['ada', 'ben', 'cleo'].map((id) => {
+    const file = calendarOf(records, id as PersonId, '2026-01-01', '2026-03-12T08:00:00.000Z')
+    return new ICAL.Component(ICAL.parse(file))
+      .getAllSubcomponents('vtodo')
+      .map((one) => one.getFirstPropertyValue('priority'))
+  })
+  expect(dates).toEqual([[], [1], [1]])
 })
 
 test('whatever a piece is called comes back letter by letter, in lines of 75 octets at most', () => {

@@ -1,4 +1,5 @@
-// One person's posted turns, and the dates of the pieces they sit down to, as an iCalendar file: RFC 5545. Times are in
+// One person's posted turns and the dates that concern them, as an iCalendar file: RFC 5545. Whose dates: of pieces they
+// sit down to or follow, and all of them for a manager. Times are in
 // UTC (section 3.3.5, form 2), so that no VTIMEZONE is needed and a clock change moves nothing. Dates are tasks, and whole
 // days besides, since some calendars show no VTODO.
 import { addDays, instantOf, minuteOf } from '#lib/base'
@@ -38,9 +39,11 @@ export function calendarOf(records: Records, personId: PersonId, date: string, a
       'END:VEVENT',
     ]
   })
-  const pieces = new Set<string>(turns.map(({ pieceId }) => pieceId))
+  const isManager = records.person.get(personId)?.role === 'manager'
+  const followed = [...records.watch.values()].filter((one) => one.personId === personId)
+  const pieces = new Set<string>([...turns, ...followed].map(({ pieceId }) => pieceId))
   const dues = [...records.due.values()]
-    .filter((due) => due.state === 'accepted' && pieces.has(due.pieceId))
+    .filter((due) => due.state === 'accepted' && due.date >= date && (isManager || pieces.has(due.pieceId)))
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .flatMap((due) => {
       const summary = `SUMMARY:${text(`${nameOf(due.pieceId)} to be ready`)}`
@@ -51,6 +54,8 @@ export function calendarOf(records: Records, personId: PersonId, date: string, a
         stamp,
         `DUE;VALUE=DATE:${day}`,
         'STATUS:NEEDS-ACTION',
+        // 1 is highest and 5 in the middle (section 3.8.1.9).
+        `PRIORITY:${due.isHard ? 1 : 5}`,
         summary,
         'END:VTODO',
         'BEGIN:VEVENT',
@@ -63,7 +68,11 @@ export function calendarOf(records: Records, personId: PersonId, date: string, a
         'END:VEVENT',
       ]
     })
-  const head = ['BEGIN:VCALENDAR', 'VERSION:2.0', 'PRODID:-//Talus//Talus//EN']
+  const head = [
+    ...['BEGIN:VCALENDAR', 'VERSION:2.0', 'PRODID:-//Talus//Talus//EN', `NAME:${text(lab?.name ?? 'Talus')}`],
+    // How often to ask again (RFC 7986, section 5.7).
+    'REFRESH-INTERVAL;VALUE=DURATION:PT30M',
+  ]
   return `${[...head, ...events, ...dues, 'END:VCALENDAR'].map(folded).join('\r\n')}\r\n`
 }
 

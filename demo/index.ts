@@ -7,7 +7,7 @@ import { demoDates } from './dates.ts'
 import { type Draft, dice, record } from './dice.ts'
 import { demoTray } from './fragments.ts'
 import { demoInduction, demoPaths } from './learning.ts'
-import { demoMaterials } from './materials.ts'
+import { demoClocks, demoMaterials } from './materials.ts'
 import { demoPeople, weekdayIn } from './people.ts'
 import { demoPieces } from './pieces.ts'
 import { demoPlaces, demoRoom } from './room.ts'
@@ -57,6 +57,7 @@ export function demoRecords({ seed, today, scale = 1, zone = 'UTC' }: DemoOption
     ...dates,
     ...demoToday(written, { lab, people, today }, chance),
     ...demoMaterials(zone, today),
+    ...demoClocks(written.changes, zone, today),
     ...demoSafety({ lab, today }),
     ...demoTray([...written.changes, ...dates], zone, today, dice(seed + 7)),
   ]

@@ -73,3 +73,18 @@ export function demoMaterials(zone: string, today: string): readonly Change[] {
     }),
   ]
 }
+
+/** Something that dries since this morning until noon: on the first specimen that is being joined or stable. */
+export function demoClocks(changes: readonly Change[], zone: string, today: string): readonly Change[] {
+  const drying = changes.find(
+    (one) => one.kind === 'specimen' && (one.record?.stage === 'stabilised' || one.record?.stage === 'joining'),
+  )
+  if (!drying) return []
+  return [
+    record('clock', {
+      ...{ id: 'demo-drying', pieceId: drying.id, stepId: null, techniqueId: null, what: 'drying' },
+      ...{ about: 'second coat', begun: { date: today, time: '09:40' }, ends: { date: today, time: '12:00' } },
+      ...{ despite: '', next: [], by: 'zosia', at: instant(zone, today, 580) },
+    }),
+  ]
+}

@@ -62,10 +62,10 @@ const told: Told = {
   editStep: (op, say) => `changed “${say.step(op.stepId)}”`,
   dropStep: (op, say) => `dropped “${say.step(op.stepId)}”`,
   finishStep: (op, say) => `finished “${say.step(op.stepId)}”`,
-  setClock: (op, say) =>
-    op.endsAt
-      ? `set the end of “${say.step(op.stepId)}” at ${op.endsAt.time}`
-      : `took the end of “${say.step(op.stepId)}” away`,
+  startClock: (op, say) => `began ${op.clock.what} on ${say.piece(op.clock.pieceId)}`,
+  moveClock: (op, say, records) => `moved the end of ${clockWords(records, op.clockId, say)} to ${op.ends.time}`,
+  endClock: (op, say, records) => `ended ${clockWords(records, op.clockId, say)}`,
+  dropClock: (op, say, records) => `took ${clockWords(records, op.clockId, say)} off as entered wrongly`,
   reopenStep: (op, say) => `reopened “${say.step(op.stepId)}”`,
   askDue: (op, say) => `asked for ${sayDate(op.date, 'short')} on ${say.piece(op.pieceId)}`,
   answerDue: (op, say, records) =>
@@ -177,4 +177,9 @@ function forbidden(
 function seatWords(records: Records, assignmentId: string, say: Names): string {
   const seat = records.assignment.get(assignmentId)
   return seat ? `${say.person(seat.personId)}’s seat at ${say.place(seat.placeId)}` : 'a seat'
+}
+
+function clockWords(records: Records, clockId: string, say: Names): string {
+  const clock = records.clock.get(clockId)
+  return clock ? `${clock.what} of ${say.piece(clock.pieceId)}` : 'a clock'
 }

@@ -8,11 +8,14 @@ import { paintsFor, useWho } from '../_board/index.ts'
 import { FieldNumber, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { chanceWords } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { later } from '../_shell/later.tsx'
 import { sayDate, sayMoment } from '../_text/index.ts'
 import { useChances } from './use-chances.ts'
 import type { FloorAt } from './use-floor.ts'
 import { Wants } from './wants.tsx'
 import { guestSentence, morningSentence, partHeading } from './words.ts'
+
+const RoomClocks = later(async () => (await import('../clocks/clocks-section.tsx')).RoomClocks)
 
 const MOST_DATED = 5
 
@@ -41,6 +44,7 @@ export function Morning({ at, floor }: { readonly at: FloorAt; readonly floor: F
         {day?.note ? <p className="named mt-2 border-l border-line pl-3 whitespace-pre-wrap">{day.note}</p> : null}
       </Section>
       {at.isPast ? null : <Wants at={at} floor={floor} />}
+      {at.isToday ? <RoomClocks /> : null}
       <Dated at={at} />
     </div>
   )

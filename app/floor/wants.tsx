@@ -54,7 +54,7 @@ function keyOf(want: Want): string {
     case 'closed':
       return `closed ${want.placeId}`
     case 'clock':
-      return `clock ${want.step.id}`
+      return `clock ${want.clock.id}`
     case 'question':
       return want.question.id
     case 'signOff':
@@ -152,13 +152,13 @@ function WantRow({ want, at, floor }: { readonly want: Want; readonly at: FloorA
           note="nobody is on it then"
           end={
             <RedrawOr at={at}>
-              <Link className={buttonClass('quiet')} href={`/sheet/${want.step.pieceId}`}>
+              <Link className={buttonClass('quiet')} href={`/sheet/${want.clock.pieceId}#clocks`}>
                 Look
               </Link>
             </RedrawOr>
           }
         >
-          <FieldNumber>{numberOf(records, want.step.pieceId)}</FieldNumber>: {want.step.title.toLowerCase()} ends at{' '}
+          <FieldNumber>{numberOf(records, want.clock.pieceId)}</FieldNumber>: {want.clock.what} ends at{' '}
           <b>{want.time}</b>
         </WantLine>
       )

@@ -2,7 +2,7 @@
 // Where one sits, beside whom, with which piece, how gently, and what to mind. Place first, piece second, force third.
 import Link from 'next/link'
 import { useMemo } from 'react'
-import { forceOf } from '#lib/rules'
+import { clocksRunning, forceOf } from '#lib/rules'
 import { besideOf, type MyTurn, rowOf } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useNow } from '../_board/index.ts'
@@ -11,6 +11,7 @@ import { ForceComb } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { later } from '../_shell/later.tsx'
+import { sayClockWhat } from '../_text/index.ts'
 import { names } from '../floor/words.ts'
 import { techniqueMark } from './cautions.ts'
 import { Mind } from './mind.tsx'
@@ -50,9 +51,13 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
           <span>
             <strong className="block text-say font-strong">{technique.name}</strong>
             <span className="block text-small text-umber">{step.title}</span>
-            {step.endsAt?.date === turn.assignment.date ? (
-              <span className="block font-firm">Ends at {step.endsAt.time}: be there.</span>
-            ) : null}
+            {clocksRunning(records, piece.id)
+              .filter(({ ends }) => ends.date === turn.assignment.date)
+              .map((clock) => (
+                <span key={clock.id} className="block font-firm">
+                  {sayClockWhat(clock)} ends at {clock.ends.time}: be there.
+                </span>
+              ))}
           </span>
         </p>
         <HowGently records={records} turn={turn} />

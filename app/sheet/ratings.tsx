@@ -1,17 +1,12 @@
 'use client'
-// What is known of rock and bone, in words over five steps. Rated again, the difference goes into the record, so that
-// one sees how the judgement moved.
-import { useState } from 'react'
+// What is known of rock and bone, in words over five steps. It is judged anew by an assessment, which keeps the former.
 import type { RecordOf } from '#lib/words'
-import { useNewId } from '../_board/index.ts'
-import { ActForm, DialogButton, NumberField, Section, Select } from '../_parts/controls/index.ts'
-import { useTry } from '../_shell/use-try.ts'
+import { buttonClass, Section } from '../_parts/controls/index.ts'
 import { grouped, nameRating, type RatingName, sayDate, sayRating } from '../_text/index.ts'
 import { nameOf, type SheetAt } from './sheet-at.ts'
 
 const shown: readonly RatingName[] = ['rockHardness', 'contrast', 'soundness', 'breakage']
 
-type Ratings = RecordOf<'specimen'>['ratings']
 type RatingsProps = { readonly at: SheetAt; readonly specimen: RecordOf<'specimen'> }
 
 /** The four ratings and the surface to expose. */
@@ -39,9 +34,9 @@ export function Ratings({ at, specimen }: RatingsProps) {
         {ratings.by === null ? '' : ` by ${nameOf(at, ratings.by)}`}
       </p>
       {at.isStaff ? (
-        <DialogButton word="Rate again…" title="Rock and bone" className="no-print mt-2">
-          {(close) => <RateForm at={at} specimen={specimen} onDone={close} />}
-        </DialogButton>
+        <a className={`${buttonClass('quiet')} no-print mt-1`} href="#assessments">
+          To the assessments
+        </a>
       ) : null}
     </Section>
   )
@@ -62,67 +57,4 @@ function FiveSteps({ value }: { readonly value: number }) {
       ))}
     </svg>
   )
-}
-
-function RateForm({ at, specimen, onDone }: RatingsProps & { readonly onDone: () => void }) {
-  const newId = useNewId()
-  const { attempt, problem } = useTry()
-  const [ratings, setRatings] = useState<Ratings>(specimen.ratings)
-  const changes = differences(specimen.ratings, ratings)
-  return (
-    <ActForm
-      act="Keep it"
-      problem={problem}
-      isOff={changes.length === 0}
-      onAct={() => {
-        const isKept = attempt({
-          kind: 'editSpecimen',
-          pieceId: specimen.id,
-          patch: { ratings: { ...ratings, on: at.today, by: at.me } },
-        })
-        if (!isKept) return
-        attempt({
-          kind: 'write',
-          entryId: newId(),
-          pieceId: specimen.id,
-          entryKind: 'assessment',
-          techniqueId: null,
-          text: changes.join('\n'),
-        })
-        onDone()
-      }}
-    >
-      {shown.map((name) => (
-        <Select
-          key={name}
-          label={nameRating(name)}
-          value={String(ratings[name])}
-          onValue={(value) => setRatings({ ...ratings, [name]: Number(value) })}
-          choices={[1, 2, 3, 4, 5].map((value) => ({
-            value: String(value),
-            label: `${value} ${sayRating(name, value)}`,
-          }))}
-        />
-      ))}
-      <NumberField
-        label="Surface still to expose"
-        unit="cm²"
-        min={0}
-        value={ratings.toExposeCm2}
-        onValue={(value) => setRatings({ ...ratings, toExposeCm2: value ?? 0 })}
-      />
-      <p className="text-small text-umber">What changes is written into the treatment record as an assessment.</p>
-    </ActForm>
-  )
-}
-
-/** What is judged differently, a line each. */
-export function differences(before: Ratings, after: Ratings): readonly string[] {
-  const lines = shown
-    .filter((name) => before[name] !== after[name])
-    .map((name) => `${nameRating(name)}: ${sayRating(name, before[name])} → ${sayRating(name, after[name])}`)
-  const { toExposeCm2 } = before
-  return toExposeCm2 === after.toExposeCm2
-    ? lines
-    : [...lines, `To expose: ${grouped(toExposeCm2)} → ${grouped(after.toExposeCm2)} cm²`]
 }

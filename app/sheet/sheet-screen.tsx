@@ -30,6 +30,7 @@ import './sheet.css'
 
 const Whole = later(async () => (await import('./custody/whole.tsx')).default)
 const Lifting = later(async () => (await import('./lifting.tsx')).Lifting)
+const PieceClocks = later(async () => (await import('../clocks/clocks-section.tsx')).PieceClocks)
 const Joins = later(async () => (await import('./joins/joins-section.tsx')).JoinsSection)
 
 /** One piece, on the board or at rest. */
@@ -73,6 +74,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
         <div className="sheet-main flex min-w-0 flex-col gap-7">
           <StageSection at={at} />
           <Steps at={at} />
+          {isResting ? null : <PieceClocks pieceId={sheet.id} number={sheet.number} mayWrite={at.mayWrite} />}
           <TreatmentRecord at={at} />
           <Whole at={at} />
           {sheet.specimen ? <Joins at={at} /> : null}

@@ -9,6 +9,7 @@ import {
   areNeighbours,
   assignmentsOn,
   type CheckNow,
+  clocksRunning,
   isClosedOn,
   isHeldOn,
   judgeDay,
@@ -142,15 +143,14 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
 
 /** Processes that end on this day in a shift that is still to come. */
 function clocksOf({ records, date, shifts, minute }: DayFrame, pieces: ProblemInput['pieces']): ProblemInput['clocks'] {
-  return pieces.flatMap((piece) =>
-    piece.steps.flatMap(({ id }) => {
-      const endsAt = records.step.get(id)?.endsAt
-      if (endsAt?.date !== date) return []
-      const ends = minuteOf(endsAt.time)
-      const shift = shifts.find(({ start, end }) => minuteOf(start) <= ends && ends <= minuteOf(end))
-      return shift && ends >= minute ? [{ id, shift: shift.id, minute: ends, piece: piece.id, step: id }] : []
-    }),
-  )
+  return clocksRunning(records).flatMap(({ id, pieceId, stepId, ends: { date: endsOn, time } }) => {
+    // What wants no step of somebody's hands is seen to by whoever is in.
+    const isWanted = pieces.some((piece) => piece.id === pieceId && piece.steps.some((one) => one.id === stepId))
+    if (endsOn !== date || !isWanted) return []
+    const ends = minuteOf(time)
+    const shift = shifts.find(({ start, end }) => minuteOf(start) <= ends && ends <= minuteOf(end))
+    return shift && ends >= minute ? [{ id, shift: shift.id, minute: ends, piece: pieceId, step: stepId }] : []
+  })
 }
 
 const fixedOf = (turn: Turn) => ({

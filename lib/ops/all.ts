@@ -3,7 +3,7 @@ import { bringBack, rest } from './archive.ts'
 import { assess } from './assess.ts'
 import { beginDay } from './begin-day.ts'
 import { endEscalation, escalate, moveStage, setCeiling } from './care.ts'
-import { setClock } from './clocks.ts'
+import { dropClock, endClock, moveClock, startClock } from './clocks.ts'
 import { answerDue, askDue, endDue, moveDue, noteOutlooks } from './dues.ts'
 import { erasePerson } from './erase.ts'
 import { keepForecasts } from './forecasts.ts'
@@ -73,7 +73,10 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   dropStep,
   finishStep,
   reopenStep,
-  setClock,
+  startClock,
+  moveClock,
+  endClock,
+  dropClock,
   askDue,
   answerDue,
   moveDue,

@@ -12,6 +12,7 @@ import {
   remove,
   type Specimen,
 } from '#lib/words'
+import { judgeNoClock } from './clocks.ts'
 import { custodyOf, foundWords } from './found.ts'
 import { by, defineOp, type When, type Who } from './op.ts'
 import { inUse, must, sheetForGate, unknown, unless } from './parts.ts'
@@ -46,6 +47,7 @@ export const rest = defineOp<'rest'>({
       ...inUse(records, pieceId, when.date),
       ...(turn ? [finding('O', 'piece-in-use', { piece: pieceId, person: turn.personId, date: turn.date })] : []),
       ...(due ? [finding('O', 'has-due', { piece: pieceId, due: due.id, date: due.date })] : []),
+      ...judgeNoClock(records, pieceId),
       ...unless(!piece.isTied, 'O', 'piece-tied', { piece: pieceId, at: piece.placeId ?? '' }),
       ...unless(full === undefined, 'O', 'too-many', { piece: pieceId }),
     ]

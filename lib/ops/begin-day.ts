@@ -2,7 +2,17 @@
 // at the end of its shift, with a log that says so, and what everybody had on the bench is kept for four weeks.
 import { addDays, instantOf, minuteOf } from '#lib/base'
 import { exposureWith, labOf, latelyBefore, shiftOf, techniqueOf } from '#lib/rules'
-import { type Change, finding, put, type Records, remove, type Work, withChanges } from '#lib/words'
+import {
+  type Change,
+  finding,
+  type LabTime,
+  PersonId,
+  put,
+  type Records,
+  remove,
+  type Work,
+  withChanges,
+} from '#lib/words'
 import { defineOp, type Need } from './op.ts'
 import { STRETCH_MINUTES_MAX } from './shapes/work.ts'
 import { finishedWork, logOf, minutesUntil, stepWith, tallyWith } from './stretch.ts'
@@ -32,6 +42,7 @@ export const beginDay = defineOp<'beginDay'>({
     }
     changes.push(...exposures(now, date))
     for (const work of now.work.values()) if (work.date < date) changes.push(remove('work', work.id))
+    changes.push(...clocksOfSteps(withChanges(now, changes), when.at))
     return [...lastOfEach(changes), ...swept(records, date)]
   },
 })
@@ -114,6 +125,21 @@ function swept(records: Records, date: string): readonly Change[] {
   }
   for (const day of records.day.values()) if (day.id < oldestPost) changes.push(remove('day', day.id))
   return changes
+}
+
+/** Ends noted on a step, as they were before clocks were records of their own. */
+function clocksOfSteps(records: Records, at: string): readonly Change[] {
+  return [...records.step.values()].flatMap((step): readonly Change[] => {
+    const { endsAt, ...rest } = step
+    if (endsAt === undefined) return []
+    const { date, time, despite = '' } = endsAt
+    const ends: LabTime = { date, time }
+    const { id, pieceId, techniqueId } = step
+    const isAcid = techniqueOf(records, techniqueId)?.needs.includes('acid tank') === true
+    const said = { about: '', begun: ends, ends, despite, next: [], by: PersonId.parse('system'), at }
+    const clock = { id, pieceId, stepId: id, techniqueId, what: isAcid ? ('acid bath' as const) : ('soaking' as const) }
+    return [put('step', rest), put('clock', { ...clock, ...said })]
+  })
 }
 
 /** One change a record: the last one made, in the order of the first. */

@@ -1,11 +1,14 @@
 // Fragments, tries and joins of a piece. All are only added to: a fragment measured again, a pair tried again and a join
 // taken apart are new records, and the newest counts. What a try tells may come from whoever sits at the tray offline.
-import { fragmentsOf, lastJoins, lastTries, pairKey } from '#lib/rules'
-import { type Finding, type FragmentPair, put, type Records } from '#lib/words'
+import { timeOfMinute } from '#lib/base'
+import { fragmentsOf, judgeTended, lastJoins, lastTries, pairKey } from '#lib/rules'
+import { type Change, type Finding, type FragmentPair, type LabTime, put, type Records, remove } from '#lib/words'
 import { judgePutting, putOn } from './materials.ts'
-import { by, defineOp } from './op.ts'
+import { by, defineOp, type When, type Who } from './op.ts'
 import { unknown, unless } from './parts.ts'
 import { judgeWriter } from './records.ts'
+import type { OpOf } from './shapes/index.ts'
+import { judgeDate } from './wishes.ts'
 
 const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => [{ home: `sheet/${pieceId}` }] as const
 
@@ -58,11 +61,34 @@ export const tryPair = defineOp<'tryPair'>({
   ],
 })
 
+/** What stands against the end of a cure: it is past, or nobody is there to see that it held. */
+function judgeCure(records: Records, curedAt: LabTime, despite: string | undefined, when: When): readonly Finding[] {
+  const date = judgeDate(curedAt.date, when)
+  return date.length > 0 ? date : judgeTended(records, null, curedAt, despite)
+}
+
+type Cured = Pick<OpOf<'joinPair'>, 'pieceId' | 'pair' | 'state' | 'curedAt'> & { readonly despite: string }
+
+/** What cures is a clock on the board; the clock of a pair that is taken apart or glued anew goes. */
+function cureOf(
+  records: Records,
+  { pieceId, pair, state, curedAt, despite }: Cured,
+  who: Who,
+  when: When,
+): readonly Change[] {
+  const id = `cure.${pieceId}.${pair.join('.')}`
+  if (state !== 'glued' || curedAt === null) return records.clock.has(id) ? [remove('clock', id)] : []
+  const begun = { date: when.date, time: timeOfMinute(when.minute) }
+  const what = { stepId: null, techniqueId: null, what: 'curing' as const, about: `${pair[0]} + ${pair[1]}` }
+  const times = { begun, ends: curedAt, despite, next: [] }
+  return [put('clock', { id, pieceId, ...what, ...times, by: who.personId, at: when.at })]
+}
+
 export const joinPair = defineOp<'joinPair'>({
   kind: 'joinPair',
   roles: by.crew,
   needs,
-  judge: (records, { joinId, pieceId, pair, state, adhesive, batchId, despite }, who, when) => {
+  judge: (records, { joinId, pieceId, pair, state, adhesive, batchId, curedAt, despite }, who, when) => {
     const last = lastJoins(ofPiece(records.join, pieceId)).get(pairKey(pair))
     const fit = lastTries(ofPiece(records.pairTry, pieceId)).get(pairKey(pair))
     const isHeld = last !== undefined && last.state !== 'undone'
@@ -80,12 +106,16 @@ export const joinPair = defineOp<'joinPair'>({
       ...(batchId === null
         ? []
         : judgePutting(records, { pieceId, batchId, isSoakedIn: false, on: when.date }, despite)),
+      ...(state !== 'glued' || curedAt === null ? [] : judgeCure(records, curedAt, despite, when)),
     ]
   },
   apply: (records, { joinId, id: _id, kind: _kind, despite, ...join }, who, when) => {
     const on = putOn(records, join.batchId, despite)
     // The bottle says what it is; what was typed beside it is not needed.
     const adhesive = on.jar ? on.jar.material : join.adhesive
-    return [put('join', { id: joinId, ...join, adhesive, ...on, by: who.personId, at: when.at })]
+    return [
+      put('join', { id: joinId, ...join, adhesive, ...on, by: who.personId, at: when.at }),
+      ...cureOf(records, { ...join, despite: on.despite ?? '' }, who, when),
+    ]
   },
 })

@@ -1,7 +1,7 @@
 // What waits for somebody on the Floor: people who are missed, questions, sign-offs asked for, dates asked for. One
 // row each, the most pressing first; and the dated pieces whose chance is below the lab's line.
 import { minuteOf } from '#lib/base'
-import { presenceOf, shiftOf, worksOfTurn } from '#lib/rules'
+import { clocksRunning, presenceOf, shiftOf, worksOfTurn } from '#lib/rules'
 import type { PersonId, PlaceId, RecordOf, Records, Role, ShiftId } from '#lib/words'
 import { type Chances, type Floor, type PieceTag, pieceTag, type Sitter } from './floor-day.ts'
 
@@ -22,7 +22,7 @@ export type Want =
       readonly personIds: readonly PersonId[]
     }
   | { readonly kind: 'closed'; readonly placeId: PlaceId; readonly personIds: readonly PersonId[] }
-  | { readonly kind: 'clock'; readonly step: RecordOf<'step'>; readonly time: string }
+  | { readonly kind: 'clock'; readonly clock: RecordOf<'clock'>; readonly time: string }
   | { readonly kind: 'question'; readonly question: RecordOf<'question'> }
   | { readonly kind: 'signOff'; readonly ask: RecordOf<'signOffAsk'> }
   | { readonly kind: 'date'; readonly due: RecordOf<'due'> }
@@ -100,11 +100,12 @@ function clocksOf(records: Records, floor: Floor): readonly Want[] {
   const watched = new Set(
     floor.places.flatMap(({ sitters }) => sitters.filter(({ look }) => look !== 'away').map(({ pieceId }) => pieceId)),
   )
-  return [...records.step.values()].flatMap((step): readonly Want[] => {
-    const { endsAt, state } = step
-    if (!shift || endsAt?.date !== floor.date || endsAt.time < shift.start || endsAt.time > shift.end) return []
-    if ((state !== 'waiting' && state !== 'begun') || watched.has(step.pieceId)) return []
-    return [{ kind: 'clock', step, time: endsAt.time }]
+  return clocksRunning(records).flatMap((clock): readonly Want[] => {
+    const { ends, stepId, pieceId } = clock
+    if (!shift || ends.date !== floor.date || ends.time < shift.start || ends.time > shift.end) return []
+    const state = stepId === null ? null : records.step.get(stepId)?.state
+    if ((state !== 'waiting' && state !== 'begun') || watched.has(pieceId)) return []
+    return [{ kind: 'clock', clock, time: ends.time }]
   })
 }
 

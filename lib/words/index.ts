@@ -1,5 +1,6 @@
 // The lab's words as schemas and types: the single source for validation at the door, forms, import and export.
 export * from './atoms.ts'
+export * from './clocks.ts'
 export * from './crew.ts'
 export * from './custody.ts'
 export * from './door.ts'

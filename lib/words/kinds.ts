@@ -1,6 +1,7 @@
 // Every record kind, its one schema, and its home: the document it lives in. A home decides who may open it and
 // what it costs: the board follows the active work, a sheet is loaded when opened, the archive is searched.
 import type * as z from 'zod/mini'
+import { Clock } from './clocks.ts'
 import { NoShow, Signing, Swap } from './crew.ts'
 import { Assessment, Custody, Housing, Rack, Relation } from './custody.ts'
 import { Forecast, HoursLearnt } from './forecasts.ts'
@@ -62,6 +63,7 @@ export const kinds = {
   rack: Rack,
   material: Material,
   batch: Batch,
+  clock: Clock,
   fragment: Fragment,
   pairTry: PairTry,
   join: Join,

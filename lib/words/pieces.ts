@@ -168,7 +168,7 @@ export const Step = z.strictObject({
   doneMinutes: Minutes,
   /** Surface the piece had still to expose when the step was begun, cm²: what is left of it is counted from here. */
   begunCm2: z.optional(SurfaceCm2),
-  /** When a process of it ends and somebody who may do it must be there: acid out at 11:00. */
+  /** As it was noted before clocks were records of their own; the next day makes one of it. */
   endsAt: z.optional(
     z.strictObject({
       date: LocalDate,

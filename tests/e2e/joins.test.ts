@@ -66,7 +66,7 @@ test('nine fragments and two joins, by finger at 390 px and partly offline', asy
   await assemblies.getByText(/held dry/).waitFor()
   await assemblies.getByRole('button', { name: 'Glue 2 and 7' }).tap()
   const glue = page.getByRole('dialog', { name: 'Glue 2 and 7' })
-  await glue.getByLabel('Adhesive and batch').fill('B-72 40 % in acetone')
+  await glue.getByLabel('Adhesive').fill('B-72 40 % in acetone')
   await glue.getByRole('button', { name: 'Glued', exact: true }).tap()
   await assemblies.getByText(/glued with B-72 40 % in acetone/).waitFor()
 

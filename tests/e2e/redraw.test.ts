@@ -222,14 +222,17 @@ test('acid out in the afternoon: nobody was to be there, one press leads to a li
     '/?shift=afternoon&place=t1',
     desk,
   )
-  await page.getByRole('button', { name: 'Ends at…' }).first().focus(SOON)
+  await page.getByRole('button', { name: 'Begin a clock…' }).first().focus(SOON)
   await page.keyboard.press('Enter')
   const dialog = page.getByRole('dialog')
-  await dialog.getByLabel('Ends at', { exact: true }).fill('15:00')
-  await dialog.getByRole('button', { name: 'Note it' }).focus()
+  await dialog.getByLabel('Ends on').fill(TODAY)
+  await dialog.getByLabel('at', { exact: true }).fill('15:00')
+  await dialog.getByRole('button', { name: 'Begin it' }).focus()
   await page.keyboard.press('Enter')
-  await within(board.until((records) => [...records.step.values()].some(({ endsAt }) => endsAt?.time === '15:00')))
-  const step = [...board.records().step.values()].find(({ endsAt }) => endsAt?.time === '15:00')
+  await within(board.until((records) => [...records.clock.values()].some(({ ends }) => ends.time === '15:00')))
+  const clock = [...board.records().clock.values()].find(({ ends }) => ends.time === '15:00')
+  const step = clock?.stepId ? board.records().step.get(clock.stepId) : undefined
+  expect(clock?.ends).toEqual({ date: TODAY, time: '15:00' })
   if (taken.has(tank.id)) {
     // Somebody sits there already: the end is theirs, and the phone of whoever it is says so.
     expect(step?.pieceId).toBe(tank.id)

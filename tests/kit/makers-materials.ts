@@ -1,6 +1,6 @@
-// Materials and batches for tests, with only what matters said.
+// Materials, batches and clocks for tests, with only what matters said.
 import type * as z from 'zod/mini'
-import { Batch, Material } from '#lib/words'
+import { Batch, Clock, Material } from '#lib/words'
 import { NOW, TODAY } from './makers.ts'
 
 type In<T extends z.ZodMiniType> = Partial<z.input<T>>
@@ -33,4 +33,18 @@ export function aBatch(over: In<typeof Batch> = {}) {
 export function madeUp(over: In<typeof Batch> = {}) {
   const { number: _number, by: _by, at: _at, ended: _ended, ...batch } = aBatch({ id: 'batch9', ...over })
   return batch
+}
+
+/** A rinse of the skull from nine to eleven, as whoever begins it says it. */
+export function aClock(over: In<typeof Clock> = {}) {
+  const {
+    by: _by,
+    at: _at,
+    ...clock
+  } = Clock.parse({
+    ...{ id: 'clock1', pieceId: 'skull', stepId: 'skull-1', techniqueId: 'needle', what: 'rinsing', about: '' },
+    ...{ begun: { date: TODAY, time: '09:00' }, ends: { date: TODAY, time: '11:00' }, despite: '', next: [] },
+    ...{ by: 'pia', at: NOW, ...over },
+  })
+  return clock
 }

@@ -159,14 +159,22 @@ const unknown: Sentences = {
   'unknown-assignment': gone('That seat'),
   'unknown-work': gone('That work'),
   'unknown-reseat': gone('That change'),
-  'clock-closed': (say, ids) => `“${say.step(ids.step)}” is over; nothing of it ends any more.`,
   'unknown-swap': gone('That offer'),
-  'clock-untended': (_say, ids) =>
-    `Nobody who may see to it is expected at ${ids.time ?? 'that time'}. ${
-      ids.nearest === undefined
-        ? 'Nobody is all that day: choose another day'
-        : `Somebody is at ${ids.nearest}: let it end then`
-    }, or say why it may end alone.`,
+  'unknown-clock': gone('That clock'),
+  'clock-backwards': () => 'It would end before it began.',
+  'clock-next': (say, ids) =>
+    `Something comes after it on ${say.piece(ids.piece)}: say when that ends, or that nothing does.`,
+  'clock-runs': (say, ids) =>
+    `Something runs on ${say.piece(ids.piece)} until ${say.day(ids.date)}, ${ids.time ?? ''}. See to its end first.`,
+  'clock-untended': (say, ids) => {
+    const near = [
+      ids.before === undefined ? '' : `until ${say.day(ids.beforeDate)}, ${ids.before}`,
+      ids.after === undefined ? '' : `from ${say.day(ids.afterDate)}, ${ids.after}`,
+    ].filter((one) => one !== '')
+    const who =
+      near.length === 0 ? 'Nobody is for two weeks' : `Somebody is ${near.join(', and again ')}: let it end then`
+    return `Nobody who may see to it is expected on ${say.day(ids.date)} at ${ids.time ?? 'that time'}. ${who}, or say why it may end alone.`
+  },
   'unknown-hold': gone('That hold'),
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),

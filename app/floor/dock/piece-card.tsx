@@ -10,8 +10,8 @@ import { Mark } from '../../_parts/marks/index.ts'
 import { Stone } from '../../_parts/stone/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayDate, sayKg, sayMetres } from '../../_text/index.ts'
+import { PieceClocks } from '../../clocks/clocks-section.tsx'
 import type { FloorAt } from '../use-floor.ts'
-import { EndsAt } from './ends-at.tsx'
 
 export type PieceCardProps = {
   readonly at: FloorAt
@@ -66,8 +66,8 @@ export function PieceCard({ at, piece, sitters }: PieceCardProps) {
           <ButtonFace mark="sheet">Sheet</ButtonFace>
         </Link>
         {isStaff || isMine ? <Shelve at={at} piece={piece} /> : null}
-        {isStaff && !at.isPast ? <EndsAt at={at} piece={piece} /> : null}
       </div>
+      {at.isToday ? <PieceClocks pieceId={piece.pieceId} number={piece.number} mayWrite={isStaff || isMine} /> : null}
     </div>
   )
 }

@@ -2,15 +2,18 @@
 // Making a join: dry to see, or glued with what, and when it has cured. A glued join that would lock a loose fragment
 // out says so first.
 import { useState } from 'react'
+import { timeOfMinute } from '#lib/base'
 import { lockedOutBy } from '#lib/joins'
 import { askedOfUse, pairKey } from '#lib/rules'
 import type { FragmentPair } from '#lib/words'
-import { useNewId } from '../../_board/index.ts'
-import { ActForm, Button, DialogButton, Notice, TextField } from '../../_parts/controls/index.ts'
+import { useNewId, useNow } from '../../_board/index.ts'
+import { ActForm, Button, DialogButton, Notice, NumberField, TextField } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayList } from '../../_text/index.ts'
 import { Asked } from '../../batches/asked.tsx'
 import { ChooseBatch } from '../../batches/choose-batch.tsx'
+import { EndFields, isLabTime, isTended } from '../../clocks/end-fields.tsx'
+import { endToOffer } from '../../clocks/plan.ts'
 import type { SheetAt } from '../sheet-at.ts'
 import type { Tray } from './use-tray.ts'
 
@@ -50,8 +53,15 @@ function GlueForm({ at, tray, pair, onDone }: Props & { readonly onDone: () => v
   const [adhesive, setAdhesive] = useState('')
   const [batchId, setBatch] = useState('')
   const [despite, setDespite] = useState('')
-  const [date, setDate] = useState('')
-  const [time, setTime] = useState('')
+  const now = useNow(60_000)
+  const [hours, setHours] = useState<number | undefined>()
+  const [typed, setTyped] = useState<{ date: string; time: string } | null>(null)
+  const begun = { date: now.date, time: timeOfMinute(now.minute) }
+  const ends =
+    hours === undefined || hours === 0
+      ? null
+      : (typed ?? endToOffer(at.records, null, 'curing', begun, Math.round(hours * 60)))
+  const isAlone = ends !== null && !isTended(at.records, null, ends)
   const asked =
     batchId === '' ? [] : askedOfUse(at.records, { pieceId: at.sheet.id, batchId, isSoakedIn: false, on: at.today })
   const locked = lockedOutBy(tray.fragments, tray.fits, tray.glued, pair)
@@ -59,13 +69,13 @@ function GlueForm({ at, tray, pair, onDone }: Props & { readonly onDone: () => v
     <ActForm
       act="Glued"
       problem={problem}
-      isOff={(date === '') !== (time === '') || (asked.length > 0 && despite.trim() === '')}
+      isOff={(ends !== null && !isLabTime(ends)) || ((asked.length > 0 || isAlone) && despite.trim() === '')}
       onAct={() => {
         const done = attempt({
           ...{ kind: 'joinPair', joinId: newId(), pieceId: at.sheet.id, pair: [pair[0], pair[1]], state: 'glued' },
           ...{ adhesive: batchId === '' ? adhesive : '', batchId: batchId === '' ? null : batchId },
-          ...(asked.length > 0 && { despite: despite.trim() }),
-          ...{ curedAt: date === '' ? null : { date, time } },
+          ...((asked.length > 0 || isAlone) && { despite: despite.trim() }),
+          ...{ curedAt: ends },
         })
         if (done) onDone()
       }}
@@ -87,10 +97,19 @@ function GlueForm({ at, tray, pair, onDone }: Props & { readonly onDone: () => v
         <TextField label="Adhesive" value={adhesive} onChange={(event) => setAdhesive(event.target.value)} />
       ) : null}
       <Asked records={at.records} asked={asked} despite={despite} onDespite={setDespite} />
-      <div className="grid grid-cols-2 gap-4">
-        <TextField label="Cured on" type="date" value={date} onChange={(event) => setDate(event.target.value)} />
-        <TextField label="at" type="time" value={time} onChange={(event) => setTime(event.target.value)} />
-      </div>
+      <NumberField label="Cures for" unit="h" min={0} step="any" value={hours} onValue={setHours} />
+      {ends === null ? null : (
+        <EndFields
+          records={at.records}
+          techniqueId={null}
+          label="Cured"
+          today={now.date}
+          value={ends}
+          onValue={setTyped}
+          despite={despite}
+          onDespite={setDespite}
+        />
+      )}
     </ActForm>
   )
 }

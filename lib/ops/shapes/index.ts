@@ -1,5 +1,6 @@
 // Every act's form in one table: what may come in at the door, and the types everything else is written in.
 import type * as z from 'zod/mini'
+import * as clocks from './clocks.ts'
 import * as crew from './crew.ts'
 import * as custody from './custody.ts'
 import * as day from './day.ts'
@@ -51,7 +52,10 @@ export const opSchemas = {
   dropStep: pieces.DropStep,
   finishStep: pieces.FinishStep,
   reopenStep: pieces.ReopenStep,
-  setClock: pieces.SetClock,
+  startClock: clocks.StartClock,
+  moveClock: clocks.MoveClock,
+  endClock: clocks.EndClock,
+  dropClock: clocks.DropClock,
   askDue: pieces.AskDue,
   answerDue: pieces.AnswerDue,
   moveDue: pieces.MoveDue,

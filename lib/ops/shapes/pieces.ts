@@ -18,7 +18,6 @@ import {
   Step,
   StepId,
   TechniqueId,
-  TimeOfDay,
 } from '#lib/words'
 
 /** Steps a piece may be taken in with, and may have at all. */
@@ -48,12 +47,14 @@ export const AddSpecimen = z.strictObject({
   steps: z.array(Step).check(z.maxLength(STEPS_MAX)),
 })
 
-/** Changes what is known of a specimen; stage, ceiling and where it lies are acts of their own. */
+/** Changes what is known of a specimen; stage, ceiling, ratings and where it lies are acts of their own. */
 export const EditSpecimen = z.strictObject({
   id: OpId,
   kind: z.literal('editSpecimen'),
   pieceId: PieceId,
-  patch: z.partial(z.omit(Specimen, { id: true, stage: true, stageSince: true, forceCeiling: true, placeId: true })),
+  patch: z.partial(
+    z.omit(Specimen, { id: true, stage: true, stageSince: true, forceCeiling: true, ratings: true, placeId: true }),
+  ),
 })
 
 /** Sets the strongest technique allowed; the reason goes into the treatment record as `entryId`. */
@@ -110,18 +111,13 @@ export const EditStep = z.strictObject({
   id: OpId,
   kind: z.literal('editStep'),
   stepId: StepId,
-  patch: z.partial(z.omit(Step, { id: true, pieceId: true, state: true, doneMinutes: true, begunCm2: true, by: true })),
+  patch: z.partial(
+    z.omit(Step, { id: true, pieceId: true, state: true, doneMinutes: true, begunCm2: true, endsAt: true, by: true }),
+  ),
 })
 
 export const DropStep = z.strictObject({ id: OpId, kind: z.literal('dropStep'), stepId: StepId })
 export const FinishStep = z.strictObject({ id: OpId, kind: z.literal('finishStep'), stepId: StepId })
-/** A process that ends at a time of a day, or (null) does not. */
-export const SetClock = z.strictObject({
-  id: OpId,
-  kind: z.literal('setClock'),
-  stepId: StepId,
-  endsAt: z.nullable(z.strictObject({ date: LocalDate, time: TimeOfDay, despite: z.optional(OptionalLine) })),
-})
 export const ReopenStep = z.strictObject({ id: OpId, kind: z.literal('reopenStep'), stepId: StepId })
 
 /** A date for a piece: accepted at once from a manager, asked for by others. */

@@ -2,7 +2,6 @@
 import { expect, it } from 'vitest'
 import { put } from '#lib/words'
 import { sayItem } from '../../../app/sheet/history.tsx'
-import { differences } from '../../../app/sheet/ratings.tsx'
 import { aSmallLab, aSpecimen, aStep } from '../../kit/makers.ts'
 
 const records = aSmallLab()
@@ -24,13 +23,4 @@ it('an act one may see only in part, or that is no longer known, is told by what
   const changes = [put('specimen', aSpecimen()), put('step', aStep())]
   expect(sayItem({ kind: 'mystery', op: null, changes }, records)).toBe('changed the specimen and a step')
   expect(sayItem({ kind: 'mystery', op: { kind: 'mystery' }, changes: [] }, records)).toBe('mystery')
-})
-
-it('a new rating says what is judged differently', () => {
-  const { ratings } = aSpecimen()
-  expect(differences(ratings, ratings)).toEqual([])
-  expect(differences(ratings, { ...ratings, soundness: 2, toExposeCm2: 1200 })).toEqual([
-    'Soundness of the bone: cracked but holds → flakes at a touch',
-    'To expose: 100 → 1\u202f200 cm²',
-  ])
 })

@@ -170,10 +170,15 @@ describe('processes that end', () => {
   function steps(id: string) {
     return buildProblem(demo, date).problem.pieces.some((piece) => piece.steps.some((one) => one.id === id))
   }
-  const ending = (at: string, time: string) => put('step', { ...step, endsAt: { date: at, time } })
+  const ending = (at: string, time: string) =>
+    put('clock', {
+      ...{ id: 'bath', pieceId: step.pieceId, stepId: step.id, techniqueId: step.techniqueId, what: 'acid bath' },
+      ...{ about: '', begun: { date: '2026-03-11', time: '10:00' }, ends: { date: at, time }, despite: '', next: [] },
+      ...{ by: PersonId.parse('thea'), at: '2026-03-11T10:00:00.000Z' },
+    })
 
   it('are clocks of their shift on their day, until they are past', () => {
-    const clock = { id: step.id, shift: 'morning', minute: 660, piece: step.pieceId, step: step.id }
+    const clock = { id: 'bath', shift: 'morning', minute: 660, piece: step.pieceId, step: step.id }
     expect(build(ending(date, '11:00')).problem.clocks).toEqual([clock])
     expect(build(ending('2026-03-13', '11:00')).problem.clocks).toEqual([])
     expect(build(ending(date, '05:00')).problem.clocks).toEqual([])

@@ -196,17 +196,6 @@ export const pieceCases = {
       ['O step-done', { stepId: 'skull-1' }, [doneStep]],
     ],
   },
-  setClock: {
-    who: 'pia',
-    lab: [put('person', aPerson({ pattern: [{ weekday: weekdayOf(TODAY), shiftId: 'morning' }] }))],
-    good: { stepId: 'skull-1', endsAt: { date: TODAY, time: '11:00' } },
-    bad: [
-      ['O unknown-step', { stepId: 'x', endsAt: null }],
-      ['O clock-closed', { stepId: 'skull-1', endsAt: null }, [doneStep]],
-      ['O past', { stepId: 'skull-1', endsAt: { date: '2026-03-10', time: '11:00' } }],
-      ['O clock-untended', { stepId: 'skull-1', endsAt: { date: TODAY, time: '03:00' } }],
-    ],
-  },
   reopenStep: {
     who: 'pia',
     lab: [doneStep],

@@ -7,6 +7,7 @@ import { Forecast, put, type Records, Role, withChanges } from '#lib/words'
 import { aDue, aPerson, aSmallLab, TODAY, TOMORROW } from '../../kit/makers.ts'
 import { act, system, whenAt } from '../../kit/makers-ops.ts'
 import { type Case, turn } from './case-parts.ts'
+import { clockCases } from './cases-clocks.ts'
 import { crewCases } from './cases-crew.ts'
 import { custodyCases } from './cases-custody.ts'
 import { dayCases } from './cases-day.ts'
@@ -31,6 +32,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...joinCases,
   ...materialCases,
   ...photoCases,
+  ...clockCases,
   ...crewCases,
 }
 

@@ -6,7 +6,7 @@ import { type Op, parseOp, type When, type Who } from '#lib/ops'
 import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
 import { aHousing, aLift, anAssessment, said } from '../../kit/makers-custody.ts'
-import { aMaterial, madeUp } from '../../kit/makers-materials.ts'
+import { aClock, aMaterial, madeUp } from '../../kit/makers-materials.ts'
 import { photoCorrected, photoSaid } from '../../kit/makers-photos.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
@@ -274,8 +274,30 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
     case 'dropStep':
     case 'finishStep':
       return { stepId: step?.id }
-    case 'setClock':
-      return { stepId: step?.id, endsAt: is(1) ? { date, time: '11:00' } : null }
+    case 'startClock':
+      return {
+        clock: aClock({
+          ...{ id: fresh, pieceId, stepId: is(1) ? (step?.id ?? null) : null, techniqueId: is(2) ? techniqueId : null },
+          ...{ begun: { date: when.date, time: '09:00' }, ends: { date, time: is(3) ? '11:00' : '21:00' } },
+          ...{ despite: is(4) ? 'runs alone' : '', next: is(5) ? [{ what: 'rinsing', minutes: 60 }] : [] },
+        }),
+      }
+    case 'moveClock':
+      return {
+        clockId: idOf(records.clock, 0),
+        ends: { date, time: is(1) ? '11:00' : '20:00' },
+        despite: is(2) ? 'so' : '',
+      }
+    case 'endClock': {
+      const clock = one(records.clock.values(), 0)
+      const ends = clock && clock.next.length > 0 && !is(1, 5) ? { date, time: '11:30' } : null
+      return {
+        ...{ clockId: clock?.id ?? 'nothing', pieceId: clock?.pieceId ?? pieceId, entryId: fresh, text: 'out' },
+        ...{ ended: { date: when.date, time: '11:00' }, ends, despite: is(2) ? 'so' : '' },
+      }
+    }
+    case 'dropClock':
+      return { clockId: idOf(records.clock, 0) }
     case 'reopenStep':
       return { stepId: step?.id }
     case 'askDue':
@@ -378,7 +400,8 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       return { tryId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], result: is(1) ? 'fit' : 'no fit' }
     case 'joinPair':
       return {
-        ...{ joinId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)], curedAt: null },
+        ...{ joinId: fresh, pieceId, pair: [1, 2 + (at(move, 0) % 3)] },
+        curedAt: is(4) ? { date, time: '11:00' } : null,
         batchId: is(3, 3) ? idOf(records.batch, 4) : null,
         ...{ state: is(1) ? 'glued' : is(2) ? 'trial' : 'undone', adhesive: 'B-72' },
       }

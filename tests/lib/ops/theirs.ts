@@ -52,6 +52,8 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
       const isOffering = [...before.swap.values()].some((one) => one.taken === null && one.personId === owner)
       return owner === who.personId || isOffering
     }
+    case 'clock':
+      return 'pieceId' in now && now.pieceId !== null && isTheirsToday(now.pieceId)
     case 'batch':
       return old ? differs(['ended']) : 'by' in now && now.by === who.personId
     case 'check':

@@ -3,7 +3,7 @@
 // poured; a half-filled form stays on this device.
 import { useState } from 'react'
 import { askedOfMaking } from '#lib/rules'
-import type { RecordOf, Strength } from '#lib/words'
+import type { Finding, RecordOf, Strength } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, Fold, NumberField, Select, TextField } from '../_parts/controls/index.ts'
 import { useKeptForm } from '../_shell/kept-form.ts'
@@ -43,6 +43,8 @@ function blankOf(at: CrewAt, stock: RecordOf<'batch'> | undefined) {
 
 const conventionOf = (form: Form): Strength['convention'] =>
   form.convention === 'ww' || form.convention === 'per100ml' ? form.convention : 'wv'
+
+const isOfLot = ({ code }: Finding): boolean => code === 'lot-untested'
 
 /** The form; a thinned batch keeps material, solvent and convention of its stock. */
 export function MakeForm({ at, stock, onDone }: MakeFormProps) {
@@ -84,6 +86,10 @@ export function MakeForm({ at, stock, onDone }: MakeFormProps) {
       value={form[key]}
       onValue={(value) => set({ [key]: value })}
     />
+  )
+  // What is wrong with the solvent is said before anything is weighed, the lot where it is typed.
+  const saidOf = (some: readonly Finding[]) => (
+    <Asked records={records} asked={some} despite={form.despite} onDespite={(despite) => set({ despite })} />
   )
   return (
     <ActForm
@@ -137,6 +143,7 @@ export function MakeForm({ at, stock, onDone }: MakeFormProps) {
           />
         </>
       )}
+      {saidOf(asked.filter((one) => !isOfLot(one)))}
       {form.solventId === '' ? null : (
         <>
           <div className="grid gap-4 tablet:grid-cols-2">
@@ -211,7 +218,7 @@ export function MakeForm({ at, stock, onDone }: MakeFormProps) {
           onChange={(event) => set({ note: event.target.value })}
         />
       </Fold>
-      <Asked records={records} asked={asked} despite={form.despite} onDespite={(despite) => set({ despite })} />
+      {saidOf(asked.filter(isOfLot))}
     </ActForm>
   )
 }

@@ -4,7 +4,7 @@ import { useState } from 'react'
 import { timeOfMinute } from '#lib/base'
 import type { Clock, Records } from '#lib/words'
 import { useNewId, useNow } from '../_board/index.ts'
-import { ActForm, TextArea, TextField } from '../_parts/controls/index.ts'
+import { ActForm, Button, TextArea, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { useTyped } from '../_shell/use-typed.ts'
 import { capital, sayClockWhat, sayEnded } from '../_text/index.ts'
@@ -95,6 +95,14 @@ export function MoveForm({ records, clock, onDone }: ClockFormProps) {
         onValue={setEnds}
         onDespite={setDespite}
       />
+      <Button
+        kind="quiet"
+        onClick={() => {
+          if (attempt({ kind: 'dropClock', clockId: clock.id })) onDone()
+        }}
+      >
+        Entered wrongly: take it off
+      </Button>
     </ActForm>
   )
 }

@@ -100,10 +100,6 @@ export const endBatch = defineOp<'endBatch'>({
       ended: why === null ? null : { why, on: when.date, by: who.personId },
     }),
   ],
-  inverse: (records, { batchId }, id) => ({
-    id,
-    kind: 'endBatch',
-    batchId,
-    why: records.batch.get(batchId)?.ended?.why ?? null,
-  }),
+  // Taken back, it is in use; that it ended once before, by whom and when, cannot be said again by somebody else.
+  inverse: (_records, { batchId, why }, id) => (why === null ? null : { id, kind: 'endBatch', batchId, why: null }),
 })

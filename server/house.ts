@@ -19,6 +19,7 @@ export interface OpenLab extends LabBehind {
   /** Notes that somebody is being shown something private. */
   readonly noteRead: Reads['note']
   readonly isWell: () => boolean
+  readonly connections: () => number
   /** Finishes what is being kept, says goodbye to everybody. */
   readonly close: () => Promise<void>
 }
@@ -37,6 +38,8 @@ export interface World {
   readonly clock: Clock
   readonly chance: Chance
   readonly log: Log
+  /** Lays counting over the store. */
+  readonly measured?: (store: Store) => Store
 }
 
 /** What the settings ask for cannot be had from this folder; the message is for eyes. */
@@ -52,7 +55,8 @@ export async function openHouse(
   shared: Shared = { address: null, onLost: () => {} },
 ): Promise<House> {
   const { clock } = world
-  const plain = await openStore(settings.store, settings.data, shared)
+  const opened = await openStore(settings.store, settings.data, shared)
+  const plain = world.measured?.(opened) ?? opened
   const store = sealed(plain, world.chance)
   try {
     const labId = await labIn(store, settings, world)

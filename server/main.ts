@@ -16,6 +16,8 @@ import { openPages } from './http/pages.ts'
 import { makeHttp } from './http/server.ts'
 import { makeSockets } from './http/sockets.ts'
 import { firstLinks } from './links.ts'
+import { makeLog } from './logs.ts'
+import { makeMetrics, serveMetrics } from './metrics.ts'
 import { openLab } from './open-lab.ts'
 import { calendarBehind } from './out/calendar.ts'
 import { writeEverything } from './out/files.ts'
@@ -35,10 +37,6 @@ const GRACE_MS = 1500
 /** Time for a last answer to reach the console. */
 const ANSWER_MS = 200
 
-const log: Log = (level, what, facts) => {
-  const line = `${level}: ${what}${facts ? ` ${JSON.stringify(facts)}` : ''}\n`
-  process.stderr.write(line)
-}
 const say = (line: string) => process.stdout.write(`${line}\n`)
 
 export interface Start {
@@ -61,12 +59,25 @@ export async function main(start: Start): Promise<void> {
 }
 
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
-  const world = { clock: clockFrom(settings.asIf), chance: systemChance, log }
+  const log = makeLog(settings.log, process.stderr)
+  const readable = {
+    isReady: () => isReady(),
+    isOpen: () => opened !== null,
+    connections: () => opened?.house.lab.connections() ?? 0,
+  }
+  const metrics = settings.metrics === null ? null : makeMetrics(readable)
+  const world = {
+    clock: clockFrom(settings.asIf),
+    chance: systemChance,
+    log,
+    ...(metrics && { measured: metrics.measured }),
+  }
   mkdirSync(settings.data, { recursive: true })
   let opened: Opened | null = null
   let labId = ''
   let base = ''
   const isShared = settings.store.kind === 'postgres'
+  const isReady = () => opened?.house.isWell() ?? stands.elsewhere()?.isReady ?? false
 
   /** Opens the lab as the settings say, here and now. */
   async function open(how: Settings): Promise<void> {
@@ -167,7 +178,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     isHost: (name) => isHost(name) || (settings.hosts.length === 0 && !isDemo()),
     open: () => opened && { ...opened, door: opened.house.door },
     errand: errands.errand,
-    isReady: () => opened?.house.isWell() ?? stands.elsewhere()?.isReady ?? false,
+    isReady,
     elsewhere: () => stands.elsewhere()?.address ?? null,
     photos: photoFolder({ folder: photosIn(settings.data), clock: world.clock }),
     pages,
@@ -182,8 +193,10 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     errands.announce(base)
   }
 
-  endOnSignal(async () => {
+  const figures = metrics && settings.metrics !== null ? await serveMetrics(metrics, settings.metrics) : null
+  endOnSignal(log, async () => {
     stands.stop()
+    figures?.close()
     errands.withdraw()
     server.close()
     server.closeIdleConnections()
@@ -246,7 +259,7 @@ function listen(server: Server, { port, host }: Settings): Promise<number> {
   })
 }
 
-function endOnSignal(end: () => Promise<void>): void {
+function endOnSignal(log: Log, end: () => Promise<void>): void {
   let isEnding = false
   const begin = () => {
     // npm passes a signal on that the terminal sent to us as well.

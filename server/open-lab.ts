@@ -50,6 +50,7 @@ export async function openLab(
     signOut: (session) => room.endSession(session.key),
     noteRead: reads.note,
     isWell: () => room.state === 'well',
+    connections: () => room.connectionCount,
     async close() {
       stopNoting()
       await labs.close()

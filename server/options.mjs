@@ -44,6 +44,18 @@ export const options = [
     help: 'Addresses of the proxies in front, comma separated, or loopback: only their X-Forwarded-* is believed,\nand behind https the session cookie is Secure.',
   },
   {
+    name: 'log',
+    value: 'FORM',
+    env: 'TALUS_LOG',
+    help: 'How remarks are written to standard error: plain lines (default), or json, one object a line.',
+  },
+  {
+    name: 'metrics',
+    value: 'N',
+    env: 'TALUS_METRICS',
+    help: 'Port on 127.0.0.1, this machine alone, where /metrics gives figures in the text form of Prometheus (none).',
+  },
+  {
     name: 'new',
     value: 'NAME',
     env: null,

@@ -4,6 +4,7 @@ import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { instantOf, isZone, minuteOf } from '#lib/base'
 import { type IsProxy, proxiesOf } from './http/address.ts'
+import type { LogKind } from './logs.ts'
 import { options } from './options.mjs'
 import { type StoreKind, storeKind } from './store/open.ts'
 
@@ -18,6 +19,9 @@ export interface Settings {
   readonly data: string
   readonly store: StoreKind
   readonly isProxy: IsProxy
+  readonly log: LogKind
+  /** Port of this machine alone that figures are read from; null for none. */
+  readonly metrics: number | null
   /** Name of a lab to make; null to open what is there. */
   readonly newLab: string | null
   readonly zone: string
@@ -67,6 +71,8 @@ export function readSettings(
     data: data === null ? resolve(root, '.data/demo') : resolve(env.INIT_CWD ?? root, data),
     store,
     isProxy: proxies(textOr('proxy', '')),
+    log: logKind(textOr('log', 'plain')),
+    metrics: metricsPort(textOr('metrics', null)),
     newLab: newLab?.trim() ?? null,
     zone,
     invite: textOr('invite', null),
@@ -99,6 +105,14 @@ function moment(zone: string, text: string | null): number | null {
   }
   return instantOf(zone, date, minuteOf(time))
 }
+
+function logKind(text: string): LogKind {
+  if (text === 'plain' || text === 'json') return text
+  throw new BadSetting(`TALUS_LOG expects plain or json, got ${text}.`)
+}
+
+const metricsPort = (text: string | null): number | null =>
+  text === null ? null : whole('TALUS_METRICS', text, 0, 65_535)
 
 function whole(name: string, text: string, low: number, high: number): number {
   const number = Number(text)

@@ -7,7 +7,9 @@ if (major < 20 || (major === 20 && minor < 19)) {
 }
 
 const args = process.argv.slice(2)
-const command = ['backup', 'restore', 'log', 'export', 'import', 'move'].includes(args[0]) ? args.shift() : 'serve'
+const command = ['backup', 'restore', 'log', 'export', 'import', 'move', 'build'].includes(args[0])
+  ? args.shift()
+  : 'serve'
 const { helpText } = await import('./options.mjs')
 
 if (args.includes('--help') || args.includes('-h')) {
@@ -49,6 +51,7 @@ async function start() {
     return
   }
   const folder = await build(say)
+  if (command === 'build') return
   markUsed(folder)
   process.env.NODE_ENV = 'production'
   process.env.NEXT_TELEMETRY_DISABLED = '1'

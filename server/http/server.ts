@@ -55,7 +55,7 @@ export function makeHttp(parts: HttpParts): Server {
     response.on('error', () => response.destroy())
     answer(parts, request, response).catch((error: unknown) => {
       // One request dies of our bug; the server lives, and the log says of what.
-      parts.log('error', 'request failed', { path: request.url ?? '', error: String(error) })
+      parts.log('error', 'request failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
       if (!response.headersSent) response.writeHead(500, { 'cache-control': 'no-store' })
       response.end()
     })
@@ -65,7 +65,7 @@ export function makeHttp(parts: HttpParts): Server {
     try {
       upgrade(parts, request, socket, head)
     } catch (error) {
-      parts.log('error', 'upgrade failed', { path: request.url ?? '', error: String(error) })
+      parts.log('error', 'upgrade failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
       socket.destroy()
     }
   })

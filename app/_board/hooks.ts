@@ -4,11 +4,12 @@
 import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore } from 'react'
 import { localAt } from '#lib/base'
 import type { Op, OpBody } from '#lib/ops'
-import { type Finding, finding, noRecords, type RecordOf, type Records } from '#lib/words'
+import { type Finding, finding, noRecords, type PhotoRefusal, type RecordOf, type Records } from '#lib/words'
 import { useSessionOrNull, useSessionSoon, useShown } from './board-provider.tsx'
 import type { Cell } from './core/cell.ts'
 import type { Acted } from './core/desk.ts'
-import type { Other, Refused } from './core/ports.ts'
+import type { PhotoShown } from './core/photo-queue.ts'
+import type { HeldPhoto, Other, PhotoPatch, Refused } from './core/ports.ts'
 import { isSame, isShallowSame } from './core/same.ts'
 import type { Save } from './core/save.ts'
 import type { Gate, Someone } from './core/shown.ts'
@@ -98,6 +99,32 @@ export function useRefused(): { readonly list: readonly Refused[]; readonly dism
   const list = useCell(useShown().refused)
   const dismiss = useCallback((id: string) => session?.dismiss(id), [session])
   return { list, dismiss }
+}
+
+/** Photographs made here that are not on their Sheets yet, and what can be done with them. */
+export function usePhotos(): {
+  readonly held: readonly PhotoShown[]
+  /** Takes a file in under a fresh id; answers why not, or null. */
+  readonly add: (photo: Pick<HeldPhoto, 'pieceId' | 'file' | 'said' | 'draftOf'>) => Promise<PhotoRefusal | null>
+  readonly release: (id: string, patch: PhotoPatch) => void
+  readonly again: (id: string) => void
+  readonly drop: (id: string) => void
+} {
+  const session = useSessionOrNull()
+  const held = useCell(useShown().photos)
+  return useMemo(() => {
+    const told = (done: Promise<unknown> | undefined) => void done?.catch((error: unknown) => console.error(error))
+    return {
+      held,
+      add: async (photo) => {
+        const queue = session?.photos
+        return queue ? queue.add({ ...photo, id: session.newId() }) : 'bad-name'
+      },
+      release: (id, patch) => told(session?.photos?.release(id, patch)),
+      again: (id) => told(session?.photos?.again(id)),
+      drop: (id) => told(session?.photos?.drop(id)),
+    }
+  }, [session, held])
 }
 
 /** One's own last edit that can be taken back, and the taking back; `undo` answers null when there is none. */

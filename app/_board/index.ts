@@ -2,6 +2,8 @@
 export { BoardProvider } from './board-provider.tsx'
 export { Cell } from './core/cell.ts'
 export type { Acted } from './core/desk.ts'
+export type { PhotoShown } from './core/photo-queue.ts'
+export type { PhotoPatch, PhotoSaid } from './core/ports.ts'
 export type { Save } from './core/save.ts'
 export { paintsFor, useDerived } from './derive.ts'
 export * from './hooks.ts'

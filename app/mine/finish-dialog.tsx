@@ -12,6 +12,7 @@ import { useTyped } from '../_shell/use-typed.ts'
 import { sayMinutes } from '../_text/index.ts'
 import { Asked } from '../batches/asked.tsx'
 import { ChooseBatch } from '../batches/choose-batch.tsx'
+import { DraftPhoto, useDrafts } from '../sheet/photos/draft-photo.tsx'
 import { Speak } from './speak.tsx'
 
 type FinishDialogProps = {
@@ -37,6 +38,7 @@ export function FinishDialog({ records, turn, work, nowMs, isOpen, onClose, onDo
   const [batchId, setBatch, clearBatch] = useTyped(`batch.${work.id}`)
   const [despite, setDespite, clearDespite] = useTyped(`despite.${work.id}`)
   const [moved, setMoved, clearMoved] = useTyped(`moved.${work.id}`)
+  const { drafts, send } = useDrafts(`finish.${work.id}`)
   const { technique, piece, step } = turn
   const puts = putsOn(technique)
   const isPut = puts.length > 0 && batchId !== ''
@@ -55,10 +57,11 @@ export function FinishDialog({ records, turn, work, nowMs, isOpen, onClose, onDo
   }, [isOpen])
 
   const finish = () => {
+    const logId = newId()
     const isDone = attempt({
       kind: 'finish',
       workId: work.id,
-      logId: newId(),
+      logId,
       minutes: minutes === clocked ? null : (minutes ?? null),
       runningMinutes: isPowered ? Math.round(running ?? 0) : 0,
       note: note.trim(),
@@ -68,11 +71,15 @@ export function FinishDialog({ records, turn, work, nowMs, isOpen, onClose, onDo
       shelf: shelf.trim() === piece.shelf ? null : shelf.trim(),
     })
     if (!isDone) return
+    send({ said: { entryId: logId } })
     clear()
     clearMoved()
     clearBatch()
     clearDespite()
-    onDone(`${stepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(minutes ?? clocked)}. It is in the record.`)
+    const photo = drafts.length === 0 ? '' : ' The photograph is on its way.'
+    onDone(
+      `${stepDone ? 'Step finished' : 'Finished'}, ${sayMinutes(minutes ?? clocked)}. It is in the record.${photo}`,
+    )
   }
 
   return (
@@ -127,6 +134,7 @@ export function FinishDialog({ records, turn, work, nowMs, isOpen, onClose, onDo
           <ChooseBatch records={records} of={puts} value={batchId} none="nothing, or not said" onValue={setBatch} />
         )}
         <Asked records={records} asked={asked} despite={despite} onDespite={setDespite} />
+        <DraftPhoto form={`finish.${work.id}`} pieceId={piece.id} view="detail" word="Take a photograph" />
         {technique.force === null ? null : (
           <Select
             label={`Did ${technique.name.toLowerCase()} move the rock?`}

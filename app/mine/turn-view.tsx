@@ -17,6 +17,7 @@ import { techniqueMark } from './cautions.ts'
 import { Mind } from './mind.tsx'
 
 const TriedWords = later(async () => (await import('./tried-words.tsx')).TriedWords)
+const HeldPhotos = later(async () => (await import('../sheet/photos/held-photos.tsx')).HeldPhotos)
 const CheckRows = later(async () => (await import('../safety/check-rows.tsx')).CheckRows)
 
 type TurnViewProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
@@ -62,6 +63,7 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
         </p>
         <HowGently records={records} turn={turn} />
       </div>
+      <HeldPhotos pieceId={piece.id} />
       <Mind records={records} turn={turn} personId={personId} />
       <CheckRows records={records} now={now} shiftId={turn.assignment.shiftId} placeId={place.id} />
     </section>

@@ -21,6 +21,7 @@ import { useTry } from '../_shell/use-try.ts'
 import { capital, grouped, sayKg } from '../_text/index.ts'
 import { fieldHazards } from '../mine/cautions.ts'
 import { RackLine } from '../sheet/custody/rack-line.tsx'
+import { DraftPhoto, useDrafts } from '../sheet/photos/draft-photo.tsx'
 import { blankIntake, type Intake, jacketOf, massOfIntake, problemsOf, rocks, sameAgain } from './intake.ts'
 
 export type IntakeDialogProps = {
@@ -38,6 +39,9 @@ const hazards: readonly { readonly key: RecordOf<'jacket'>['hazards'][number]; r
   { key: 'radioactive', label: 'Radioactive minerals possible' },
 ]
 
+/** The piece of a photograph that was taken before there is one. */
+const UNBORN = 'intake' as PieceId
+
 /** The dialog. */
 export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeDialogProps) {
   const { attempt, problem, clear } = useTry()
@@ -45,6 +49,7 @@ export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeD
   const records = useBoard((board) => board)
   const lab = records.lab.get('lab')
   const { form, set, clear: begin, isTyped } = useKeptForm<Intake>('intake', blankIntake)
+  const label = useDrafts('intake')
   const mass = massOfIntake(form)
   const isTaken = (number: string) =>
     number !== '' && [...records.jacket.values()].some((one) => one.fieldNumber.toLowerCase() === number.toLowerCase())
@@ -76,6 +81,7 @@ export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeD
     // Fresh ids are plain text until a record takes them in.
     const made = jacketOf(form, { pieceId: newId() as PieceId, stepId: newId() as StepId, opening, today })
     if (!attempt({ kind: 'addJacket', ...made })) return
+    label.send({ pieceId: made.jacket.id })
     onDone(form.fieldNumber.trim())
     begin(sameAgain(form))
     if (!isAnother) onClose()
@@ -121,6 +127,7 @@ export default function IntakeDialog({ isOpen, today, onClose, onDone }: IntakeD
             onValue={(value) => set({ container: value as Intake['container'] })}
           />
         </div>
+        <DraftPhoto form="intake" pieceId={UNBORN} view="label" word="Photograph its label" />
         <div className="grid grid-cols-3 gap-3">
           {number('lengthCm', 'Length', 'cm')}
           {number('widthCm', 'Width', 'cm')}

@@ -6,9 +6,9 @@
 //                                           may read a record of that piece that names it
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { pipeline } from 'node:stream/promises'
-import { smallSides } from '#lib/words'
+import { type PhotoAnswer, type PhotoRefusal, smallSides } from '#lib/words'
 import type { Identity } from '../door/index.ts'
-import type { PhotoAnswer, PhotoRefusal, PhotoStore, Upload } from '../photos/contract.ts'
+import type { PhotoStore, Upload } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
 import { type Answer, refuse } from './api.ts'
 import { barePolicy } from './headers.ts'

@@ -1,7 +1,7 @@
 // Where photographs are kept: whole files under the name of their content, so that each is kept once, however often it
 // is sent. An upload comes in pieces; what has come in stays, so a lost network goes on where it ended.
 import type { Readable } from 'node:stream'
-import type { PhotoForm, smallSides } from '#lib/words'
+import type { PhotoAnswer, PhotoForm, smallSides } from '#lib/words'
 
 /** Bytes that one person may send in 24 hours. */
 export const DAY_BYTES_MAX = 4 * 1024 * 1024 * 1024
@@ -18,39 +18,6 @@ export interface Upload {
   readonly size: number
   readonly personId: string
 }
-
-/** A photograph that is kept; width and height as it is looked at, after the camera's turn. */
-interface KeptPhoto {
-  readonly hash: string
-  readonly size: number
-  readonly form: PhotoForm
-  readonly widthPx: number
-  readonly heightPx: number
-}
-
-/** Why nothing was taken; of a refused file nothing is left behind, but for `offset`, `busy` and `stopped`. */
-export type PhotoRefusal =
-  | 'too-big'
-  | 'empty'
-  | 'not-an-image'
-  | 'too-many-pixels'
-  | 'damaged'
-  | 'wrong-hash'
-  /** The piece does not begin where the last one ended; `offset` in the answer says where that is. */
-  | 'wrong-offset'
-  /** More came than was named. */
-  | 'too-long'
-  | 'too-many-open'
-  | 'too-much-today'
-  /** The same file of the same person is being written by another request. */
-  | 'busy'
-  | 'bad-name'
-
-export type PhotoAnswer =
-  | { readonly state: 'kept'; readonly photo: KeptPhoto }
-  /** So many bytes are here; the next piece begins there. */
-  | { readonly state: 'coming'; readonly offset: number }
-  | { readonly state: 'refused'; readonly why: PhotoRefusal; readonly offset?: number }
 
 /** Bytes to send to a reader. */
 export interface PhotoBytes {

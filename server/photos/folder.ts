@@ -5,18 +5,10 @@ import { createHash, randomUUID } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { type FileHandle, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
-import { PHOTO_BYTES_MAX } from '#lib/words'
+import { PHOTO_BYTES_MAX, PHOTO_HEAD_BYTES, type PhotoAnswer, type PhotoRefusal, photoFormOf } from '#lib/words'
 import type { Clock } from '../world.ts'
-import {
-  DAY_BYTES_MAX,
-  OPEN_UPLOADS_MAX,
-  type PhotoAnswer,
-  type PhotoBytes,
-  type PhotoRefusal,
-  type PhotoStore,
-  type Upload,
-} from './contract.ts'
-import { formOf, HEAD_BYTES, look, writeOutgoing, writeSmall } from './picture.ts'
+import { DAY_BYTES_MAX, OPEN_UPLOADS_MAX, type PhotoBytes, type PhotoStore, type Upload } from './contract.ts'
+import { look, writeOutgoing, writeSmall } from './picture.ts'
 
 const DAY_MS = 86_400_000
 /** What was begun and not gone on with for so long is dropped. */
@@ -63,7 +55,7 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
   async function judge(upload: Upload): Promise<PhotoRefusal | null> {
     const { hash, size, personId } = upload
     if (!isHash(hash) || !/^[0-9a-z][0-9a-z-]{0,39}$/.test(personId)) return 'bad-name'
-    if (!Number.isSafeInteger(size) || size < HEAD_BYTES) return 'empty'
+    if (!Number.isSafeInteger(size) || size < PHOTO_HEAD_BYTES) return 'empty'
     if (size > PHOTO_BYTES_MAX) return 'too-big'
     if (sentToday(personId).bytes + size > DAY_BYTES_MAX) return 'too-much-today'
     const others = (await begunBy(personId)).filter((name) => join(coming, name) !== comingName(upload))
@@ -123,7 +115,7 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
     const today = sentToday(personId)
     const handle = await open(file, 'a+')
     let reached = here
-    let isTold = here >= HEAD_BYTES
+    let isTold = here >= PHOTO_HEAD_BYTES
     try {
       for await (const part of untilCut(source)) {
         if (reached + part.length > size) return 'too-long'
@@ -131,9 +123,9 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
         if (today.bytes > DAY_BYTES_MAX) return 'too-much-today'
         await handle.appendFile(part)
         reached += part.length
-        if (isTold || reached < HEAD_BYTES) continue
+        if (isTold || reached < PHOTO_HEAD_BYTES) continue
         // A script of any length is told by its first bytes, before the rest has come.
-        if (formOf(await firstOf(handle)) === null) return 'not-an-image'
+        if (photoFormOf(await firstOf(handle)) === null) return 'not-an-image'
         isTold = true
       }
       await handle.sync()
@@ -164,7 +156,7 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
     const handle = await open(file, 'r').catch(() => null)
     if (!handle) return null
     try {
-      const form = formOf(await firstOf(handle))
+      const form = photoFormOf(await firstOf(handle))
       return form && { size: (await handle.stat()).size, form, stream: () => createReadStream(file) }
     } finally {
       await handle.close()
@@ -230,8 +222,8 @@ async function* untilCut(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint
 }
 
 async function firstOf(handle: FileHandle): Promise<Buffer> {
-  const head = Buffer.alloc(HEAD_BYTES)
-  const { bytesRead } = await handle.read(head, 0, HEAD_BYTES, 0)
+  const head = Buffer.alloc(PHOTO_HEAD_BYTES)
+  const { bytesRead } = await handle.read(head, 0, PHOTO_HEAD_BYTES, 0)
   return head.subarray(0, bytesRead)
 }
 

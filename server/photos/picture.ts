@@ -2,8 +2,7 @@
 // is told by its first bytes, never by its name, and only three readers are left switched on: the others (documents,
 // drawings, archives of pixels) have no use here and are where hostile files aim.
 import sharp from 'sharp'
-import { PHOTO_PIXELS_MAX, type PhotoForm, photoForms, smallSides } from '#lib/words'
-import type { PhotoRefusal } from './contract.ts'
+import { PHOTO_PIXELS_MAX, type PhotoForm, type PhotoRefusal, photoForms, smallSides } from '#lib/words'
 
 sharp.block({ operation: ['VipsForeignLoad'] })
 sharp.unblock({ operation: ['VipsForeignLoadJpeg', 'VipsForeignLoadPng', 'VipsForeignLoadWebp'] })
@@ -11,21 +10,6 @@ sharp.unblock({ operation: ['VipsForeignLoadJpeg', 'VipsForeignLoadPng', 'VipsFo
 sharp.cache(false)
 // The gate and the solver want the other core.
 sharp.concurrency(1)
-
-/** First bytes that are needed to tell a form. */
-export const HEAD_BYTES = 12
-
-const PNG = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])
-
-/** The form by the first bytes (at least HEAD_BYTES of them); null for anything else. */
-export function formOf(head: Uint8Array): PhotoForm | null {
-  const bytes = Buffer.from(head.buffer, head.byteOffset, head.byteLength)
-  if (bytes.length < HEAD_BYTES) return null
-  if (bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff) return 'jpeg'
-  if (bytes.subarray(0, 8).equals(PNG)) return 'png'
-  const isWebp = bytes.toString('latin1', 0, 4) === 'RIFF' && bytes.toString('latin1', 8, 12) === 'WEBP'
-  return isWebp ? 'webp' : null
-}
 
 /** What a picture says of itself before a pixel is decoded; sizes as it is looked at. */
 export interface PictureSize {

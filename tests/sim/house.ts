@@ -12,6 +12,7 @@ import { type Lab, type Labs, openLabs } from '../../server/labs.ts'
 import { sealed } from '../../server/sealing.ts'
 import type { Socket } from '../../server/sync/socket.ts'
 import { TabBus } from '../app/board/kit/tab-bus.ts'
+import { noUploads } from '../app/board/kit/uploads.ts'
 import { wireLines } from '../app/board/kit/wire-line.ts'
 import type { FakeClock } from '../kit/fake-clock.ts'
 import type { Wire } from '../kit/fake-socket.ts'
@@ -239,6 +240,7 @@ export class House {
         device.disks.set(key, shelf)
         return memoryShelf(shelf)
       },
+      uploads: noUploads,
       openTabs: (identity) => device.bus.join(keyOf(identity)),
       askWho: async () => {
         await new Promise<void>((resolve) => this.clock.after(1, resolve))

@@ -6,6 +6,7 @@ import { socketLines } from './line.ts'
 import { forgetPages, openOffline, stockUpPages } from './offline.ts'
 import { openShelf } from './shelf.ts'
 import { openTabs } from './tabs.ts'
+import { uploads } from './uploads.ts'
 import { whoAmI } from './who.ts'
 
 const LAST_KEY = 'talus:last'
@@ -69,6 +70,7 @@ function browserPorts(): Ports {
     openLine: socketLines({ origin, backoffMaxMs: 2000 + Math.random() * 3000, report }),
     openShelf: (identity) => openShelf(identity, report),
     openTabs: (identity) => openTabs(identity, report),
+    uploads,
     askWho: whoAmI,
     last: { get: readLast, set: writeLast },
     nextFrame: (call) => {

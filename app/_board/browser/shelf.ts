@@ -2,10 +2,18 @@
 // things lie among another's. Where the browser gives no storage (private window, full disk) memory takes its place.
 import { type DBSchema, deleteDB, type IDBPDatabase, openDB } from 'idb'
 import { memoryShelf } from '../core/memory-shelf.ts'
-import { type HeldNote, type Identity, keyOf, type Refused, type Shelf, type Waiting } from '../core/ports.ts'
+import {
+  type HeldNote,
+  type HeldPhoto,
+  type Identity,
+  keyOf,
+  type Refused,
+  type Shelf,
+  type Waiting,
+} from '../core/ports.ts'
 
 /** Raised with an upgrade below when the stores change. */
-const SHELF_VERSION = 1
+const SHELF_VERSION = 2
 /** Sheets whose copies are kept; the longest unread go first. */
 const SHEETS_MAX = 60
 
@@ -17,6 +25,7 @@ interface Stores extends DBSchema {
   head: { key: string; value: Head }
   update: { key: number; value: { home: string; update: Uint8Array }; indexes: { home: string } }
   note: { key: string; value: HeldNote }
+  photo: { key: string; value: HeldPhoto }
 }
 
 const nameOf = (identity: Identity) => `talus:${keyOf(identity)}`
@@ -25,12 +34,14 @@ const nameOf = (identity: Identity) => `talus:${keyOf(identity)}`
 export async function openShelf(identity: Identity, report: (error: unknown) => void): Promise<Shelf> {
   try {
     const db = await openDB<Stores>(nameOf(identity), SHELF_VERSION, {
-      upgrade(fresh) {
-        fresh.createObjectStore('waiting', { keyPath: 'op.id' })
-        fresh.createObjectStore('refused', { keyPath: 'op.id' })
-        fresh.createObjectStore('head', { keyPath: 'home' })
-        fresh.createObjectStore('update', { autoIncrement: true }).createIndex('home', 'home')
-        fresh.createObjectStore('note', { keyPath: 'pieceId' })
+      upgrade(db, from) {
+        if (from < 2) db.createObjectStore('photo', { keyPath: 'id' })
+        if (from >= 1) return
+        db.createObjectStore('waiting', { keyPath: 'op.id' })
+        db.createObjectStore('refused', { keyPath: 'op.id' })
+        db.createObjectStore('head', { keyPath: 'home' })
+        db.createObjectStore('update', { autoIncrement: true }).createIndex('home', 'home')
+        db.createObjectStore('note', { keyPath: 'pieceId' })
       },
       // Another tab deletes or upgrades: letting go at once keeps it from waiting for this one.
       blocking: (_now, _next, event) => (event.target as IDBDatabase | null)?.close(),
@@ -108,12 +119,17 @@ function shelfOn(db: IDBPDatabase<Stores>, name: string): Shelf {
       await db.put('note', note)
     },
     dropNote: (pieceId) => db.delete('note', pieceId),
+    photos: () => db.getAll('photo'),
+    putPhoto: async (photo) => {
+      await db.put('photo', photo)
+    },
+    dropPhoto: (id) => db.delete('photo', id),
     clearCopies: async () => {
       const work = db.transaction(['head', 'update'], 'readwrite')
       await Promise.all([work.objectStore('head').clear(), work.objectStore('update').clear(), work.done])
     },
     clear: async () => {
-      const work = db.transaction(['waiting', 'refused', 'head', 'update', 'note'], 'readwrite')
+      const work = db.transaction(['waiting', 'refused', 'head', 'update', 'note', 'photo'], 'readwrite')
       await Promise.all([...[...work.objectStoreNames].map((store) => work.objectStore(store).clear()), work.done])
       db.close()
       await deleteDB(name)

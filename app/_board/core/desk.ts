@@ -23,6 +23,7 @@ import { Draft } from './draft.ts'
 import { Homes } from './homes.ts'
 import { Inbox, type News } from './inbox.ts'
 import { type Entry, lastIdOf, Outbox } from './outbox.ts'
+import { PhotoQueue } from './photo-queue.ts'
 import type { Identity, Line, Ports, Refused, Shelf } from './ports.ts'
 import type { Shown } from './shown.ts'
 import { Undo } from './undo.ts'
@@ -58,6 +59,7 @@ export class Desk {
   #outbox: Outbox | null = null
   #refused: readonly Refused[] = []
   #lastId: string | null = null
+  #photos: PhotoQueue | null = null
   readonly #inbox = new Inbox()
   #isDirty = false
   #isFlushAsked = false
@@ -95,9 +97,13 @@ export class Desk {
     return this.#shelf
   }
 
-  /** Ops that the server has not kept yet. */
+  get photos(): PhotoQueue | null {
+    return this.#photos
+  }
+
+  /** Ops and photographs that the server has not kept yet. */
   get count(): number {
-    return this.#outbox?.count ?? 0
+    return (this.#outbox?.count ?? 0) + (this.#photos?.count ?? 0)
   }
 
   /** Who acts here, in the form that judging takes; null while nobody is known. */
@@ -114,22 +120,34 @@ export class Desk {
     const shelf = await this.#ports.openShelf(identity)
     if (this.#isClosed) return shelf.close()
     this.#shelf = shelf
-    const outbox = new Outbox(shelf, this.#ports.openTabs(identity), {
+    const tabs = this.#ports.openTabs(identity)
+    const outbox = new Outbox(shelf, tabs, {
       changed: () => {
         if (!this.#isActing) this.#lay()
         this.#events.counted(null)
       },
       led: () => {
         for (const base of this.#homes.all) base.keepCopy()
+        this.#photos?.led()
       },
       kept: (items) => this.#kept(items),
       refused: (items) => this.#takeRefused(items),
       dismissed: (id) => this.#takeDismissed(id),
+      photos: () => this.#photos?.read().catch(this.#ports.report),
       signedOut: this.#events.signedOut,
       soon: (call) => this.#ports.clock.after(SECURE_MS, call),
       report: this.#ports.report,
     })
     this.#outbox = outbox
+    this.#photos = new PhotoQueue({
+      ...{ shelf, tabs, uploads: this.#ports.uploads, clock: this.#ports.clock, report: this.#ports.report },
+      shown: this.#shown.photos,
+      act: (body) => this.act(body),
+      isWaiting: (id) => outbox.find(id) !== undefined,
+      isLeading: () => outbox.isLeading,
+      dismiss: (id) => this.dismiss(id),
+      counted: () => this.#events.counted(null),
+    })
     const [refused] = await Promise.all([
       shelf.refused().catch((error: unknown) => {
         this.#ports.report(error)
@@ -138,6 +156,7 @@ export class Desk {
       this.#homes.belongTo(identity, shelf),
       outbox.open(),
     ])
+    this.#photos.read().catch(this.#ports.report)
     if (this.#isClosed) return
     this.#refused = [...refused, ...this.#refused]
     this.#homes.connect()
@@ -146,6 +165,7 @@ export class Desk {
 
   /** The board's line is open (or, null, gone). */
   connect(line: Line | null): void {
+    this.#photos?.connect(line !== null)
     this.#outbox?.connect(line && ((ops) => line.send({ type: 'ops', ops: [...ops] })))
   }
 
@@ -254,6 +274,7 @@ export class Desk {
   close(): void {
     this.#isClosed = true
     this.#outbox?.close()
+    this.#photos?.close()
     this.#homes.close()
   }
 
@@ -323,6 +344,7 @@ export class Desk {
     const ids = new Set(items.map((item) => item.id))
     // An op sent twice may be refused on one line and kept on the other: kept is what is true for everybody.
     for (const { op } of this.#refused) if (ids.has(op.id)) this.#takeDismissed(op.id)
+    this.#photos?.kept(ids)
     this.#events.counted(this.#ports.clock.now())
     this.#ports.clock.after(SETTLE_MS, () => {
       this.#outbox?.settle((entry) => ids.has(entry.op.id))
@@ -335,6 +357,7 @@ export class Desk {
     const known = new Set<string>(this.#refused.map((item) => item.op.id))
     this.#refused = [...this.#refused, ...items.filter((item) => !known.has(item.op.id))]
     for (const item of items) this.#undo.drop(item.op.id)
+    this.#photos?.refused(items)
     this.#lay()
   }
 

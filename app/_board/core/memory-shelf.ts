@@ -1,6 +1,6 @@
 // The shelf in memory: the twin for tests and the simulation, and what is left where a browser gives no storage. Values
 // go in and out as copies, as they would through a disk.
-import type { Copy, HeldNote, Refused, Shelf, Waiting } from './ports.ts'
+import type { Copy, HeldNote, HeldPhoto, Refused, Shelf, Waiting } from './ports.ts'
 
 /** What outlives the page; give the same one to two shelves to play two tabs or a reload. */
 export type ShelfDisk = {
@@ -8,6 +8,7 @@ export type ShelfDisk = {
   refused: Map<string, string>
   copies: Map<string, Copy>
   notes: Map<string, HeldNote>
+  photos: Map<string, HeldPhoto>
 }
 
 /** An empty disk. */
@@ -16,6 +17,7 @@ export const newDisk = (): ShelfDisk => ({
   refused: new Map(),
   copies: new Map(),
   notes: new Map(),
+  photos: new Map(),
 })
 
 /** Opens a shelf on a disk. */
@@ -59,6 +61,13 @@ export function memoryShelf(disk: ShelfDisk = newDisk()): Shelf {
     },
     dropNote: async (pieceId) => {
       disk.notes.delete(pieceId)
+    },
+    photos: async () => [...disk.photos.values()].sort((a, b) => (a.id < b.id ? -1 : 1)),
+    putPhoto: async (photo) => {
+      disk.photos.set(photo.id, photo)
+    },
+    dropPhoto: async (id) => {
+      disk.photos.delete(id)
     },
     clearCopies: async () => disk.copies.clear(),
     clear: async () => {

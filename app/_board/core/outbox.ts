@@ -29,6 +29,7 @@ export type OutboxEvents = {
   readonly kept: (items: readonly { readonly id: string; readonly seq: number; readonly at: string }[]) => void
   readonly refused: (items: readonly Refused[]) => void
   readonly dismissed: (id: string) => void
+  readonly photos: () => void
   readonly signedOut: () => void
   /** Calls after the next paint, or about then. */
   readonly soon: (call: () => void) => Stop
@@ -192,6 +193,9 @@ export class Outbox {
         return
       case 'dismissed':
         this.#events.dismissed(message.id)
+        return
+      case 'photos':
+        this.#events.photos()
         return
       case 'signed-out':
         this.#events.signedOut()

@@ -1,8 +1,17 @@
 // The effects the core needs, as small interfaces: net, disk, clock, chance, the other tabs, the next frame. The
 // browser gives the real ones (../browser), tests and the simulation give memory twins; the code between is the same.
 import type * as Y from 'yjs'
-import type { Op, When } from '#lib/ops'
-import type { ClientMessage, Finding, PersonId, Role, ServerMessage } from '#lib/words'
+import type { Op, OpOf, When } from '#lib/ops'
+import type {
+  ClientMessage,
+  Finding,
+  PersonId,
+  PhotoAnswer,
+  PhotoRefusal,
+  PieceId,
+  Role,
+  ServerMessage,
+} from '#lib/words'
 import type { Stop } from './cell.ts'
 
 /** Who this browser acts for, as the server said last; a wall has no person. `lab` is the lab's name. */
@@ -52,6 +61,39 @@ export type Copy = {
 /** An unfinished note: what the server had when it was last in step, and what stands in the field here. */
 export type HeldNote = { readonly pieceId: string; readonly synced: string; readonly local: string }
 
+/** What is said of a photograph beside its file. */
+export type PhotoSaid = Pick<
+  OpOf<'addPhoto'>,
+  'entryId' | 'view' | 'scaleBarMm' | 'caption' | 'takenAt' | 'takenBy' | 'owner' | 'licence'
+>
+
+/** A photograph that lies here until its file and its record are kept. */
+export type HeldPhoto = {
+  /** Its record's id to be; sortable, so held photographs come in the order they were made. */
+  readonly id: string
+  readonly pieceId: PieceId
+  readonly file: Blob
+  readonly said: PhotoSaid
+  /** The form it waits for, while that is not finished. */
+  readonly draftOf: string | null
+  /** Hash of the file; null until it was counted. */
+  readonly hash: string | null
+  /** The act that names it, once made. */
+  readonly opId: string | null
+  /** Why it cannot be kept: of the file, or of the act. */
+  readonly refused: PhotoRefusal | readonly Finding[] | null
+}
+
+/** What a form says of its photograph when it is finished. */
+export type PhotoPatch = { readonly pieceId?: PieceId; readonly said?: Partial<PhotoSaid> }
+
+/** The server's door for files; null where nobody answers. */
+export interface Uploads {
+  hash(file: Blob): Promise<string>
+  ask(hash: string, size: number): Promise<PhotoAnswer | null>
+  send(hash: string, size: number, offset: number, piece: Blob): Promise<PhotoAnswer | null>
+}
+
 /** What one person keeps on this device for one lab. */
 export interface Shelf {
   waiting(): Promise<readonly Waiting[]>
@@ -71,6 +113,9 @@ export interface Shelf {
   note(pieceId: string): Promise<HeldNote | null>
   putNote(note: HeldNote): Promise<void>
   dropNote(pieceId: string): Promise<void>
+  photos(): Promise<readonly HeldPhoto[]>
+  putPhoto(photo: HeldPhoto): Promise<void>
+  dropPhoto(id: string): Promise<void>
   /** Forgets the copies of what the server sent; what was typed here stays. */
   clearCopies(): Promise<void>
   /** Forgets everything of this person. */
@@ -88,6 +133,8 @@ export type TabMessage =
     }
   | { readonly type: 'refused'; readonly items: readonly Refused[] }
   | { readonly type: 'dismissed'; readonly id: string }
+  /** The held photographs differ. */
+  | { readonly type: 'photos' }
   | { readonly type: 'signed-out' }
 
 /** The other tabs of the same person and lab in this browser. */
@@ -136,6 +183,7 @@ export type Ports = {
   readonly openLine: OpenLine
   readonly openShelf: (identity: Identity) => Promise<Shelf>
   readonly openTabs: (identity: Identity) => Tabs
+  readonly uploads: Uploads
   readonly askWho: AskWho
   /** Whom this browser acted for last; survives a reload, cleared on sign-out. */
   readonly last: { get(): Identity | null; set(identity: Identity | null): void }

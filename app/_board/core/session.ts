@@ -8,6 +8,7 @@ import { type Finding, PROTOCOL_VERSION, type ServerMessage } from '#lib/words'
 import { Asks } from './asks.ts'
 import type { Stop } from './cell.ts'
 import { type Acted, Desk } from './desk.ts'
+import type { PhotoQueue } from './photo-queue.ts'
 import { type Identity, isSameIdentity, type Ports, type Shelf } from './ports.ts'
 import { Presence } from './presence.ts'
 import { saveOf } from './save.ts'
@@ -73,6 +74,11 @@ export class Session {
   /** Takes back one's own last edit; null when there is none. */
   undo(): Acted | null {
     return this.#desk.undo()
+  }
+
+  /** Photographs made here; null while nobody is known. */
+  get photos(): PhotoQueue | null {
+    return this.#desk.photos
   }
 
   /** The author has seen why this op was refused. */

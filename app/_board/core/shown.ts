@@ -3,6 +3,7 @@
 import type { Op } from '#lib/ops'
 import { noRecords, type PersonId, type Records, type Role } from '#lib/words'
 import { Cell } from './cell.ts'
+import type { PhotoShown } from './photo-queue.ts'
 import type { Refused } from './ports.ts'
 import type { Save } from './save.ts'
 
@@ -17,6 +18,8 @@ export class Shown {
   readonly who = new Cell<Someone | null>(null)
   readonly save = new Cell<Save>({ state: 'opening', count: 0, at: null })
   readonly refused = new Cell<readonly Refused[]>([])
+  /** Photographs made here and not yet on their Sheets. */
+  readonly photos = new Cell<readonly PhotoShown[]>([])
   readonly undoable = new Cell<Op | null>(null)
   /** Sheets whose documents are here, by piece. */
   readonly sheetsReady = new Cell<ReadonlySet<string>>(new Set())

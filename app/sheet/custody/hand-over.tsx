@@ -2,13 +2,13 @@
 // The last step: what is missing before the piece may leave, each line leading to where it is put right; then the
 // sign-off by which it passes into other hands and into the archive.
 import Link from 'next/link'
-import { missingAtHandOver } from '#lib/rules'
+import { missingAtHandOver, photosShown } from '#lib/rules'
 import type { Finding, RecordOf } from '#lib/words'
 import { useNewId } from '../../_board/index.ts'
 import { ActForm, Check, DialogButton, Notice, Section, Select, TextField } from '../../_parts/controls/index.ts'
 import { useKeptForm } from '../../_shell/kept-form.ts'
 import { useTry } from '../../_shell/use-try.ts'
-import { capital, sayDate, sayFinding } from '../../_text/index.ts'
+import { capital, sayCount, sayDate, sayFinding } from '../../_text/index.ts'
 import { momentOf, nameOf, type SheetAt } from '../sheet-at.ts'
 
 const tos = ['collection', 'loan', 'exhibit'] as const
@@ -85,6 +85,7 @@ function HandOverForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: (
     photographs: form.photographs.trim(),
   }
   const missing = missingAtHandOver(at.records, at.sheet.id, said)
+  const photos = photosShown(at.records.photo.values(), at.sheet.id).length
   return (
     <ActForm
       act={missing.length === 0 ? 'Sign and hand over' : 'Sign all the same'}
@@ -134,7 +135,11 @@ function HandOverForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: (
       <div id="hand-photographs">
         <TextField
           label="Photographs"
-          hint="How many, and where they are."
+          hint={
+            photos === 0
+              ? 'How many, and where they are.'
+              : `${sayCount(photos, 'photograph')} on its Sheet; say what lies elsewhere.`
+          }
           value={form.photographs}
           onChange={(event) => set({ photographs: event.target.value })}
         />

@@ -6,11 +6,11 @@ import { join } from 'node:path'
 import { deflateSync } from 'node:zlib'
 import sharp from 'sharp'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { PHOTO_BYTES_MAX } from '#lib/words'
+import { PHOTO_BYTES_MAX, photoFormOf } from '#lib/words'
 import { seededRandom } from '../../../lib/base/random.ts'
 import type { PhotoStore, Upload } from '../../../server/photos/contract.ts'
 import { photoFolder } from '../../../server/photos/folder.ts'
-import { formOf, look } from '../../../server/photos/picture.ts'
+import { look } from '../../../server/photos/picture.ts'
 
 let folder: string
 let store: PhotoStore
@@ -228,7 +228,7 @@ test('ten thousand spoiled heads: each is told what it is, or refused', async ()
     const from = good[n % good.length] ?? Buffer.alloc(0)
     const bytes = Buffer.from(from.subarray(0, n % 5 === 0 ? dice.below(from.length) : from.length))
     for (let hit = 0; hit <= n % 7; hit++) bytes[dice.below(Math.min(bytes.length, 120))] = dice.below(256)
-    const seen = formOf(bytes) === null ? { refused: 'not-an-image' as const } : await look(bytes)
+    const seen = photoFormOf(bytes) === null ? { refused: 'not-an-image' as const } : await look(bytes)
     if ('refused' in seen) {
       expect(['not-an-image', 'too-many-pixels']).toContain(seen.refused)
       told.refused++

@@ -26,6 +26,7 @@ import { fakeClock } from '../../../kit/fake-clock.ts'
 import type { Wire } from '../../../kit/fake-socket.ts'
 import { aSmallLab, NOW } from '../../../kit/makers.ts'
 import { TabBus } from './tab-bus.ts'
+import { fakeUploads } from './uploads.ts'
 import { wireLines } from './wire-line.ts'
 
 const LAB = 'lab1'
@@ -67,6 +68,7 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
   let labs: Labs | null = null
   let lab: Lab | null = null
   const keys = new Map<Device, string>()
+  const files = fakeUploads()
 
   let run = { isKilled: false }
 
@@ -135,6 +137,11 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
         }
         return memoryShelf(disk)
       },
+      uploads: {
+        ...files.uploads,
+        ask: async (...asked) => (on.net.isUp ? files.uploads.ask(...asked) : null),
+        send: async (...sent) => (on.net.isUp ? files.uploads.send(...sent) : null),
+      },
       openTabs: (identity) => on.bus.join(keyOf(identity)),
       askWho: async () => {
         await new Promise<void>((resolve) => clock.after(1, resolve))
@@ -173,6 +180,8 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
     disk,
     said,
     errors,
+    /** Files that were sent. */
+    files,
     device,
     tab,
     get lab(): Lab {

@@ -9,10 +9,14 @@ const views: Readonly<Partial<Record<PhotoView, string>>> = {
 }
 
 /** A view within a sentence: `dorsal`, `the whole piece`. */
-export const sayView = (view: PhotoView): string => views[view] ?? view
+const sayView = (view: PhotoView): string => views[view] ?? view
 
 /** A view at the beginning of a line. */
 export const sayViewHead = (view: PhotoView): string => capital(sayView(view))
+
+/** The size of a file: `2.4 MB`, `23 kB`. */
+export const sayBytes = (bytes: number): string =>
+  bytes >= 100_000 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.ceil(bytes / 1000)} kB`
 
 /** Why a photograph is not taken, or not yet, and what to do. */
 export const sayPhotoRefusal: Readonly<Record<PhotoRefusal, string>> = {

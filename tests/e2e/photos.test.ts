@@ -36,7 +36,7 @@ test('a photograph added offline and lost half-way comes whole, and another pers
   await page.getByRole('heading', { name: 'Photographs' }).waitFor()
 
   await choose(page, 'photo.jpg', 'image/jpeg', Buffer.from('#!/bin/sh\necho renamed\n'.repeat(40)))
-  await page.getByRole('button', { name: 'Add 1 photograph' }).click()
+  await page.getByRole('button', { name: 'Add one photograph' }).click()
   await page.getByText('It is no JPEG, PNG or WebP picture, whatever it is called.').waitFor()
   await page.getByRole('button', { name: 'Close' }).click()
 
@@ -46,7 +46,7 @@ test('a photograph added offline and lost half-way comes whole, and another pers
   await page.getByLabel('View').selectOption('dorsal')
   await page.getByLabel('Scale bar in it, mm').fill('50')
   await page.getByLabel('What it shows').fill('The left orbit')
-  await page.getByRole('button', { name: 'Add 1 photograph' }).click()
+  await page.getByRole('button', { name: 'Add one photograph' }).click()
   const way = page.getByRole('list', { name: 'On their way from this device' })
   await way.getByText('Dorsal: The left orbit').waitFor()
   await way.getByText(/^Held on this device/).waitFor()

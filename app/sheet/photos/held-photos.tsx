@@ -2,7 +2,7 @@
 // Photographs of a piece that lie on this device still: how far each has come, what it waits for, or why it cannot go.
 import { type PhotoShown, useBoard, usePhotos, useSave } from '../../_board/index.ts'
 import { Button } from '../../_parts/controls/index.ts'
-import { sayFindings, sayPhotoRefusal, sayViewHead } from '../../_text/index.ts'
+import { sayBytes, sayFindings, sayPhotoRefusal, sayViewHead } from '../../_text/index.ts'
 import { FilePicture } from './file-picture.tsx'
 
 type HeldPhotosProps = {
@@ -62,5 +62,5 @@ function sayWay({ sentBytes, waitsFor, file, draftOf }: PhotoShown, isOffline: b
   if (isOffline) return 'Held on this device. It goes when the lab is in reach.'
   if (waitsFor !== null) return `Waits. ${sayPhotoRefusal[waitsFor]}`
   if (sentBytes === null) return 'Held on this device, next to go.'
-  return `${Math.floor((100 * sentBytes) / file.size)} % of ${(file.size / 1e6).toFixed(1)} MB has come.`
+  return `${Math.floor((100 * sentBytes) / file.size)} % of ${sayBytes(file.size)} has come.`
 }

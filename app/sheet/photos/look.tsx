@@ -7,7 +7,7 @@ import { useNewId } from '../../_board/index.ts'
 import { ActForm, Button, buttonClass } from '../../_parts/controls/index.ts'
 import { useKeptForm } from '../../_shell/kept-form.ts'
 import { useTry } from '../../_shell/use-try.ts'
-import { sayViewHead } from '../../_text/index.ts'
+import { sayBytes, sayViewHead } from '../../_text/index.ts'
 import { momentOf, nameOf, type SheetAt } from '../sheet-at.ts'
 import { type PhotoFields, PhotoForm, scaleProblem } from './photo-form.tsx'
 import { PhotoPicture, photoAddress } from './photo-picture.tsx'
@@ -72,7 +72,7 @@ function PhotoFacts({ at, now }: Omit<LookProps, 'onDone'>) {
   ].filter(Boolean)
   const lines = [
     photo.scaleBarMm === null ? 'No scale bar in it.' : `Scale bar ${photo.scaleBarMm} mm.`,
-    `${photo.widthPx} × ${photo.heightPx} pixels, ${(photo.bytes / 1e6).toFixed(1)} MB.`,
+    `${photo.widthPx} × ${photo.heightPx} pixels, ${sayBytes(photo.bytes)}.`,
     taken.length === 0 ? '' : `Taken ${taken.join(', ')}.`,
     `Added by ${nameOf(at, first.by)}, ${momentOf(at, first.at)}.`,
     photo.id === first.id

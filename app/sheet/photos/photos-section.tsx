@@ -80,7 +80,7 @@ function Strip({ photos, label, onOpen }: StripProps) {
               label=""
               className="h-28 w-full border border-ink bg-bench object-cover"
             />
-            <span className="block truncate pt-1 font-firm">{titleOf(photo)}</span>
+            <span className="line-clamp-2 pt-1 font-firm leading-tight">{titleOf(photo)}</span>
             <span className="block text-small text-umber">
               {photo.scaleBarMm === null ? 'no scale bar' : `bar ${photo.scaleBarMm} mm`}
             </span>

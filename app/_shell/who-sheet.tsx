@@ -82,6 +82,7 @@ function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
         {role === 'researcher' ? null : <MenuLink mark="person" word="Crew" href="/crew" onGone={onGone} />}
         {role === 'researcher' ? null : <MenuLink mark="consolidate" word="Batches" href="/batches" onGone={onGone} />}
         {isStaff ? <MenuLink mark="clock" word="My shift" href="/mine" onGone={onGone} /> : null}
+        {role === 'researcher' ? null : <MenuLink mark="sheet" word="Labels" href="/labels" onGone={onGone} />}
         {isStaff ? <MenuLink mark="sending" word="Files out" href="/out" onGone={onGone} /> : null}
         {role === 'manager' ? (
           <>

@@ -159,6 +159,9 @@ function Whole({ at, batch }: BatchProps) {
       <div className="flex flex-wrap items-baseline gap-x-4">
         <FieldNumber className="text-page">{numberBatch(batch.number)}</FieldNumber>
         <h2 className="heading text-section">{contentsOf(at, batch)}</h2>
+        <Link className={buttonClass('quiet')} href={`/labels?batch=${batch.id}`}>
+          Label
+        </Link>
       </div>
       {strength === null ? null : (
         <p className="text-say font-firm">

@@ -1,7 +1,8 @@
 'use client'
 // What one does with a piece: write into its record first; then follow it, put it somewhere, weigh it, open it, make a
 // specimen from it, lay it to rest. Each role sees only what it may do.
-import { Button, DialogButton, Notice } from '../_parts/controls/index.ts'
+import Link from 'next/link'
+import { Button, buttonClass, DialogButton, Notice } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { EmptyForm, OpenForm, RestForm } from './jacket-forms.tsx'
 import { ShelveForm, WeighForm } from './place-forms.tsx'
@@ -45,6 +46,11 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
         <Button mark="print" onClick={() => window.print()}>
           Print
         </Button>
+        {at.mayWrite && !at.isResting ? (
+          <Link className={buttonClass('line')} href={`/labels?ids=${sheet.id}`}>
+            Label
+          </Link>
+        ) : null}
         {at.isStaff && jacket?.state === 'opened' ? (
           <DialogButton kind="quiet" word="It is empty…" title={`${sheet.number} is empty`} width="narrow">
             {(close) => <EmptyForm at={at} onDone={close} />}

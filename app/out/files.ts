@@ -29,6 +29,17 @@ const offers: readonly Offer[] = [
     ],
   },
   {
+    title: 'For collections and portals',
+    roles: ['manager', 'preparator'],
+    files: [
+      {
+        path: 'darwin-core.zip',
+        word: 'Darwin Core archive',
+        note: 'Every piece in the terms that collections share, with its measures, finding and photographs’ particulars. Nobody of the crew is named in it.',
+      },
+    ],
+  },
+  {
     title: 'The whole lab',
     roles: ['manager'],
     files: [

@@ -1,5 +1,18 @@
 // The lab's records as files for elsewhere. Nothing here reads or writes a file: records in, text out.
 export { calendarOf } from './calendar.ts'
 export { csvLine } from './csv.ts'
+export {
+  DARWIN_CORE,
+  type DarwinTable,
+  emlXml,
+  type FoundPiece,
+  headOf,
+  lineOf,
+  metaXml,
+  occurrenceId,
+  photoRow,
+  photoTable,
+  pieceTables,
+} from './darwin-core.ts'
 export { type ExportLine, LINES_FORMAT, parseLine, schemaLines } from './lines.ts'
 export { backlogCsv, type CsvForm, specimensCsv } from './pieces.ts'

@@ -180,7 +180,7 @@ async function answerFile(
   if (!opened) return send(response, refuse({ refused: 'not-now' }))
   if (request.method !== 'GET') return send(response, refuse({ refused: 'not-allowed' }))
   const who = opened.door.identify(sessionOf(opened.door, request, cookieName(labId(), whence.isSecure)))
-  const no = await sendOut(opened.outlets, response, file, who, log)
+  const no = await sendOut(opened.outlets, response, { name: file, origin: whence.origin ?? '' }, who, log)
   if (no) send(response, no)
 }
 

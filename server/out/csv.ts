@@ -1,45 +1,26 @@
 // Pieces as a spreadsheet: those on the board and those at rest, page by page.
-import { migrate } from '#lib/doc'
 import type { CsvForm } from '#lib/export'
-import type { RecordOf } from '#lib/words'
-import type { PlacedRecord, Store } from '../store/contract.ts'
+import type { Store } from '../store/contract.ts'
+import { pagesOf, piecesOn } from './pages.ts'
 
-const RECORDS_A_PAGE = 1000
 /** By this a spreadsheet knows UTF-8. */
 const BYTE_ORDER_MARK = '\ufeff'
 
-/** The file's text in parts; `pick` gives the piece that a record is, or null where it is another. */
+type Found = ReturnType<typeof piecesOn>[number]
+
+/** The file's text in parts; `pick` gives what becomes a line, or null. */
 export async function* csvOf<T>(
   store: Store,
   lab: string,
   { head, line }: CsvForm<T>,
-  pick: (record: PlacedRecord) => T | null,
+  pick: (found: Found) => T | null,
 ): AsyncGenerator<string> {
   yield BYTE_ORDER_MARK + head
-  for (let last: PlacedRecord | null = null; ; ) {
-    const page: readonly PlacedRecord[] = await store.records(lab, last, RECORDS_A_PAGE)
-    const lines = page.flatMap((one) => {
-      const piece = pick({ ...one, record: migrate(one.kind, one.record, one.words) })
+  for await (const page of pagesOf(store, lab)) {
+    const lines = piecesOn(page).flatMap((found) => {
+      const piece = pick(found)
       return piece === null ? [] : line(piece)
     })
     if (lines.length > 0) yield lines.join('')
-    last = page.at(-1) ?? null
-    if (last === null || page.length < RECORDS_A_PAGE) return
   }
-}
-
-// Records passed their schema when they were written.
-export function sealedJacket({ kind, record }: PlacedRecord): RecordOf<'jacket'> | null {
-  const jacket =
-    kind === 'jacket'
-      ? (record as RecordOf<'jacket'>)
-      : kind === 'resting'
-        ? (record as RecordOf<'resting'>).jacket
-        : null
-  return jacket?.state === 'sealed' ? jacket : null
-}
-
-export function specimen({ kind, record }: PlacedRecord): RecordOf<'specimen'> | null {
-  if (kind === 'specimen') return record as RecordOf<'specimen'>
-  return kind === 'resting' ? (record as RecordOf<'resting'>).specimen : null
 }

@@ -6,10 +6,10 @@ import { migrate } from '#lib/doc'
 import { type ExportLine, LINES_FORMAT, schemaLines } from '#lib/export'
 import { WORDS_VERSION } from '#lib/words'
 import { logsOf } from '../reads.ts'
-import type { KeptEntry, PlacedRecord, Store, StoredText } from '../store/contract.ts'
+import type { KeptEntry, Store, StoredText } from '../store/contract.ts'
 import { NOTE } from '../text-guard.ts'
+import { pagesOf } from './pages.ts'
 
-const RECORDS_A_PAGE = 500
 /** Entries of a founding are large. */
 const ENTRIES_A_PAGE = 50
 
@@ -22,15 +22,8 @@ export async function* everythingOf(store: Store, lab: string, name: string, at:
   }
   const seq = await store.head(lab)
   yield written([{ line: 'lab', format: LINES_FORMAT, words: WORDS_VERSION, lab, name, at, seq }, ...schemaLines()])
-  for (let last: PlacedRecord | null = null; ; ) {
-    const page: readonly PlacedRecord[] = await store.records(lab, last, RECORDS_A_PAGE)
-    const found = page.map(({ kind, record, words }) => ({
-      ...{ line: 'record' as const, kind, record: migrate(kind, record, words) },
-    }))
-    if (found.length > 0) yield written(found)
-    last = page.at(-1) ?? null
-    if (last === null || page.length < RECORDS_A_PAGE) break
-  }
+  for await (const page of pagesOf(store, lab))
+    yield written(page.map(({ kind, record }) => ({ line: 'record' as const, kind, record })))
   for (const [log, kept] of logsOf(lab))
     for (let after = 0; ; ) {
       const page = await store.read(kept, after, ENTRIES_A_PAGE)

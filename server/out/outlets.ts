@@ -3,7 +3,8 @@ import { backlogCsv, specimensCsv } from '#lib/export'
 import type { Identity } from '../door/index.ts'
 import type { House } from '../house.ts'
 import type { Clock } from '../world.ts'
-import { csvOf, sealedJacket, specimen } from './csv.ts'
+import { csvOf } from './csv.ts'
+import { darwinCoreOf } from './darwin-core.ts'
 import { everythingOf } from './everything.ts'
 
 /** A file on its way out. */
@@ -14,15 +15,15 @@ interface Outgoing {
   readonly parts: AsyncIterable<string | Uint8Array>
 }
 
-/** The file of that name as this person may have it; `not-allowed`, or null where there is none. */
-export type Outlets = (who: Identity, name: string) => Outgoing | 'not-allowed' | null
+/** The file of that name as this person may have it; `not-allowed`, or null where there is none. `origin`: where the lab is. */
+export type Outlets = (who: Identity, name: string, origin: string) => Outgoing | 'not-allowed' | null
 
 type Behind = Pick<House, 'store' | 'labId' | 'lab'>
 
 /** The files of an open lab. */
 export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets {
   const at = () => new Date(clock.now()).toISOString()
-  const files: Readonly<Record<string, (who: Person) => Outgoing | 'not-allowed'>> = {
+  const files: Readonly<Record<string, (who: Person, origin: string) => Outgoing | 'not-allowed'>> = {
     'everything.jsonl': ({ role, personId }) => {
       if (role !== 'manager') return 'not-allowed'
       lab.noteRead(personId, 'everything', null)
@@ -32,17 +33,33 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
       return { name: `lab-${now.slice(0, 10)}.jsonl`, type: 'application/x-ndjson', parts }
     },
     'backlog.csv': ({ role }) =>
-      isStaff(role) ? spreadsheet('backlog', csvOf(store, labId, backlogCsv, sealedJacket)) : 'not-allowed',
+      isStaff(role)
+        ? spreadsheet(
+            'backlog',
+            csvOf(store, labId, backlogCsv, ({ jacket }) => (jacket?.state === 'sealed' ? jacket : null)),
+          )
+        : 'not-allowed',
+    'darwin-core.zip': ({ role }, origin) => {
+      if (!isStaff(role)) return 'not-allowed'
+      const { name: dataset = labId, techniques = [] } = lab.records().lab.get('lab') ?? {}
+      const parts = darwinCoreOf(store, { ...{ lab: labId, dataset, techniques, origin }, at: at() })
+      return { name: `darwin-core-${at().slice(0, 10)}.zip`, type: 'application/zip', parts }
+    },
     'specimens.csv': ({ role }) =>
-      isStaff(role) ? spreadsheet('specimens', csvOf(store, labId, specimensCsv, specimen)) : 'not-allowed',
+      isStaff(role)
+        ? spreadsheet(
+            'specimens',
+            csvOf(store, labId, specimensCsv, (one) => one.specimen),
+          )
+        : 'not-allowed',
   }
   const spreadsheet = (name: string, parts: AsyncIterable<string>): Outgoing => ({
     ...{ name: `${name}-${at().slice(0, 10)}.csv`, type: 'text/csv; charset=utf-8', parts },
   })
-  return (who, name) => {
+  return (who, name, origin) => {
     const make = Object.hasOwn(files, name) ? files[name] : undefined
     if (!make) return null
-    return who.personId === null ? 'not-allowed' : make(who)
+    return who.personId === null ? 'not-allowed' : make(who, origin)
   }
 }
 

@@ -70,7 +70,7 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
     )
     const files: string[] = []
     for (const { path } of everyFile) {
-      const file = outlets(who as Parameters<typeof outlets>[0], path)
+      const file = outlets(who as Parameters<typeof outlets>[0], path, 'http://lab')
       if (file === null) throw new Error(`no file ${path}`)
       if (file !== 'not-allowed') for await (const part of file.parts) files.push(Buffer.from(part).toString('utf8'))
     }

@@ -5,7 +5,7 @@ import type { RecordOf } from '#lib/words'
 import { csvNumber } from './csv.ts'
 
 /** The version of the term list that the tables keep to. */
-export const DARWIN_CORE = '2023-09-18'
+const DARWIN_CORE = '2023-09-18'
 
 /** A jacket or a specimen with what the tables say of it. */
 export interface FoundPiece {

@@ -2,7 +2,6 @@
 export { calendarOf } from './calendar.ts'
 export { csvLine } from './csv.ts'
 export {
-  DARWIN_CORE,
   type DarwinTable,
   emlXml,
   type FoundPiece,

@@ -76,7 +76,7 @@ test('a sign-off on the desk opens a claim on a phone at once', async () => {
   expect([...own.complaints, ...manager.complaints]).toEqual([])
   board.close()
   await Promise.all([own.context.close(), manager.context.close()])
-}, 180_000)
+})
 
 async function postToday(page: Page, board: LiveClient): Promise<void> {
   await page.getByRole('button', { name: 'Draw up', exact: true }).click(SOON)
@@ -114,7 +114,7 @@ test('days changed on the phone: the posted line-up asks the manager for a redra
   expect([...own.complaints, ...manager.complaints]).toEqual([])
   board.close()
   await Promise.all([own.context.close(), manager.context.close()])
-}, 180_000)
+})
 
 /** An offered turn that somebody else, without a seat in that shift, may take. */
 function takeable(records: Records) {
@@ -159,4 +159,4 @@ test('a turn is offered on one phone and taken on another with one press, and th
   expect([...one.complaints, ...other.complaints, ...manager.complaints]).toEqual([])
   board.close()
   await Promise.all([one.context.close(), other.context.close(), manager.context.close()])
-}, 180_000)
+})

@@ -10,7 +10,7 @@ let server: RunningServer
 let manager: string
 let volunteers: readonly string[]
 
-const LONG_MS = 30_000
+const LONG_MS = 60_000
 
 beforeAll(async () => {
   browser = await openBrowser()

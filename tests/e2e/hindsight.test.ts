@@ -2,7 +2,6 @@
 import { expect, test } from 'vitest'
 import { visit } from '../kit/browser.ts'
 import { openedLab } from '../kit/opened-lab.ts'
-import { within } from '../kit/server.ts'
 
 const lab = openedLab()
 

@@ -13,7 +13,7 @@ import { freshFolder, type RunningServer, startServer, within } from '../kit/ser
 const TODAY = '2026-03-12'
 const TOMORROW = '2026-03-13'
 /** A large lab on a busy machine takes its time. */
-const SOON = { timeout: 90_000 }
+const SOON = { timeout: 60_000 }
 const desk = { viewport: { width: 1440, height: 900 } }
 
 let browser: Browser
@@ -107,7 +107,7 @@ describe.each([
     }
     manager = people.find(({ role }) => role === 'manager')?.id ?? ''
     board = await boardAs(server.url, manager)
-  }, 200_000)
+  })
   afterAll(async () => {
     board.close()
     await within(server.stop())
@@ -120,7 +120,7 @@ describe.each([
     await explained(page)
     expect(complaints).toEqual([])
     await context.close()
-  }, 300_000)
+  })
 
   test('with most places out of use everybody without a seat is named with what would change it', async () => {
     // Where somebody has claimed a seat it stays open: a claim is not taken away by a post.
@@ -151,7 +151,7 @@ describe.each([
         name,
       ).toBe(true)
     await context.close()
-  }, 300_000)
+  })
 })
 
 test('two holds of one seat are told together, and letting one go settles it', async () => {
@@ -177,7 +177,7 @@ test('two holds of one seat are told together, and letting one go settles it', a
   await context.close()
   board.close()
   await within(server.stop())
-}, 120_000)
+})
 
 /** Two people who could each have the one seat of a place this morning, with different pieces, by the gate's own rules. */
 function oneSeatForTwo(board: LiveClient) {

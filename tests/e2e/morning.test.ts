@@ -4,14 +4,14 @@
 import type { Browser, Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, visit } from '../kit/browser.ts'
+import { onSlowNetwork, openBrowser, visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
 
 const MORNING = '2026-03-12T09:25'
 const TODAY = '2026-03-12'
 const phone = { viewport: { width: 390, height: 844 }, hasTouch: true }
-const SOON = { timeout: 15_000 }
+const SOON = { timeout: 60_000 }
 
 let browser: Browser
 let server: RunningServer
@@ -49,11 +49,15 @@ test('a morning of four people, with a crash in the middle of it', async () => {
   const { piece, first, second } = await contested(board)
   const one = await visit(browser, server.url, first, '/rack', phone)
   const two = await visit(browser, server.url, second, '/rack', phone)
+  const networks = [await onSlowNetwork(one.page), await onSlowNetwork(two.page)]
   for (const { page } of [one, two])
     await page.getByRole('searchbox', { name: 'Number, place, words' }).fill(piece, SOON)
   const button = (page: Page) => page.getByRole('button', { name: `Claim ${piece}` })
   await Promise.all([one, two].map(({ page }) => button(page).waitFor(SOON)))
+  // Neither has heard of the other's claim when theirs goes out.
+  for (const { hold } of networks) hold()
   await Promise.all([one, two].map(({ page }) => button(page).click()))
+  for (const { release } of networks) release()
   const taken = (records: ReturnType<LiveClient['records']>) =>
     [...records.assignment.values()].filter(
       (turn) => turn.date === TODAY && turn.how === 'claimed' && numberOf(records, turn.pieceId) === piece,
@@ -130,7 +134,7 @@ test('a morning of four people, with a crash in the middle of it', async () => {
   for (const visitor of [thea, amara, dov, ulrich, one, two]) await visitor.context.close()
   board.close()
   again.close()
-}, 180_000)
+})
 
 function numberOf(records: ReturnType<LiveClient['records']>, pieceId: string): string {
   return records.specimen.get(pieceId)?.number ?? records.jacket.get(pieceId)?.fieldNumber ?? ''

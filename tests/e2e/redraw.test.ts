@@ -74,7 +74,7 @@ test('before letting go one sees what would follow, by hand and by keyboard', as
   await page.keyboard.press('Escape')
   expect(complaints).toEqual([])
   await context.close()
-}, 300_000)
+})
 
 test('a no-show and a broken place: one press to the redraw, one to post it, and the phones are told', async () => {
   const board = await boardAs(lab.server.url, 'thea')
@@ -145,7 +145,7 @@ test('a no-show and a broken place: one press to the redraw, one to post it, and
   for (const other of [board, busy, staff]) other.close()
   await phone.context.close()
   await thea.context.close()
-}, 300_000)
+})
 
 const turnsOf = (board: LiveClient) => [...board.records().assignment.values()].filter((turn) => turn.date === TODAY)
 
@@ -203,7 +203,7 @@ test('late or in the way: the list asks whether others make way, and one press p
   )
   board.close()
   await context.close()
-}, 300_000)
+})
 
 test('acid out in the afternoon: nobody was to be there, one press leads to a line-up in which somebody is', async () => {
   const board = await boardAs(lab.server.url, 'thea')
@@ -256,7 +256,7 @@ test('acid out in the afternoon: nobody was to be there, one press leads to a li
   expect(complaints).toEqual([])
   board.close()
   await context.close()
-}, 300_000)
+})
 
 type Wish = ReturnType<typeof wishesInTheWay>[number]
 

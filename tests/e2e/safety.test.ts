@@ -4,7 +4,7 @@ import { expect, test } from 'vitest'
 import { pretend, visit } from '../kit/browser.ts'
 import { openedLab } from '../kit/opened-lab.ts'
 
-const LIVE_MS = 10_000
+const LIVE_MS = 60_000
 
 const desk = { viewport: { width: 1280, height: 900 } }
 const phone = { viewport: { width: 390, height: 844 } }

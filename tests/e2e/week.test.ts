@@ -65,4 +65,4 @@ test('the week is drawn up, stepped through and posted by keyboard alone; a post
   expect(complaints).toEqual([])
   board.close()
   await context.close()
-}, 300_000)
+})

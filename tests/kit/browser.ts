@@ -2,6 +2,9 @@
 // they are whoever the test names.
 import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright'
 
+/** How long a page may take for what is asked of it: a bound for a slow machine, not a measure. */
+const PATIENCE_MS = 60_000
+
 /** Starts the browser that `npm test` found; on its own, a test takes the machine's. */
 export function openBrowser(): Promise<Browser> {
   return chromium.launch({
@@ -28,6 +31,7 @@ export async function visit(
   options: BrowserContextOptions = {},
 ): Promise<Visitor> {
   const context = await browser.newContext(options)
+  context.setDefaultTimeout(PATIENCE_MS)
   if (personId !== null) await pretend(context, url, personId)
   const page = await context.newPage()
   const complaints: string[] = []
@@ -37,6 +41,29 @@ export async function visit(
   })
   await page.goto(url + path)
   return { context, page, complaints }
+}
+
+/** Opens the page again with what the server tells it held back between `hold` and `release`: a slow network, for a race that must happen. */
+export async function onSlowNetwork(page: Page): Promise<{ readonly hold: () => void; readonly release: () => void }> {
+  let waiting: (() => void)[] | null = null
+  await page.routeWebSocket(/.*/, (socket) => {
+    const server = socket.connectToServer()
+    server.onMessage((message) => {
+      if (waiting) waiting.push(() => socket.send(message))
+      else socket.send(message)
+    })
+  })
+  await page.reload()
+  return {
+    hold: () => {
+      waiting ??= []
+    },
+    release: () => {
+      const late = waiting ?? []
+      waiting = null
+      for (const send of late) send()
+    },
+  }
 }
 
 /** Chooses whom to be in the demo lab. */

@@ -1,7 +1,7 @@
 // The real thing for tests: the built server as its own process on a free port with a data folder of its own. It is
 // ended by SIGTERM (and must end well), or killed as a crash does it.
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { cpSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -9,8 +9,8 @@ import { fileURLToPath } from 'node:url'
 /** The clone's folder. */
 export const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))))
 
-const READY_MS = 90_000
-const END_MS = 15_000
+const READY_MS = 180_000
+const END_MS = 60_000
 
 /** How a process of ours ended. */
 export interface Ended {
@@ -60,6 +60,14 @@ export function runStart(args: readonly string[], env: Readonly<Record<string, s
 /** A weekday morning just before the first shift: what a test finds must not depend on when it is run. */
 const aMorning = { TALUS_AS_IF: '2026-03-12T09:25', TALUS_ZONE: 'Europe/Lisbon' }
 
+/** A folder to start on: a copy of the usual demo lab where it is asked for and was drawn up, else an empty one. */
+function demoFolder({ args = [], env }: { readonly args?: readonly string[]; readonly env?: object }): string {
+  const data = freshFolder()
+  const drawnUp = process.env.TALUS_TEST_DEMO
+  if (drawnUp && args.length === 0 && env === undefined) cpSync(drawnUp, data, { recursive: true })
+  return data
+}
+
 /** Starts a server, in the morning unless told otherwise, and waits for its address. */
 export async function startServer(
   options: {
@@ -68,7 +76,7 @@ export async function startServer(
     readonly env?: Readonly<Record<string, string>>
   } = {},
 ): Promise<RunningServer> {
-  const data = options.data ?? freshFolder()
+  const data = options.data ?? demoFolder(options)
   const child = spawnStart(['--data', data, ...(options.args ?? [])], { PORT: '0', ...aMorning, ...options.env })
   let said = ''
   child.stdout?.on('data', (part) => {

@@ -1,6 +1,7 @@
 // What a specimen lies in for good, and what the racks bear that it stands on.
-import { judgeRack } from '#lib/rules'
+import { askedOfHousing, judgeRack } from '#lib/rules'
 import { type Finding, finding, put, type Records, remove } from '#lib/words'
+import { unanswered } from './materials.ts'
 import { by, defineOp } from './op.ts'
 import { isSameName, must, sheetForGate, unknown, unless } from './parts.ts'
 import type { OpOf } from './shapes/index.ts'
@@ -25,6 +26,7 @@ export const house = defineOp<'house'>({
       ...unless(!records.housing.has(id), 'R6', 'only-added', { record: id }),
       ...unless(massKg + 1e-6 >= aloneKg, 'O', 'housed-lighter', { piece: pieceId }, { massKg, aloneKg }),
       ...unless(bearsKg + 1e-6 >= massKg, 'O', 'hand-housing-weak', { piece: pieceId }, { bearsKg, massKg }),
+      ...unanswered(askedOfHousing(records, op.housing.materials), op.housing.despite),
       ...judgeRack(records, housed(records, op)),
     ]
   },

@@ -6,7 +6,7 @@ import { by, defineOp } from './op.ts'
 import { isSameName, must, unknown, unless } from './parts.ts'
 
 /** What is asked about, unless a reason answers it. */
-const unanswered = (asked: readonly Finding[], despite: string | undefined): readonly Finding[] =>
+export const unanswered = (asked: readonly Finding[], despite: string | undefined): readonly Finding[] =>
   (despite ?? '').trim() === '' ? asked : []
 
 /** What stands against something put on a piece: a batch nobody knows, or what is asked about and not answered. */

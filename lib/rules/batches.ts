@@ -69,6 +69,19 @@ export function askedOfMaking(records: Records, making: Making): readonly Findin
 const isOtherLot = ({ testedLot }: Readonly<Material>, lot: string): boolean =>
   testedLot.trim() !== '' && lot.trim() !== '' && testedLot.trim() !== lot.trim()
 
+/**
+ * What is asked about the materials of a housing, by their names on the lab's list: one that is allowed neither on a piece
+ * nor in one box with it. What is not on the list is not known, and not asked about.
+ */
+export function askedOfHousing(records: Records, names: readonly string[]): readonly Finding[] {
+  const plain = (name: string) => name.trim().toLocaleLowerCase('en')
+  const wanted = new Set(names.map(plain))
+  return [...records.material.values()]
+    .filter((one) => stays(one) && wanted.has(plain(one.name)))
+    .filter(({ allowedFor }) => !allowedFor.includes('contact') && !allowedFor.includes('enclosure'))
+    .map(({ id }) => finding('O', 'not-for-housing', { material: id }))
+}
+
 /** The batch as a record keeps it. */
 export function jarOf(records: Records, batchId: string): Jar | null {
   const batch = records.batch.get(batchId)

@@ -1,6 +1,6 @@
 // The rules that always hold, as pure questions on the records: what stands against a day, a turn, an edit.
 export { airLimitLpm, airOf } from './air.ts'
-export { askedOfMaking, askedOfUse, batchesInUse, jarOf, type Putting } from './batches.ts'
+export { askedOfHousing, askedOfMaking, askedOfUse, batchesInUse, jarOf, type Putting } from './batches.ts'
 export { benchMinutesOf, minutesClassOf, SCOPE_CLASS } from './bench-minutes.ts'
 export { type CheckNow, checkDueOn, checkState, checksOpen, overdueAir, overdueAt } from './checks.ts'
 export { clocksRunning, judgeTended, laterBy, minutesBetween, tendedAround, thereFor } from './clocks.ts'

@@ -94,6 +94,8 @@ export const Housing = z.strictObject({
   bearsKg: Kg,
   shelf: OptionalLine,
   note: OptionalLine,
+  /** Why it is of something that the lab's list does not allow round a piece. */
+  despite: z.optional(OptionalLine),
 })
 export type Housing = z.infer<typeof Housing>
 

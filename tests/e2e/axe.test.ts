@@ -23,6 +23,7 @@ const screens: readonly {
   { name: 'Sheet of a researcher', as: 'ulrich', path: '/sheet/SPECIMEN', sees: 'role=heading[level=1]' },
   { name: 'My shift', as: 'amara', path: '/mine', sees: 'text=morning' },
   { name: 'Wall', as: 'wall', path: '/wall', sees: 'role=complementary', isHoused: false },
+  { name: 'Batches', as: 'thea', path: '/batches', sees: 'role=list[name="Materials of the lab"]' },
   { name: 'Room', as: 'thea', path: '/room', sees: 'role=heading[level=1]' },
   { name: 'Settings', as: 'thea', path: '/settings', sees: 'role=heading[level=1]' },
   { name: 'Door', as: '', path: '/', sees: 'text=Choose', isHoused: false },

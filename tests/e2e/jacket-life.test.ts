@@ -106,11 +106,22 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   await context.setOffline(true)
   await tap(page, 'Add to record')
   await fill(page, 'What was done, used or seen', 'Snout consolidated, two coats.')
+  await dialog.getByLabel('Kind').selectOption('consolidant')
+  await dialog.getByLabel('From batch').selectOption('batch-34')
+  // Nobody has said whether samples are wanted: it is asked about, and the reason stays.
+  await dialog.getByText(/whether samples of QX26-901 are wanted/).waitFor()
+  expect(await dialog.getByRole('button', { name: 'Add it' }).isDisabled()).toBe(true)
+  await fill(page, 'Why all the same', 'it crumbles, none are wanted')
   await tap(page, 'Add it')
   await page
     .getByRole('list', { name: 'Treatment record, newest first' })
-    .getByText(/Snout consolidated/)
+    .getByText(/batch B.34. .*it crumbles, none are wanted/)
     .waitFor()
+  // Nine fragments, two joins: the second glued without a network too, each curing on the board.
+  await tap(page, 'Lay out several…')
+  await tap(page, 'Lay them out')
+  await fits(page, 2, 7)
+  await glued(page, 2, 7)
   await tap(page, 'House it…')
   await fill(page, 'Made of', 'plaster, felt')
   await fill(page, 'With the specimen, kg', '260')
@@ -119,6 +130,37 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   await tap(page, 'It is housed')
   await page.getByText('Cradle, of plaster, felt').waitFor()
   await context.setOffline(false)
+  await fits(page, 5, 8)
+  await glued(page, 5, 8)
+  expect(
+    await page
+      .getByRole('list', { name: 'Assemblies' })
+      .getByText(/glued with Acrylic resin/)
+      .count(),
+  ).toBe(2)
+
+  // Into the acid: an end with nobody in is not taken, the nearest with somebody in is one press away.
+  await tap(page, 'Begin a clock…')
+  await dialog.getByLabel('What', { exact: true }).selectOption('acid bath')
+  await fill(page, 'For, h', '1')
+  await dialog.getByLabel('at', { exact: true }).fill('23:50')
+  await dialog.getByText('Nobody who may see to it is expected then.').waitFor()
+  expect(await dialog.getByRole('button', { name: 'Begin it' }).isDisabled()).toBe(true)
+  await tap(page, /^End at /)
+  await dialog.getByText(/^In then: /).waitFor()
+  await tap(page, 'Begin it')
+  await page.getByText(/then rinsing, coating, drying/).waitFor()
+
+  // While something runs it is not handed over. Out of the acid, rinsed, coated, dried, cured: each into the record.
+  for (const what of ['Acid bath', 'Rinsing', 'Coating', 'Drying', 'Curing, 2 \\+ 7', 'Curing, 5 \\+ 8']) {
+    await tap(page, new RegExp(`^${what} of QX26-901 ended`))
+    await dialog.getByRole('button', { name: /^It ended/ }).tap()
+    await dialog.waitFor({ state: 'hidden' })
+  }
+  await page
+    .getByRole('list', { name: 'Treatment record, newest first' })
+    .getByText(/^Rinsing: /)
+    .waitFor()
 
   // Handed over: what is missing is a list, each line leading to where it is put right.
   await tap(page, 'Hand over…')
@@ -156,6 +198,23 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   expect(complaints.filter((one) => !/ERR_INTERNET_DISCONNECTED|WebSocket|Failed to fetch/i.test(one))).toEqual([])
   await context.close()
 })
+
+/** Two fragments in the hand, and they fit. */
+async function fits(page: Page, one: number, other: number): Promise<void> {
+  for (const number of [one, other]) await page.getByRole('button', { name: new RegExp(`^Fragment ${number},`) }).tap()
+  await tap(page, `They fit: ${one} and ${other}`)
+}
+
+/** The two glued from a batch of the lab, to cure for a day. */
+async function glued(page: Page, one: number, other: number): Promise<void> {
+  const dialog = page.getByRole('dialog')
+  await tap(page, `Glue ${one} and ${other}`)
+  await dialog.getByLabel('From batch').selectOption('batch-35')
+  await fill(page, 'Cures for, h', '24')
+  await dialog.getByText(/^In then: /).waitFor()
+  await dialog.getByRole('button', { name: 'Glued', exact: true }).tap()
+  await dialog.waitFor({ state: 'hidden' })
+}
 
 /** Opens the form, changes what `change` changes, keeps it. */
 async function assess(page: Page, word: string, change: () => Promise<void>): Promise<void> {

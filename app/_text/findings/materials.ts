@@ -20,6 +20,8 @@ export const materialSentences: Sentences = {
     `${capital(say.batch(ids.batch))} ran out on ${ids.date ? sayDate(ids.date, 'full') : 'its day'}. Take another, or say why this one.`,
   'not-for-contact': (say, ids) =>
     `${capital(say.material(ids.material))} is not on the lab’s list for what stays on a piece. Take another, or say why.`,
+  'not-for-housing': (say, ids) =>
+    `By the lab’s list ${say.material(ids.material)} is neither to touch a piece nor to lie in one box with it. Take another, or say why.`,
   'samples-first': (say, ids) =>
     `Samples of ${say.piece(ids.piece)} are wanted, and none can be clean once it is soaked. Take them first, or say why not.`,
   'samples-unsaid': (say, ids) =>

@@ -2,13 +2,14 @@
 // What a specimen lies in for good: cradle or clamshell, of what, how it is lifted, what it weighs in it and what it
 // bears. A field jacket is for the way from the field and says so here.
 import { useState } from 'react'
-import { housingOf, massKgOf, rackLoads } from '#lib/rules'
+import { askedOfHousing, housingOf, massKgOf, rackLoads } from '#lib/rules'
 import type { RecordOf } from '#lib/words'
 import { useNewId } from '../../_board/index.ts'
 import { ActForm, Check, DialogButton, NumberField, Section, Select, TextField } from '../../_parts/controls/index.ts'
 import { useKeptForm } from '../../_shell/kept-form.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayKg } from '../../_text/index.ts'
+import { Asked } from '../../batches/asked.tsx'
 import { momentOf, nameOf, type SheetAt } from '../sheet-at.ts'
 import { RackLine } from './rack-line.tsx'
 
@@ -69,6 +70,7 @@ function HousingText({ at, one }: { readonly at: SheetAt; readonly one: Housing 
       {one.form === 'clamshell' ? (
         <p className="text-small text-umber">Handles of a clamshell lift one half only, not the whole.</p>
       ) : null}
+      {one.despite ? <p className="missing-line">Asked about, and made all the same: {one.despite}</p> : null}
       <p className="text-small text-umber">
         {momentOf(at, one.at)}, {nameOf(at, one.by)}
       </p>
@@ -93,21 +95,23 @@ function HouseForm({ at, last, onDone }: HouseFormProps) {
     shelf: piece.shelf,
     note: '',
     despite: '',
+    why: '',
   }))
   const { form, set, clear } = useKeptForm(`house.${piece.id}`, blank)
   const { massKg, bearsKg } = form
+  const materials = form.materials
+    .split(/[,;\n]/)
+    .map((one) => one.trim())
+    .filter((one) => one !== '')
+  const asked = askedOfHousing(at.records, materials)
   const loads = rackLoads(at.records, form.shelf, piece)
   return (
     <ActForm
       act="It is housed"
       problem={problem === undefined ? undefined : `Not kept. ${problem} What you typed is still here.`}
-      isOff={massKg === undefined || bearsKg === undefined}
+      isOff={massKg === undefined || bearsKg === undefined || (asked.length > 0 && form.why.trim() === '')}
       onAct={() => {
         if (massKg === undefined || bearsKg === undefined) return
-        const materials = form.materials
-          .split(/[,;\n]/)
-          .map((one) => one.trim())
-          .filter((one) => one !== '')
         const words = { liftPoints: form.liftPoints.trim(), side: form.side.trim(), note: form.note.trim() }
         const done = attempt({
           kind: 'house',
@@ -121,6 +125,7 @@ function HouseForm({ at, last, onDone }: HouseFormProps) {
             bearsKg,
             isWeighed: form.isWeighed,
             shelf: form.shelf.trim(),
+            ...(asked.length > 0 && { despite: form.why.trim() }),
           },
           despite: form.despite.trim(),
         })
@@ -144,6 +149,7 @@ function HouseForm({ at, last, onDone }: HouseFormProps) {
         value={form.materials}
         onChange={(event) => set({ materials: event.target.value })}
       />
+      <Asked records={at.records} asked={asked} despite={form.why} onDespite={(why) => set({ why })} />
       <div className="grid grid-cols-2 gap-3">
         <NumberField
           label="With the specimen"

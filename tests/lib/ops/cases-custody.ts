@@ -2,6 +2,7 @@
 import { put } from '#lib/words'
 import { aJacket, anEntry, aSpecimen, aStep } from '../../kit/makers.ts'
 import { aCustody, aHousing, aLift, anAssessment, aRack, aRelation, said } from '../../kit/makers-custody.ts'
+import { aMaterial } from '../../kit/makers-materials.ts'
 import { type Case, seated, working } from './case-parts.ts'
 
 const housed = (over: object = {}) => said(aHousing(), over)
@@ -60,6 +61,11 @@ export const custodyCases = {
       ['O hand-field-jacket', { housing: housed({ pieceId: 'jacket1' }), despite: '' }],
       ['O housed-lighter', { housing: housed({ massKg: 1 }), despite: '' }, [put('specimen', weighed(5))]],
       ['O hand-housing-weak', { housing: housed({ bearsKg: 59 }), despite: '' }],
+      [
+        'O not-for-housing',
+        { housing: housed({ materials: ['plaster', ' FELT '] }), despite: '' },
+        [put('material', aMaterial({ name: 'Felt', allowedFor: ['temporary'] }))],
+      ],
       [
         'O rack-over',
         { housing: housed({ massKg: 101, shelf: 'Rack 1, shelf b' }), despite: '' },

@@ -19,6 +19,7 @@ const careMarks: Readonly<Record<string, MarkName>> = { noise: 'noise', dust: 'd
 
 /** More would push the caution off the wall. */
 const LATE_SHOWN = 3
+const ENDS_SHOWN = 2
 
 /** The column. */
 export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: WallSideProps) {
@@ -48,6 +49,11 @@ export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: Wa
             <span className="sr-only">, litres a minute</span>
           </Fact>
         )}
+        {facts.ends.slice(0, ENDS_SHOWN).map(({ time, number, what }) => (
+          <Fact key={`${time} ${number} ${what}`} mark="clock">
+            <strong className="font-strong">{time}</strong> {what} ends, <span className="inked">{number}</span>
+          </Fact>
+        ))}
       </ul>
       {facts.next === null ? null : (
         <div>

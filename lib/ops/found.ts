@@ -12,6 +12,11 @@ export function foundWords(records: Records, pieceId: string): string {
     [...table.values()].filter((one) => one.pieceId === pieceId)
   const [logs, entries, assessments] = [own(records.log), own(records.entry), own(records.assessment)]
   const [housings, custodies] = [own(records.housing), own(records.custody)]
+  const jars = [
+    ...entries.map((one) => one.detail?.jar),
+    ...logs.map((one) => one.jar),
+    ...own(records.join).map((one) => one.jar),
+  ]
   const people = [
     ...logs.map((one) => one.personId),
     ...[...entries, ...assessments, ...housings, ...custodies].map((one) => one.by),
@@ -36,6 +41,7 @@ export function foundWords(records: Records, pieceId: string): string {
     ...new Set(days),
     ...(records.lab.get('lab')?.techniques ?? []).filter(({ id }) => techniques.has(id)).map(({ name }) => name),
     ...entries.map((one) => one.text),
+    ...jars.flatMap((jar) => (jar ? [jar.material, jar.solvent, jar.lot, `B ${jar.number}`] : [])),
     ...photosShown(records.photo.values(), pieceId).map(({ photo }) => photo.caption),
     ...logs.map((one) => one.note),
   ]

@@ -1,7 +1,8 @@
 // What the Wall says beside the plan: who is awaited, what is free, which date comes next, and what is worked with
 // that those who walk in must know of. First names and places only.
 import { minuteOf } from '#lib/base'
-import type { Hazard, RecordOf, Records, Shift } from '#lib/words'
+import { clocksRunning, pieceOf } from '#lib/rules'
+import type { Hazard, Process, RecordOf, Records, Shift } from '#lib/words'
 import { airOf } from './floor-air.ts'
 import { type Floor, type PieceTag, pieceTag } from './floor-day.ts'
 import { headcountOf } from './floor-wants.ts'
@@ -12,6 +13,8 @@ export type WallFacts = {
   readonly air: { readonly freeLpm: number; readonly totalLpm: number }
   /** The next accepted date from today on. */
   readonly next: { readonly piece: PieceTag; readonly date: string } | null
+  /** What runs by itself and ends today, the soonest first. */
+  readonly ends: readonly { readonly time: string; readonly number: string; readonly what: Process }[]
   /** Hazards of the work planned in this shift, with the codes of the places where it is done. */
   readonly care: readonly { readonly hazard: Hazard; readonly places: readonly string[] }[]
 }
@@ -37,6 +40,10 @@ export function wallFactsOf(records: Records, floor: Floor): WallFacts {
     late: [...floor.presence.values()].filter((one) => one.state === 'late'),
     freeSeats: headcountOf(floor).freeSeats,
     air: { freeLpm: air.freeLpm, totalLpm: air.totalLpm },
+    ends: clocksRunning(records).flatMap(({ ends, pieceId, what }) => {
+      const piece = ends.date === floor.date ? pieceOf(records, pieceId) : undefined
+      return piece ? [{ time: ends.time, number: 'number' in piece ? piece.number : piece.fieldNumber, what }] : []
+    }),
     next: nextDate(records, floor.date),
     care: told.flatMap((hazard) => {
       const places = care.get(hazard)

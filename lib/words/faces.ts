@@ -116,6 +116,10 @@ function projected(face: Face, kind: Kind, record: AnyRecord, today: string): An
       return { ...(record as RecordOf<'step'>), by: [] }
     case 'due':
       return { ...(record as RecordOf<'due'>), note: '' }
+    case 'clock': {
+      const clock = record as RecordOf<'clock'>
+      return clock.ends.date === today ? { ...clock, about: '', despite: '' } : null
+    }
     default:
       return null
   }

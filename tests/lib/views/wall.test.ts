@@ -2,7 +2,20 @@
 import { describe, expect, it } from 'vitest'
 import { floorOf, wallFactsOf, wallShiftOf } from '#lib/views'
 import { type Change, kinds, put, ShiftId } from '#lib/words'
-import { aDue, aLab, anAirTool, aPlace, aShift, aSmallLab, aTechnique, aTurn, TODAY } from '../../kit/makers.ts'
+import {
+  aDue,
+  aLab,
+  anAirTool,
+  aPlace,
+  aShift,
+  aSmallLab,
+  aTechnique,
+  aTurn,
+  NOW,
+  TODAY,
+  TOMORROW,
+} from '../../kit/makers.ts'
+import { aClock } from '../../kit/makers-materials.ts'
 
 const shiftId = ShiftId.parse(aTurn().shiftId)
 const facts = (...more: Change[]) => {
@@ -60,6 +73,13 @@ describe('the facts beside the plan', () => {
       put('due', aDue({ id, pieceId: 'skull', date, state }))
     expect(facts(due('a', '2026-05-02'), due('b', TODAY), due('c', '2026-01-01')).next?.date).toBe(TODAY)
     expect(facts(due('a', '2026-01-01'), due('b', '2026-04-01', 'asked')).next).toBeNull()
+  })
+
+  it('tells what ends by itself today, the soonest first, and of no other day', () => {
+    const ends = (id: string, date: string, time: string) =>
+      put('clock', { ...aClock({ id, ends: { date, time } }), by: aTurn().by, at: NOW })
+    const told = facts(ends('a', TODAY, '15:00'), ends('b', TODAY, '11:00'), ends('c', TOMORROW, '09:30')).ends
+    expect(told.map(({ time, what }) => `${time} ${what}`)).toEqual(['11:00 rinsing', '15:00 rinsing'])
   })
 
   it('says nothing of air where no compressor delivers any', () => {

@@ -4,10 +4,9 @@
 import type { Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { expect, test } from 'vitest'
-import { consider } from '#lib/lineup'
+import { buildProblem, consider } from '#lib/lineup'
 import { judgeOp } from '#lib/ops'
 import { thereFor } from '#lib/rules'
-import { openSteps } from '#lib/views'
 import { OpId, PersonId } from '#lib/words'
 import { visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
@@ -222,8 +221,8 @@ test('acid out in the afternoon: nobody was to be there, one press leads to a li
   )
   const records = board.records()
   // What runs by itself on a piece nobody is to sit at, and that somebody who is in may see to.
-  const open = [...records.specimen.keys()]
-    .flatMap((id) => openSteps(records, id))
+  const open = buildProblem(records, TODAY)
+    .problem.pieces.flatMap(({ steps }) => steps.flatMap(({ id }) => records.step.get(id as never) ?? []))
     .filter((one) => thereFor(records, one.techniqueId, TODAY, '15:00').length > 0)
   const bath = open.find((one) => !taken.has(one.pieceId)) ?? open[0]
   if (!bath) throw new Error('nothing can be seen to at 15:00')

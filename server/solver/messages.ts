@@ -14,6 +14,7 @@ export const kindsOfADay = [
   'jacket',
   'specimen',
   'step',
+  'clock',
   'escalation',
   'due',
   'assignment',

@@ -1,18 +1,6 @@
 // One case for each act on pieces, their care and their steps: who may, what is good, what is refused and with which code.
-import { weekdayOf } from '#lib/base'
 import { put } from '#lib/words'
-import {
-  aJacket,
-  anEntry,
-  anEscalation,
-  aPerson,
-  aPlace,
-  aSpecimen,
-  aStep,
-  aTurn,
-  NOW,
-  TODAY,
-} from '../../kit/makers.ts'
+import { aJacket, anEntry, anEscalation, aPlace, aSpecimen, aStep, aTurn, NOW } from '../../kit/makers.ts'
 import { type Case, doneStep, lying, seated, tied, working } from './case-parts.ts'
 
 export const pieceCases = {

@@ -135,6 +135,8 @@ const told: Told = {
   makeBatch: (op, say) =>
     `${op.batch.thinnedFrom ? 'thinned' : op.batch.solventId === null ? 'took in' : 'made up'} a batch of ${say.material(op.batch.materialId)}`,
   endBatch: (op, say) => `${op.why === null ? 'took back the end of' : `noted as ${op.why}:`} ${say.batch(op.batchId)}`,
+  drawStroke: (op, say) => `drew on the exposure map of ${say.piece(op.pieceId)}`,
+  wipeStroke: (op, say) => `wiped a stroke out of the exposure map of ${say.piece(op.pieceId)}`,
   addPhoto: (op, say) => `added a photograph to ${say.piece(op.pieceId)}`,
   correctPhoto: (op, say) => `${op.withdrawn ? 'withdrew' : 'corrected'} a photograph of ${say.piece(op.pieceId)}`,
   offerSwap: (op, say, records) => `offered ${seatWords(records, op.assignmentId, say)} to others`,

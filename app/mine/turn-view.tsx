@@ -17,6 +17,7 @@ import { techniqueMark } from './cautions.ts'
 import { Mind } from './mind.tsx'
 
 const TriedWords = later(async () => (await import('./tried-words.tsx')).TriedWords)
+const TurnMap = later(async () => (await import('./turn-map.tsx')).TurnMap)
 const HeldPhotos = later(async () => (await import('../sheet/photos/held-photos.tsx')).HeldPhotos)
 const CheckRows = later(async () => (await import('../safety/check-rows.tsx')).CheckRows)
 
@@ -63,6 +64,7 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
         </p>
         <HowGently records={records} turn={turn} />
       </div>
+      <TurnMap turn={turn} />
       <HeldPhotos pieceId={piece.id} />
       <Mind records={records} turn={turn} personId={personId} />
       <CheckRows records={records} now={now} shiftId={turn.assignment.shiftId} placeId={place.id} />

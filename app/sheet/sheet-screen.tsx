@@ -31,6 +31,7 @@ import './sheet.css'
 const Whole = later(async () => (await import('./custody/whole.tsx')).default)
 const Lifting = later(async () => (await import('./lifting.tsx')).Lifting)
 const PieceClocks = later(async () => (await import('../clocks/clocks-section.tsx')).PieceClocks)
+const ExposureMap = later(async () => (await import('./map/map-section.tsx')).MapSection)
 const Photos = later(async () => (await import('./photos/photos-section.tsx')).PhotosSection)
 const Joins = later(async () => (await import('./joins/joins-section.tsx')).JoinsSection)
 
@@ -78,6 +79,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
           {isResting ? null : <PieceClocks pieceId={sheet.id} number={sheet.number} mayWrite={at.mayWrite} />}
           <TreatmentRecord at={at} />
           <Photos at={at} />
+          <ExposureMap at={at} />
           <Whole at={at} />
           {sheet.specimen ? <Joins at={at} /> : null}
           {isResting ? null : <SharedNote at={at} />}

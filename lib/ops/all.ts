@@ -31,6 +31,7 @@ import { claim, seat, unclaim, unseat } from './seats.ts'
 import type { OpKind } from './shapes/index.ts'
 import { shelve } from './shelve.ts'
 import { addStep, dropStep, editStep, finishStep, reopenStep } from './steps.ts'
+import { drawStroke, wipeStroke } from './strokes.ts'
 import { dropSwap, offerSwap, takeSwap } from './swaps.ts'
 import { allow, forbid, hold, unhold } from './wishes.ts'
 import { finish, pause, resume, start } from './work.ts'
@@ -129,6 +130,8 @@ export const ops: { readonly [K in OpKind]: OpDef<K> } = {
   endBatch,
   addPhoto,
   correctPhoto,
+  drawStroke,
+  wipeStroke,
   offerSwap,
   dropSwap,
   takeSwap,

@@ -57,6 +57,7 @@ const forGuests: readonly Kind[] = [
   'housing',
   'custody',
   'photo',
+  'stroke',
 ]
 
 /**

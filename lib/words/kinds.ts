@@ -13,6 +13,7 @@ import { Attendance, Contact, Lately, Person, PrivateNote, SignOffAsk, Tally } f
 import { Photo } from './photos.ts'
 import { Due, Escalation, Jacket, Outlook, Question, Resting, Specimen, Step, Watch } from './pieces.ts'
 import { Ack, AirSample, Check, CheckDone, ExposureMonth, Incident } from './safety.ts'
+import { Stroke } from './strokes.ts'
 import { Assignment, Entry, Forbid, Hold, Log, Reseat, Work } from './work.ts'
 
 /** Version of the records as stored; raised with a migration beside it in lib/doc. */
@@ -68,6 +69,7 @@ export const kinds = {
   pairTry: PairTry,
   join: Join,
   photo: Photo,
+  stroke: Stroke,
   signing: Signing,
   swap: Swap,
   noShow: NoShow,
@@ -99,6 +101,7 @@ export const sheetKinds = [
   'pairTry',
   'join',
   'photo',
+  'stroke',
 ] as const satisfies readonly Kind[]
 
 export const isSheetKind = (kind: Kind): kind is (typeof sheetKinds)[number] =>

@@ -35,7 +35,7 @@ export const PhotoView = z.enum(photoViews)
 export type PhotoView = z.infer<typeof PhotoView>
 
 /** SHA-256 of the whole file. */
-const PhotoHash = z.string().check(z.regex(/^[0-9a-f]{64}$/))
+export const PhotoHash = z.string().check(z.regex(/^[0-9a-f]{64}$/))
 
 /** One photograph on a piece's Sheet. Never changed or removed; a correction names the old. */
 export const Photo = z.strictObject({

@@ -1,6 +1,6 @@
-// Photographs for tests, with only what matters said.
+// Photographs and strokes on them for tests, with only what matters said.
 import type * as z from 'zod/mini'
-import { Photo } from '#lib/words'
+import { Photo, Stroke } from '#lib/words'
 import { NOW } from './makers.ts'
 
 /** A photograph that Ana took of the skull. */
@@ -28,4 +28,16 @@ export function photoCorrected(over: Partial<z.input<typeof Photo>> = {}) {
   const withdrawn = over.withdrawn ?? false
   const said = { view, scaleBarMm, caption, takenAt, takenBy, owner, licence, withdrawn }
   return { photoId, pieceId, corrects: over.corrects ?? 'photo1', ...said }
+}
+
+/** A stroke of Ana's on the paper of the skull's upper side. */
+export function aStroke(over: Partial<z.input<typeof Stroke>> = {}) {
+  return Stroke.parse({
+    ...{ id: 'stroke1', pieceId: 'skull', photoHash: null, view: 'dorsal', what: 'follow', by: 'ana', at: NOW },
+    points: [
+      [1000, 2000],
+      [4000, 5000],
+    ],
+    ...{ withdraws: null, ...over },
+  })
 }

@@ -179,6 +179,8 @@ const unknown: Sentences = {
   'unknown-forbid': gone('That forbid'),
   'unknown-entry': gone('That entry'),
   'unknown-log': gone('That log'),
+  'unknown-stroke': gone('That stroke'),
+  'one-ground': () => 'A stroke is drawn on one photograph, or on the paper of one view.',
   'unknown-photo': gone('That photograph'),
   'photo-there': (say, ids) => `This photograph is on the Sheet of ${say.piece(ids.piece)} already. It is kept once.`,
   'unknown-resting': () => 'That piece is not in the archive.',

@@ -12,6 +12,7 @@ import * as photos from './photos.ts'
 import * as pieces from './pieces.ts'
 import * as room from './room.ts'
 import * as safety from './safety.ts'
+import * as strokes from './strokes.ts'
 import * as work from './work.ts'
 
 /** One schema per kind of op. */
@@ -108,6 +109,8 @@ export const opSchemas = {
   endBatch: materials.EndBatch,
   addPhoto: photos.AddPhoto,
   correctPhoto: photos.CorrectPhoto,
+  drawStroke: strokes.DrawStroke,
+  wipeStroke: strokes.WipeStroke,
   offerSwap: crew.OfferSwap,
   dropSwap: crew.DropSwap,
   takeSwap: crew.TakeSwap,

@@ -17,6 +17,7 @@ import { materialCases } from './cases-materials.ts'
 import { photoCases } from './cases-photos.ts'
 import { pieceCases } from './cases-pieces.ts'
 import { safetyCases } from './cases-safety.ts'
+import { strokeCases } from './cases-strokes.ts'
 import { waitingCases } from './cases-waits.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -32,6 +33,7 @@ const cases: Readonly<Record<Exclude<OpKind, Server>, Case>> = {
   ...joinCases,
   ...materialCases,
   ...photoCases,
+  ...strokeCases,
   ...clockCases,
   ...crewCases,
 }

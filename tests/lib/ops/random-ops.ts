@@ -7,7 +7,7 @@ import { PersonId, type Records, type Role } from '#lib/words'
 import { aForbid, aFragment, aJacket, aPerson, aPlace, aSpecimen, aStep, TODAY } from '../../kit/makers.ts'
 import { aHousing, aLift, anAssessment, said } from '../../kit/makers-custody.ts'
 import { aClock, aMaterial, madeUp } from '../../kit/makers-materials.ts'
-import { photoCorrected, photoSaid } from '../../kit/makers-photos.ts'
+import { aStroke, photoCorrected, photoSaid } from '../../kit/makers-photos.ts'
 import type { Move } from './random-lab.ts'
 import { letterOf, mayDo } from './tables.ts'
 
@@ -409,6 +409,15 @@ function fields(records: Records, move: Move, when: When, who: Who, fresh: strin
       const hash = `${at(move, 0) % 4}`.repeat(64)
       const entryId = is(2) ? (entry?.id ?? null) : null
       return photoSaid({ id: is(1, 9) ? idOf(records.photo, 0) : fresh, pieceId, entryId, hash, takenBy: personId })
+    }
+    case 'drawStroke': {
+      const { id: _id, by: _by, at: _at, withdraws: _none, ...stroke } = aStroke({ pieceId })
+      const photoHash = is(1) ? `${at(move, 0) % 4}`.repeat(64) : null
+      return { ...stroke, strokeId: fresh, photoHash, view: photoHash === null ? stroke.view : null }
+    }
+    case 'wipeStroke': {
+      const stroke = [...records.stroke.values()][at(move, 0) % Math.max(1, records.stroke.size)]
+      return { strokeId: fresh, pieceId: stroke?.pieceId ?? 'nothing', withdraws: stroke?.id ?? 'nothing' }
     }
     case 'correctPhoto': {
       const photo = [...records.photo.values()][at(move, 0) % Math.max(1, records.photo.size)]

@@ -65,6 +65,7 @@ export function isTheirsToChange(before: Records, change: Change, who: Who, toda
     case 'fragment':
     case 'pairTry':
     case 'join':
+    case 'stroke':
       return (
         'by' in now && now.by === who.personId && 'pieceId' in now && now.pieceId !== null && isTheirsToday(now.pieceId)
       )

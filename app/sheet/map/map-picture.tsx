@@ -14,20 +14,22 @@ type Pen = {
   readonly ticks?: { readonly width: number; readonly dash: string }
 }
 
-/** Widths in those units. Ticks across a line are a second, wide stroke of short dashes. */
+/** Widths in those units; the dashes of a followed line are long enough that its head is whole. Ticks across a line are a second, wide stroke of short dashes. */
 const pens: Readonly<Record<StrokeKind, Pen>> = {
   'bone shows': { width: 9 },
-  follow: { width: 7, dash: '30 20' },
+  follow: { width: 8, dash: '44 20' },
   'keep off': { width: 4, ticks: { width: 34, dash: '4 16' } },
   'stop line': { width: 10, ticks: { width: 40, dash: '10 60' } },
   outline: { width: 4 },
 }
 
+/** Points in the picture's own units. */
+const placesOf = (points: readonly StrokePoint[], ratio: number) =>
+  points.map(([x, y]) => [(x / STROKE_SPAN) * HIGH * ratio, (y / STROKE_SPAN) * HIGH] as const)
+
 /** The points of a stroke as a path in a picture of this ratio; a bend at each would shake, so they are rounded. */
 function pathOf(points: readonly StrokePoint[], ratio: number): string {
-  const at = ([x, y]: StrokePoint) => [(x / STROKE_SPAN) * HIGH * ratio, (y / STROKE_SPAN) * HIGH] as const
-  const places = points.map(at)
-  const [first, ...rest] = places
+  const [first, ...rest] = placesOf(points, ratio)
   if (!first) return ''
   const middle = rest.slice(0, -1).map(([x, y], n) => {
     const [nx, ny] = rest[n + 1] ?? [x, y]
@@ -36,6 +38,22 @@ function pathOf(points: readonly StrokePoint[], ratio: number): string {
   const [lx, ly] = rest.at(-1) ?? first
   // A dot is a line as long as its round end.
   return `M${round(first[0])} ${round(first[1])}${middle.join('')}L${round(lx + 0.01)} ${round(ly)}`
+}
+
+/** How long the two sides of an arrow's head are, and how wide they open. */
+const HEAD = { long: 44, open: 0.5 } as const
+
+/** The head of an arrow at the end of a line, in the line's own direction there. */
+function headOf(points: readonly StrokePoint[], ratio: number): string {
+  const places = placesOf(points, ratio)
+  const [x, y] = places.at(-1) ?? [0, 0]
+  // The last turn of a hand is a hook: the direction is told from a little farther back.
+  const [bx, by] = places.findLast(([px, py]) => Math.hypot(px - x, py - y) > HEAD.long) ?? places[0] ?? [x, y]
+  if (bx === x && by === y) return ''
+  const back = Math.atan2(by - y, bx - x)
+  const side = (turn: number) =>
+    `${round(x + HEAD.long * Math.cos(back + turn))} ${round(y + HEAD.long * Math.sin(back + turn))}`
+  return `M${side(-HEAD.open)}L${round(x)} ${round(y)}L${side(HEAD.open)}`
 }
 
 const round = (value: number) => Math.round(value * 10) / 10
@@ -50,7 +68,7 @@ type StrokeMarkProps = {
 /** One stroke. */
 export function StrokeMark({ what, points, ratio, isChosen = false }: StrokeMarkProps) {
   const { width, dash, ticks } = pens[what]
-  const path = pathOf(points, ratio)
+  const path = pathOf(points, ratio) + (what === 'follow' ? headOf(points, ratio) : '')
   return (
     <g fill="none" strokeLinecap={dash === undefined ? 'round' : 'butt'} strokeLinejoin="round">
       <path className="map-halo" d={path} strokeWidth={(ticks?.width ?? width) + (isChosen ? 26 : 9)} />

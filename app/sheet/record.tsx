@@ -7,11 +7,13 @@ import { doneAt, doneBy, type RecordLine, treatmentRecord, type Written, written
 import { useSheet } from '../_board/index.ts'
 import { Button, DialogButton, Notice, RowsComing, Section, Select } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
+import { later } from '../_shell/later.tsx'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
 import { sayDetail, sayMoved, sayPutOn } from './treatment/say.ts'
 import { isLog, sayCorrects, sayEntry, sayEntryKind, sayLog } from './words.ts'
 import { CorrectForm, WriteForm } from './write-form.tsx'
 
+const EntryPhotos = later(async () => (await import('./photos/entry-photos.tsx')).EntryPhotos)
 const FIRST_LINES = 10
 
 /** The record, and the way to add to it. */
@@ -123,6 +125,7 @@ function WrittenRow({ at, written, corrected, isLast }: WrittenRowProps) {
       <span className="record-text">
         {isCorrection ? <span className="text-umber">{sayCorrects(told(corrected), hand)} </span> : null}
         <WrittenText at={at} written={written} />
+        <EntryPhotos pieceId={at.sheet.id} entryId={written.record.id} />
         {!isCorrection && writer && writer.by !== by ? <span className="text-umber"> Logged by {hand}.</span> : null}
       </span>
       {mayCorrect ? (

@@ -1,46 +1,30 @@
 'use client'
-// A photograph that lies on this device, drawn small. The browser decodes it away from the screen's own thread and never
-// larger than it is shown, so that forty megapixels stop nobody.
-import { useEffect, useRef, useState } from 'react'
+// A photograph that lies on this device, drawn small. The browser decodes an image element on threads of its own and at
+// the size it is shown; drawing it on a canvas of ours would scale forty megapixels on the screen's thread.
+import { useEffect, useState } from 'react'
 
 type FilePictureProps = { readonly file: Blob; readonly label: string; readonly heightPx?: number }
 
 /** The picture; a word in its place where this browser cannot draw it. */
 export function FilePicture({ file, label, heightPx = 96 }: FilePictureProps) {
-  const canvas = useRef<HTMLCanvasElement>(null)
-  const [isDrawn, setDrawn] = useState<boolean | null>(null)
+  const [source, setSource] = useState('')
+  const [isBroken, setBroken] = useState(false)
   useEffect(() => {
-    let isGone = false
-    const options = { resizeHeight: heightPx * 2, resizeQuality: 'medium' } as const
-    createImageBitmap(file, options).then(
-      (picture) => {
-        const paper = canvas.current
-        if (!isGone && paper) {
-          paper.width = picture.width
-          paper.height = picture.height
-          paper.getContext('2d')?.drawImage(picture, 0, 0)
-          setDrawn(true)
-        }
-        picture.close()
-      },
-      () => {
-        if (!isGone) setDrawn(false)
-      },
-    )
-    return () => {
-      isGone = true
-    }
-  }, [file, heightPx])
+    const made = URL.createObjectURL(file)
+    setSource(made)
+    setBroken(false)
+    return () => URL.revokeObjectURL(made)
+  }, [file])
+  if (isBroken) return <span className="text-small text-umber">Not shown on this device.</span>
+  if (source === '') return <span className="block" style={{ height: heightPx }} />
   return (
-    <>
-      <canvas
-        ref={canvas}
-        role="img"
-        aria-label={label}
-        className={`w-auto max-w-full border border-ink bg-bench ${isDrawn === false ? 'hidden' : ''}`}
-        style={{ height: heightPx }}
-      />
-      {isDrawn === false ? <span className="text-small text-umber">Not shown on this device.</span> : null}
-    </>
+    <img
+      src={source}
+      alt={label}
+      decoding="async"
+      className="w-auto max-w-full border border-ink bg-bench object-contain"
+      style={{ height: heightPx }}
+      onError={() => setBroken(true)}
+    />
   )
 }

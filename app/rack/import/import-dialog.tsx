@@ -2,33 +2,22 @@
 // The backlog from a spreadsheet: choose the file, look at what its columns mean and which cells are in doubt, bring it
 // into the archive a few hundred rows at a time, and take it all out again by the same file.
 import { useEffect, useMemo, useState } from 'react'
-import {
-  columnsOf,
-  type DateOrder,
-  type ImportField,
-  type ImportPlan,
-  importFields,
-  needsOrder,
-  orderOf,
-  planImport,
-  readSheet,
-} from '#lib/import'
-import type { OpBody } from '#lib/ops'
+import { type DateOrder, type ImportField, importFields } from '#lib/import'
 import { useSave } from '../../_board/index.ts'
 import { Button, Dialog, Fold, Notice, Select } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { capital, grouped, sayCount } from '../../_text/index.ts'
+import type { Asks, Planned } from './planner.ts'
 import { fieldWords, sayDoubt, sayUnread } from './say.ts'
+import { type AskPlanner, usePlanner } from './use-planner.ts'
 
 export type ImportDialogProps = { readonly isOpen: boolean; readonly onClose: () => void }
 
 type Chosen = { readonly name: string; readonly bytes: Uint8Array }
-type Running = { readonly bodies: readonly OpBody[]; readonly at: number; readonly isUndo: boolean }
+type Running = { readonly parts: number; readonly at: number; readonly isUndo: boolean }
 
 /** A file of a hundred thousand rows is about as large. */
 const BYTES_MAX = 60_000_000
-const ROWS_A_TIME = 250
-const DOUBTS_SHOWN = 200
 
 /** The dialog. */
 export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
@@ -37,27 +26,19 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
   const [changed, setChanged] = useState<Readonly<Record<number, ImportField | ''>>>({})
   const [order, setOrder] = useState<DateOrder | ''>('')
   const [refused, setRefused] = useState<string>()
-  const { running, run, isDone, problem, forget } = useRun()
-  const sheet = useMemo(
-    () => (chosen ? readSheet(chosen.bytes, separator === '' ? undefined : separator) : null),
-    [chosen, separator],
-  )
-  const found = useMemo(() => (sheet?.ok ? columnsOf(sheet.head, sheet.lines) : []), [sheet])
+  const ask = usePlanner(() => setRefused('The file could not be gone through on this device. Nothing was brought in.'))
+  const { running, run, isDone, problem, forget } = useRun(ask)
+  const file = useMemo(() => (chosen === undefined ? null : { bytes: chosen.bytes, separator }), [chosen, separator])
+  const sheet = useAnswer(ask, 'read', file)
   const columns = useMemo(
-    () => found.map((field, at) => (changed[at] === undefined ? field : changed[at] || null)),
-    [found, changed],
+    () =>
+      sheet?.ok ? sheet.found.map((field, at) => (changed[at] === undefined ? field : changed[at] || null)) : null,
+    [sheet, changed],
   )
-  const dates = useMemo(() => {
-    const at = columns.indexOf('collectedOn')
-    return sheet?.ok && at >= 0 ? sheet.lines.map(({ cells }) => cells[at] ?? '') : []
-  }, [sheet, columns])
-  const isOrderAsked = needsOrder(dates)
-  const used = order || orderOf(dates)
-  const isReady = columns.includes('fieldNumber') && (!isOrderAsked || used !== null)
-  const plan = useMemo(
-    () => (sheet?.ok && isReady ? planImport(sheet, columns, used ?? 'dmy') : null),
-    [sheet, columns, used, isReady],
-  )
+  const meant = useMemo(() => (columns === null ? null : { columns, order }), [columns, order])
+  const planned: Planned | null = useAnswer(ask, 'plan', meant)
+  const plan = planned?.plan ?? null
+  const isThinking = chosen !== undefined && (sheet === null || (sheet.ok && planned === null))
   const choose = async (file: File | undefined) => {
     if (!file) return
     forget()
@@ -81,13 +62,13 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
       width="wide"
       onClose={onClose}
       actions={
-        plan && plan.jackets.length > 0 ? (
+        plan && plan.jackets > 0 ? (
           <>
-            <Button size="action" disabled={running !== null} onClick={() => run(undoOf(plan), true)}>
+            <Button size="action" disabled={running !== null} onClick={() => run(plan.parts, true)}>
               Take these out again
             </Button>
-            <Button kind="ink" size="action" disabled={running !== null} onClick={() => run(actsOf(plan), false)}>
-              Bring in {sayCount(plan.jackets.length, 'jacket')}
+            <Button kind="ink" size="action" disabled={running !== null} onClick={() => run(plan.parts, false)}>
+              Bring in {sayCount(plan.jackets, 'jacket')}
             </Button>
           </>
         ) : undefined
@@ -113,7 +94,7 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
         {sheet?.ok ? (
           <>
             <p className="font-strong" role="status">
-              {grouped(sheet.lines.length)} rows, {sayCount(sheet.head.length, 'column')}, read as {sheet.encoding}.
+              {grouped(sheet.rows)} rows, {sayCount(sheet.head.length, 'column')}, read as {sheet.encoding}.
             </p>
             <div className="grid grid-cols-1 gap-3 tablet:grid-cols-2">
               <Select
@@ -130,10 +111,10 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
                   setChanged({})
                 }}
               />
-              {isOrderAsked ? (
+              {planned?.isOrderAsked ? (
                 <Select
                   label="Dates are written"
-                  value={used ?? ''}
+                  value={planned.order ?? ''}
                   choices={[
                     { value: '', label: 'choose: the file does not tell' },
                     { value: 'dmy', label: 'day, month, year' },
@@ -150,12 +131,12 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
                   <Select
                     // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place; names may repeat
                     key={at}
-                    label={`${name || `Column ${at + 1}`}: ${sampleOf(sheet.lines, at)}`}
-                    value={columns[at] ?? ''}
+                    label={`${name || `Column ${at + 1}`}: ${sheet.samples[at] ?? ''}`}
+                    value={columns?.[at] ?? ''}
                     choices={[
                       { value: '', label: 'kept in the note' },
                       ...importFields
-                        .filter((field) => columns[at] === field || !columns.includes(field))
+                        .filter((field) => columns?.[at] === field || !columns?.includes(field))
                         .map((field) => ({ value: field, label: fieldWords[field] })),
                     ]}
                     onValue={(value) => setChanged((before) => ({ ...before, [at]: value as ImportField | '' }))}
@@ -163,16 +144,17 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
                 ))}
               </div>
             </fieldset>
-            {columns.includes('fieldNumber') ? null : (
+            {columns?.includes('fieldNumber') ? null : (
               <Notice kind="error">Say which column holds the field number; nothing comes in without one.</Notice>
             )}
           </>
         ) : null}
+        {isThinking && refused === undefined ? <p role="status">Going through the file.</p> : null}
         {plan ? <Doubts plan={plan} /> : null}
         {running ? (
           <p role="status" className="font-strong">
-            {running.isUndo ? 'Taking out' : 'Bringing in'}: {running.at} of {running.bodies.length} parts. The board
-            goes on; keep this page open. Whatever stops it, the same file brings in the rest.
+            {running.isUndo ? 'Taking out' : 'Bringing in'}: {running.at} of {running.parts} parts. The board goes on;
+            keep this page open. Whatever stops it, the same file brings in the rest.
           </p>
         ) : null}
         {isDone === null ? null : (
@@ -188,17 +170,29 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
   )
 }
 
-const sampleOf = (lines: readonly { readonly cells: readonly string[] }[], at: number): string =>
-  (lines.find(({ cells }) => (cells[at] ?? '') !== '')?.cells[at] ?? 'empty').slice(0, 40)
+/** What the planner answers to this question, null until it does: an older answer is not shown beside a newer question. */
+function useAnswer<K extends keyof Asks>(ask: AskPlanner, what: K, question: Asks[K]['ask'] | null) {
+  const [answered, setAnswered] = useState<{ readonly to: unknown; readonly answer: Asks[K]['answer'] } | null>(null)
+  useEffect(() => {
+    if (question === null) return
+    let isWanted = true
+    void ask(what, question).then((answer) => {
+      if (isWanted) setAnswered({ to: question, answer })
+    })
+    return () => {
+      isWanted = false
+    }
+  }, [ask, what, question])
+  return question !== null && answered?.to === question ? answered.answer : null
+}
 
 /** Each doubtful cell beside its line; rows that stay out first. */
-function Doubts({ plan }: { readonly plan: ImportPlan }) {
-  if (plan.doubts.length === 0) return <p>No cell is in doubt.</p>
-  const out = plan.doubts.filter((doubt) => doubt.isOut)
-  const shown = [...out, ...plan.doubts.filter((doubt) => !doubt.isOut)].slice(0, DOUBTS_SHOWN)
-  const cells = capital(sayCount(plan.doubts.length, 'cell'))
+function Doubts({ plan }: { readonly plan: NonNullable<Planned['plan']> }) {
+  if (plan.doubts === 0) return <p>No cell is in doubt.</p>
+  const { shown } = plan
+  const cells = capital(sayCount(plan.doubts, 'cell'))
   return (
-    <Fold isOpen title={`${cells} in doubt${out.length > 0 ? `; ${sayCount(out.length, 'row')} left out` : ''}`}>
+    <Fold isOpen title={`${cells} in doubt${plan.out > 0 ? `; ${sayCount(plan.out, 'row')} left out` : ''}`}>
       <ul className="pt-1">
         {shown.map((doubt) => (
           <li key={`${doubt.line} ${doubt.column} ${doubt.why}`} className="border-b border-line py-1.5">
@@ -206,50 +200,43 @@ function Doubts({ plan }: { readonly plan: ImportPlan }) {
           </li>
         ))}
       </ul>
-      {plan.doubts.length > shown.length ? (
-        <p className="text-small text-umber">And {grouped(plan.doubts.length - shown.length)} more.</p>
+      {plan.doubts > shown.length ? (
+        <p className="text-small text-umber">And {grouped(plan.doubts - shown.length)} more.</p>
       ) : null}
     </Fold>
   )
 }
 
-function pieces<T>(all: readonly T[]): readonly T[][] {
-  return Array.from({ length: Math.ceil(all.length / ROWS_A_TIME) }, (_one, i) =>
-    all.slice(i * ROWS_A_TIME, (i + 1) * ROWS_A_TIME),
-  )
-}
-const actsOf = (plan: ImportPlan): readonly OpBody[] =>
-  pieces(plan.jackets).map((jackets) => ({ kind: 'importRows', importId: plan.importId, jackets }))
-const undoOf = (plan: ImportPlan): readonly OpBody[] =>
-  pieces(plan.jackets.map(({ id }) => id)).map((pieceIds) => ({
-    kind: 'undoImport',
-    importId: plan.importId,
-    pieceIds,
-  }))
-
 /** Acts one after the other: the next when the one before is kept, so that other people's edits go between. */
-function useRun() {
+function useRun(ask: AskPlanner) {
   const { attempt, problem, clear } = useTry()
   const { count, state } = useSave()
   const [running, setRunning] = useState<Running | null>(null)
   const [isDone, setDone] = useState<'in' | 'undo' | null>(null)
+  const isFree = count === 0 && state === 'kept'
   useEffect(() => {
-    if (running === null || count > 0 || state !== 'kept') return
-    const body = running.bodies[running.at]
-    if (body === undefined) {
-      setDone(running.isUndo ? 'undo' : 'in')
-      setRunning(null)
-    } else if (attempt(body)) setRunning({ ...running, at: running.at + 1 })
-    else setRunning(null)
-  }, [running, count, state, attempt])
+    if (running === null || !isFree) return
+    let isWanted = true
+    void ask('part', { at: running.at, isUndo: running.isUndo }).then((body) => {
+      if (!isWanted) return
+      if (body === null) {
+        setDone(running.isUndo ? 'undo' : 'in')
+        setRunning(null)
+      } else if (attempt(body)) setRunning({ ...running, at: running.at + 1 })
+      else setRunning(null)
+    })
+    return () => {
+      isWanted = false
+    }
+  }, [running, isFree, attempt, ask])
   return {
     running,
     isDone,
     problem,
-    run: (bodies: readonly OpBody[], isUndo: boolean) => {
+    run: (parts: number, isUndo: boolean) => {
       setDone(null)
       clear()
-      setRunning({ bodies, at: 0, isUndo })
+      setRunning({ parts, at: 0, isUndo })
     },
     forget: () => {
       setDone(null)

@@ -1,12 +1,13 @@
 'use client'
 // The backlog from a spreadsheet: choose the file, look at what its columns mean and which cells are in doubt, bring it
 // into the archive a few hundred rows at a time, and take it all out again by the same file.
-import { useEffect, useMemo, useState } from 'react'
+import { useEffect, useMemo, useRef, useState } from 'react'
 import { type DateOrder, type ImportField, importFields } from '#lib/import'
 import { useSave } from '../../_board/index.ts'
 import { Button, Dialog, Fold, Notice, Select } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { capital, grouped, sayCount } from '../../_text/index.ts'
+import { makePace, type Pace } from './pace.ts'
 import type { Asks, Planned } from './planner.ts'
 import { fieldWords, sayDoubt, sayUnread } from './say.ts'
 import { type AskPlanner, usePlanner } from './use-planner.ts'
@@ -214,19 +215,31 @@ function useRun(ask: AskPlanner) {
   const [running, setRunning] = useState<Running | null>(null)
   const [isDone, setDone] = useState<'in' | 'undo' | null>(null)
   const isFree = count === 0 && state === 'kept'
+  const pace = useRef<Pace>(null)
   useEffect(() => {
     if (running === null || !isFree) return
     let isWanted = true
+    let timer: number | undefined
+    pace.current ??= makePace(performance.now())
+    const { waitMs, take } = pace.current
     void ask('part', { at: running.at, isUndo: running.isUndo }).then((body) => {
       if (!isWanted) return
       if (body === null) {
         setDone(running.isUndo ? 'undo' : 'in')
-        setRunning(null)
-      } else if (attempt(body)) setRunning({ ...running, at: running.at + 1 })
-      else setRunning(null)
+        return setRunning(null)
+      }
+      const letters = JSON.stringify(body).length
+      timer = window.setTimeout(
+        () => {
+          take(letters, performance.now())
+          setRunning(attempt(body) ? { ...running, at: running.at + 1 } : null)
+        },
+        waitMs(letters, performance.now()),
+      )
     })
     return () => {
       isWanted = false
+      window.clearTimeout(timer)
     }
   }, [running, isFree, attempt, ask])
   return {

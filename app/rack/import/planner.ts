@@ -21,7 +21,7 @@ const SAMPLE_LETTERS = 40
 type Columns = readonly (ImportField | null)[]
 
 /** A sheet as far as the dialog shows it; `samples` and `found` run parallel to `head`. */
-export type SheetShown = Pick<Extract<SheetRead, { ok: true }>, 'ok' | 'encoding' | 'separator' | 'head'> & {
+type SheetShown = Pick<Extract<SheetRead, { ok: true }>, 'ok' | 'encoding' | 'separator' | 'head'> & {
   readonly rows: number
   readonly samples: readonly string[]
   readonly found: Columns

@@ -1,18 +1,15 @@
 'use client'
 // Which pieces or bottles, which size, print. What is asked for in the address is chosen already.
 import { useSearchParams } from 'next/navigation'
-import { useEffect, useMemo, useState } from 'react'
+import { useEffect, useState } from 'react'
 import { batchesInUse } from '#lib/rules'
-import { find, findIndex } from '#lib/views'
-import type { Records } from '#lib/words'
 import { useBoard, useWho } from '../_board/index.ts'
-import { Button, Notice, PageHeading, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
+import { Button, Notice, PageHeading, RowsComing, Select } from '../_parts/controls/index.ts'
+import { ChoosePiece } from '../_shell/choose-piece.tsx'
 import { numberBatch } from '../_text/index.ts'
 import { LabelView } from './label-view.tsx'
 import { batchLabel, type Label, type LabelForm, labelForms, pieceLabel } from './what.ts'
 import './labels.css'
-
-const FOUND_SHOWN = 8
 
 /** The screen. */
 export function LabelsScreen() {
@@ -71,7 +68,7 @@ export function LabelsScreen() {
               onValue={take}
             />
           ) : (
-            <Pieces records={records} onTake={take} />
+            <ChoosePiece records={records} onTake={take} />
           )}
         </div>
         <p className="text-umber">
@@ -99,37 +96,5 @@ export function LabelsScreen() {
         </ol>
       )}
     </>
-  )
-}
-
-function Pieces({ records, onTake }: { readonly records: Records; readonly onTake: (id: string) => void }) {
-  const [typed, setTyped] = useState('')
-  const index = useMemo(() => findIndex(records), [records])
-  const found =
-    typed.trim() === ''
-      ? []
-      : find(index, typed, FOUND_SHOWN * 2)
-          .filter(({ kind }) => kind === 'specimen' || kind === 'jacket')
-          .slice(0, FOUND_SHOWN)
-  return (
-    <div>
-      <SearchField label="Which piece" value={typed} onValue={setTyped} />
-      <ul aria-label="Found">
-        {found.map(({ id, label, detail }) => (
-          <li key={id} className="border-b border-line">
-            <button
-              type="button"
-              className="choice"
-              onClick={() => {
-                onTake(id)
-                setTyped('')
-              }}
-            >
-              <span className="inked">{label}</span> {detail}
-            </button>
-          </li>
-        ))}
-      </ul>
-    </div>
   )
 }

@@ -89,7 +89,10 @@ export function LabelsScreen() {
         ) : null}
       </div>
       {labels.length === 0 ? null : (
-        <ol className="labels max-tablet:px-4 tablet:px-6 print:p-0" aria-label="Labels">
+        <ol
+          className="labels mx-auto max-w-4xl max-tablet:px-4 tablet:px-6 print:max-w-none print:p-0"
+          aria-label="Labels"
+        >
           {labels.map((label) => (
             <LabelView key={label.id} label={label} form={form} origin={origin} />
           ))}

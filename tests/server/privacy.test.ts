@@ -1,6 +1,7 @@
 // What is private is planted as strings and numbers that occur nowhere else; then everybody opens every document, asks
 // every question, reads every history, and all that reached them is searched. What they may read must have come, and what
 // they may not must not: so the search is known to find.
+import { unzipSync } from 'fflate'
 import { describe, expect, it } from 'vitest'
 import { type Change, faceFor, homeOf, type Kind, kindNames, kinds, project, put, type Role } from '#lib/words'
 import { outFilesOf } from '../../app/out/files.ts'
@@ -72,7 +73,13 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
     for (const { path } of everyFile) {
       const file = outlets(who as Parameters<typeof outlets>[0], path, 'http://lab')
       if (file === null) throw new Error(`no file ${path}`)
-      if (file !== 'not-allowed') for await (const part of file.parts) files.push(Buffer.from(part).toString('utf8'))
+      if (file === 'not-allowed') continue
+      const parts: Buffer[] = []
+      for await (const part of file.parts) parts.push(Buffer.from(part))
+      const whole = Buffer.concat(parts)
+      // What is packed is looked into.
+      const inside = path.endsWith('.zip') ? Object.values(unzipSync(whole)) : [whole]
+      files.push(...inside.map((bytes) => Buffer.from(bytes).toString('utf8')))
     }
     heard.set(
       reader,

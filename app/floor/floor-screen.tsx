@@ -25,6 +25,7 @@ const FloorFoot = later(() => import('./floor-foot.tsx').then((part) => part.Flo
 /** The Floor of a phone. */
 const RoundList = later(() => import('./round-list.tsx').then((part) => part.RoundList))
 const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
+const PrintCautions = later(() => import('./print-cautions.tsx').then((part) => part.PrintCautions))
 const MakeWay = later(() => import('./what-if/make-way.tsx').then((part) => part.MakeWay))
 const WeekFlow = later(() => import('./week/week-flow.tsx').then((part) => part.WeekFlow))
 const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))
@@ -115,6 +116,7 @@ export function FloorScreen() {
             <FloorFoot at={at} floor={floor} isDot={isDot} />
             {isDot ? <RoundList floor={floor} chosenId={at.chosenId} onChoose={at.choose} /> : null}
           </div>
+          <PrintCautions at={at} />
         </div>
       ) : (
         <Notice kind="empty">The lab is closed on this day.</Notice>

@@ -1,5 +1,6 @@
 // The usual cautions for one turn, at the point of work: where the piece is fragile, what its jacket may carry, what
 // the technique does to hands, ears, lungs and skin. Each names who decides; none says that something is without risk.
+import { pieceOf, type Turn, techniqueOfStep } from '#lib/rules'
 import type { MyTurn } from '#lib/views'
 import type { Records, Technique } from '#lib/words'
 import type { MarkName } from '../_parts/marks/index.ts'
@@ -35,8 +36,11 @@ export const fieldHazards = {
   radioactive: 'Radioactive minerals are possible: the safety officer decides how long and how near.',
 } as const
 
+/** What is worked on, and with what. */
+export type AtWork = Pick<MyTurn, 'piece' | 'technique'>
+
 /** Cautions for a turn, the piece's own first. */
-export function cautionsFor(records: Records, turn: MyTurn): readonly Caution[] {
+export function cautionsFor(records: Records, turn: AtWork): readonly Caution[] {
   const { piece, technique } = turn
   const found: Caution[] = []
   if ('fragile' in piece && piece.fragile !== '')
@@ -81,6 +85,42 @@ export function cautionsFor(records: Records, turn: MyTurn): readonly Caution[] 
   }
   return found
 }
+
+/** The work of a turn; null where something of it is no longer on the board. */
+export function atWork(records: Records, turn: Pick<Turn, 'pieceId' | 'stepId'>): AtWork | null {
+  const piece = pieceOf(records, turn.pieceId)
+  const technique = techniqueOfStep(records, turn.stepId)
+  return piece && technique ? { piece, technique } : null
+}
+
+export type CautionsHere = Caution & {
+  /** Codes of the places it holds for, in their order. */
+  readonly codes: readonly string[]
+}
+
+/** The cautions of several turns, each said once with all places it holds for; a piece's own carry its number. */
+export function cautionsOfTurns(records: Records, turns: readonly Turn[]): readonly CautionsHere[] {
+  const found = new Map<string, Caution & { readonly codes: Set<string> }>()
+  for (const turn of turns) {
+    const work = atWork(records, turn)
+    const code = records.place.get(turn.placeId)?.code
+    if (!work || code === undefined) continue
+    const { piece } = work
+    for (const caution of cautionsFor(records, work)) {
+      const isOwn = ofPiece.has(caution.key)
+      const number = 'number' in piece ? piece.number : piece.fieldNumber
+      const text = isOwn ? `${number}, ${caution.text}` : caution.text
+      const one = found.get(`${caution.key} ${text}`) ?? { ...caution, text, codes: new Set<string>() }
+      one.codes.add(code)
+      found.set(`${caution.key} ${text}`, one)
+    }
+  }
+  const last = (one: Caution) => Number(one.key === 'decides')
+  return [...found.values()].map((one) => ({ ...one, codes: [...one.codes].sort() })).sort((a, b) => last(a) - last(b))
+}
+
+/** Of the piece itself: read each time, since it is what breaks. */
+export const ofPiece: ReadonlySet<string> = new Set(['fragile', 'stop', 'samples'])
 
 const marks: Readonly<Record<Technique['group'], MarkName>> = {
   opening: 'openjacket',

@@ -1,14 +1,14 @@
 'use client'
 // The cautions of the turn at hand. Unread ones stand open with one press to say that they were read; read ones fold away
 // until something about them changes.
-import { cautionMarks, type MyTurn, unreadOf } from '#lib/views'
+import { cautionMarks, unreadOf } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { Button, Fold, Row, Rows } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { cautionsFor } from './cautions.ts'
+import { type AtWork, cautionsFor, ofPiece } from './cautions.ts'
 
-type MindProps = { readonly records: Records; readonly turn: MyTurn; readonly personId: string }
+type MindProps = { readonly records: Records; readonly turn: AtWork; readonly personId: string }
 
 /** What to mind, and that one has read it. */
 export function Mind({ records, turn, personId }: MindProps) {
@@ -19,8 +19,7 @@ export function Mind({ records, turn, personId }: MindProps) {
   const marks = cautionMarks(records, turn.technique, jacket?.hazards ?? [])
   const unread = unreadOf(records, personId, marks)
   if (cautions.length === 0) return null
-  // Of the piece itself: read each time, since it is what breaks.
-  const own = cautions.filter(({ key }) => key === 'fragile' || key === 'stop' || key === 'samples')
+  const own = cautions.filter(({ key }) => ofPiece.has(key))
   const usual = cautions.filter((one) => !own.includes(one))
   const rows = (list: typeof cautions, label: string) => (
     <Rows label={label}>

@@ -1,11 +1,14 @@
 'use client'
-// The usual cautions of the piece itself, before anybody opens or lifts it. Talus never says that something may be done
+// The usual cautions of the piece itself, before anybody opens or lifts it, and of the work that is next on it. Talus never says that something may be done
 // without risk; it names who decides.
+import { assignmentsOn } from '#lib/rules'
 import { HEAVY_KG, liftingGear } from '#lib/views'
+import { Fold } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
-import { fieldHazards } from '../mine/cautions.ts'
+import { atWork, cautionsFor, fieldHazards, ofPiece } from '../mine/cautions.ts'
+import { Mind } from '../mine/mind.tsx'
 import { sayGear, sayNeed } from './say-lift.ts'
-import type { SheetAt } from './sheet-at.ts'
+import { type SheetAt, techniqueIn } from './sheet-at.ts'
 
 /** Who or what lifts it, and the hoists there are. */
 const sayHeavy = (at: SheetAt, massKg: number): string =>
@@ -29,24 +32,67 @@ export function Cautions({ at }: { readonly at: SheetAt }) {
     ...hazards.map((hazard) => ({ key: hazard, mark: 'caution' as const, text: fieldHazards[hazard] })),
     ...(massKg >= HEAVY_KG ? [{ key: 'lift', mark: 'lift' as const, text: sayHeavy(at, massKg) }] : []),
   ]
-  if (lines.length === 0) return null
+  const work = <OfWork at={at} />
+  if (lines.length === 0) return work
   const contact = at.records.lab.get('lab')?.safetyContact ?? ''
   const isHazard = hazards.length > 0 || massKg >= HEAVY_KG
   return (
-    <section aria-label="Cautions" className="border-l-[5px] border-ink pl-3">
-      <ul>
-        {lines.map((line) => (
-          <li key={line.key} className="flex items-start gap-2.5 py-1">
-            <Mark name={line.mark} size={22} />
-            <span>{line.text}</span>
-          </li>
-        ))}
-      </ul>
-      {isHazard ? (
-        <p className="pt-1 text-small text-umber">
-          {contact === '' ? '' : `${contact}. `}Local codes and the site’s safety officer decide.
-        </p>
-      ) : null}
-    </section>
+    <>
+      <section aria-label="Cautions" className="border-l-[5px] border-ink pl-3">
+        <ul>
+          {lines.map((line) => (
+            <li key={line.key} className="flex items-start gap-2.5 py-1">
+              <Mark name={line.mark} size={22} />
+              <span>{line.text}</span>
+            </li>
+          ))}
+        </ul>
+        {isHazard ? (
+          <p className="pt-1 text-small text-umber">
+            {contact === '' ? '' : `${contact}. `}Local codes and the site’s safety officer decide.
+          </p>
+        ) : null}
+      </section>
+      {work}
+    </>
+  )
+}
+
+/** The usual cautions of what is done on it next; of one's own turn today with the press that says they were read. */
+function OfWork({ at }: { readonly at: SheetAt }) {
+  const { records, sheet, me, today } = at
+  const { piece } = sheet
+  const mine = assignmentsOn(records, today).find((turn) => turn.personId === me && turn.pieceId === piece.id)
+  const own = mine && atWork(records, mine)
+  if (own && me !== null) return <Mind records={records} turn={own} personId={me} />
+  const open = [...records.step.values()].filter(
+    (step) => step.pieceId === piece.id && (step.state === 'waiting' || step.state === 'begun'),
+  )
+  const techniques = new Map(
+    open.flatMap(({ techniqueId }) => {
+      const technique = techniqueIn(at, techniqueId)
+      return technique && technique.hazards.length > 0 ? [[technique.id, technique] as const] : []
+    }),
+  )
+  return (
+    <>
+      {[...techniques.values()].map((technique) => (
+        <Fold key={technique.id} className="no-print" title={`Cautions for ${technique.name.toLowerCase()}`}>
+          <ul className="pb-2">
+            {cautionsFor(records, { piece, technique })
+              .filter(({ key }) => !ofPiece.has(key) && !key.startsWith('field '))
+              .map(({ key, mark, bold, text }) => (
+                <li key={key} className="flex items-start gap-2.5 py-1">
+                  <Mark name={mark} size={22} />
+                  <span>
+                    {bold === undefined ? null : <b>{bold} </b>}
+                    {text}
+                  </span>
+                </li>
+              ))}
+          </ul>
+        </Fold>
+      ))}
+    </>
   )
 }

@@ -1,5 +1,6 @@
 // What the work does to the people, in a real browser: figures with their formula for those they concern, checks done on
 // one screen and seen on another, cautions read once, and incidents and samples that reach nobody else on any page.
+import { expect as shown } from 'playwright/test'
 import { expect, test } from 'vitest'
 import { pretend, visit } from '../kit/browser.ts'
 import { openedLab } from '../kit/opened-lab.ts'
@@ -50,7 +51,8 @@ test('no page, message or answer carries the private figures, incidents and cont
   await manager.page.getByText(/^kept/).first().waitFor()
   await manager.context.close()
   secrets.push('PLANTED')
-  for (const who of ['emeka', 'dov', 'wall']) {
+  // A preparator, a volunteer, a researcher and the screen in the room.
+  for (const who of ['emeka', 'dov', 'tamsin', 'wall']) {
     const { page, context } = await visit(lab.browser, lab.server.url, null, '/', desk)
     let heard = ''
     page.on('websocket', (socket) => {
@@ -73,4 +75,17 @@ test('no page, message or answer carries the private figures, incidents and cont
     for (const secret of secrets) expect(heard.includes(secret), `${secret} reached ${who}`).toBe(false)
     await context.close()
   }
+})
+
+test('the printed line-up carries the cautions of its work with their places, and the place shows them', async () => {
+  const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/', desk)
+  const printed = page.getByRole('region', { name: 'Cautions of this shift', includeHidden: true })
+  await shown(printed).toHaveCount(1, { timeout: LIVE_MS })
+  await shown(printed).toBeHidden()
+  await page.emulateMedia({ media: 'print' })
+  await shown(printed).toBeVisible()
+  await shown(printed).toContainText('Stone dust: extraction arm on and close')
+  await shown(printed).toContainText('Local rules and the safety officer decide.')
+  expect(await printed.textContent()).not.toMatch(/\bsafe\b/i)
+  await context.close()
 })

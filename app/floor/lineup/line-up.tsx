@@ -16,6 +16,7 @@ import type { Taken } from '../carry-layer.tsx'
 import { DateBar } from '../date-bar.tsx'
 import { FloorPlan } from '../floor-plan.tsx'
 import { PlanKey } from '../plan-key.tsx'
+import { PrintCautions } from '../print-cautions.tsx'
 import { PrintHead } from '../print-head.tsx'
 import { sittersOf } from '../shapes.ts'
 import { type FloorAt, useFloor } from '../use-floor.ts'
@@ -252,6 +253,7 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
             />
             {size.density === 'dot' ? null : <PlanKey isProposal={isShown} />}
           </div>
+          <PrintCautions at={at} turns={turns} />
         </div>
       ) : null}
     </div>

@@ -1,12 +1,13 @@
 'use client'
 // The margin of a proposal: what changes, each with its reason and what may be wished instead; what is left out with
 // what would change it; what every draw-up keeps. In reading order, whole without the plan.
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import type { Proposal } from '#lib/lineup'
 import {
   type Chances,
   type Floor,
   type LineUpChanges,
+  notInductedOn,
   pieceTag,
   type Sitter,
   type Turn,
@@ -23,7 +24,7 @@ import { changesHeading, changeWords, few, firstHeading, plural } from '../words
 import { ChangeRow, Wishes } from './change-row.tsx'
 import { proposedOf, reasonOf } from './proposal.ts'
 import { sayReason } from './say.ts'
-import { sayLeftOut } from './say-left-out.ts'
+import { sayLeftOut, sayNotInducted } from './say-left-out.ts'
 import { WishesList } from './wishes-list.tsx'
 import { Worth } from './worth.tsx'
 
@@ -230,11 +231,17 @@ function LeftOutList({ at, proposal }: { readonly at: FloorAt; readonly proposal
   const [isWhole, setWhole] = useState(false)
   const { records } = at
   const { leftOut } = proposal
-  if (leftOut.length === 0) return null
+  const waiting = useMemo(() => notInductedOn(records, at.date), [records, at.date])
+  if (leftOut.length + waiting.length === 0) return null
   const shown = isWhole ? leftOut : leftOut.slice(0, MOST_LEFT)
   return (
-    <Section title="Left out" aside={leftOut.length}>
+    <Section title="Left out" aside={leftOut.length + waiting.length}>
       <Rows label="Left out">
+        {waiting.map(({ person, items }) => (
+          <Row key={`induction ${person.id}`} lead={<Mark name="leftout" size={22} />} note={sayNotInducted(items)}>
+            <b>{person.name}</b>
+          </Row>
+        ))}
         {shown.map((left) => (
           <Row
             key={`${left.kind} ${left.id} ${left.shift ?? ''}`}

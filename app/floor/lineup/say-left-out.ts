@@ -28,6 +28,10 @@ export function sayLeftOut(records: Records, left: LeftOut): string {
   return `${binds} With ${wanted} it would fit: ${then}.${but}`
 }
 
+/** Somebody whom no draw-up knows yet. */
+export const sayNotInducted = (items: readonly string[]): string =>
+  `Not planned before the induction: ${sayList(items)}. Would change once it is ticked on their page.`
+
 /** The turns it would be, in the fewest words. Who would have to come is nobody yet and cannot be named. */
 function sayTurns(records: Records, say: Names, { kind, turns, changes }: LeftOut): string {
   const [own, ...others] = turns

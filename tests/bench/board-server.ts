@@ -6,24 +6,18 @@ import { WebSocketServer } from 'ws'
 import { PersonId } from '#lib/words'
 import { labOps } from '../../server/lab-ops.ts'
 import { openLabs } from '../../server/labs.ts'
+import { type Store, StoreTrouble } from '../../server/store/contract.ts'
 import { openLibsql } from '../../server/store/libsql.ts'
+import { openPostgres } from '../../server/store/postgres.ts'
 import { wsSocket } from '../../server/sync/ws-socket.ts'
 import { systemChance, systemClock } from '../../server/system-world.ts'
 import { benchChanges } from './lab.ts'
 
-const [folder = '', worker = '', isFlood = ''] = process.argv.slice(2)
-const store = await openLibsql({ folder, worker: pathToFileURL(worker) })
-await store.append('bench', 0, [
-  {
-    opId: 'found',
-    kind: 'found',
-    op: {},
-    personId: null,
-    at: new Date().toISOString(),
-    changes: benchChanges(),
-    subjects: [],
-  },
-])
+const [folder = '', worker = '', url = '', port = '0', isFlood = ''] = process.argv.slice(2)
+const store = url ? await openWhenFree() : await openLibsql({ folder, worker: pathToFileURL(worker) })
+const founding = { opId: 'found', kind: 'found', op: {}, personId: null, at: new Date().toISOString(), subjects: [] }
+// Started again on what is there already, it serves that.
+if ((await store.head('bench')) === 0) await store.append('bench', 0, [{ ...founding, changes: benchChanges() }])
 const unlimited = { perSecond: 1e9, atOnce: 1e9 }
 const labs = openLabs({
   store,
@@ -45,7 +39,7 @@ server.on('upgrade', (request, socket, head) => {
     lab.connect(wsSocket(ws, systemClock), { id: session, personId }, url.pathname.slice('/sync/'.length), { epoch })
   })
 })
-server.listen(0, '127.0.0.1', () => {
+server.listen(Number(port), '127.0.0.1', () => {
   const address = server.address()
   if (address && typeof address === 'object') console.log(address.port)
 })
@@ -54,3 +48,14 @@ process.on('SIGTERM', async () => {
   await store.close()
   process.exit(0)
 })
+
+/** The database takes a moment to notice that a killed process is gone. */
+async function openWhenFree(tries = 50): Promise<Store> {
+  try {
+    return await openPostgres({ url })
+  } catch (error) {
+    if (tries === 0 || !(error instanceof StoreTrouble) || error.code !== 'in-use') throw error
+    await new Promise((resolve) => setTimeout(resolve, 100))
+    return openWhenFree(tries - 1)
+  }
+}

@@ -59,6 +59,7 @@ class LoadClient {
   readonly #doc = new Y.Doc()
   readonly #random: ReturnType<typeof seededRandom>
   #isReady = false
+  #isGone = false
   readonly #isWatching: boolean
   readonly #under = new Map<string, number>()
   readonly ready: Promise<void>
@@ -88,17 +89,31 @@ class LoadClient {
     }
     // Each at a pace of its own around the wanted one, so that they neither march in step nor drift together.
     const next = () => {
-      if (!isRunning) return
+      if (!isRunning || this.#isGone) return
       this.#edit()
       setTimeout(next, everyMs * (0.8 + 0.4 * this.#random.unit()))
     }
     setTimeout(next, everyMs * this.#random.unit())
   }
 
+  /** As a line breaks: whatever is under way is not answered here any more. */
+  drop(): void {
+    this.#isGone = true
+    this.#under.clear()
+    this.#socket.removeAllListeners()
+    this.#socket.on('error', () => {})
+    this.#socket.terminate()
+  }
+
   stop(): void {
+    this.#isGone = true
     this.#socket.removeAllListeners()
     this.#socket.on('error', () => {})
     this.#socket.close()
+  }
+
+  get number(): number {
+    return this.#number
   }
 
   get underWay(): number {
@@ -106,7 +121,7 @@ class LoadClient {
   }
 
   #edit(): void {
-    if (!isRunning) return
+    if (!isRunning || this.#isGone) return
     const { of } = this.#order
     // Records of its own: a copy that is not read further would otherwise edit an old state, which no person does.
     const own = this.#random.below(Math.max(1, Math.floor(ids.length / of))) * of
@@ -209,20 +224,43 @@ class LoadClient {
 
 const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
 
-/** Orders come from the bench: open, fill, start, clear (end of warming up), report. */
+/** Orders come from the bench: open, fill, start, clear (end of warming up), churn, again, report. */
 async function main(send: (message: unknown) => void): Promise<void> {
   const clients: LoadClient[] = []
   let order: LoadOrder | null = null
-  const handle = async (message: { do: string; order?: LoadOrder }) => {
+  let newcomers = 0
+  const openOne = async (at: LoadOrder, number: number): Promise<LoadClient> => {
+    const client = new LoadClient(at, number)
+    await client.ready
+    return client
+  }
+  const handle = async (message: { do: string; order?: LoadOrder | number }) => {
     switch (message.do) {
       case 'open':
-        order = message.order ?? null
-        for (let i = 0; order && i < order.clients; i++) {
-          const client = new LoadClient(order, order.from + i)
+        if (typeof message.order !== 'object') return
+        order = message.order
+        for (let i = 0; i < order.clients; i++) clients.push(await openOne(order, order.from + i))
+        return
+      // So many go without a word, the longest here first, and as many others come.
+      case 'churn':
+        for (let i = 0; order && i < Number(message.order); i++) {
+          clients.shift()?.drop()
+          // A number far from all others; it stays within the records by itself.
+          const client = await openOne(order, order.from + 1_000_000 + newcomers++ * order.of)
           clients.push(client)
-          await client.ready
+          client.start()
         }
         return
+      // The server is another process now: all come at once.
+      case 'again': {
+        const at = order
+        const numbers = clients.splice(0).map((client) => {
+          client.drop()
+          return client.number
+        })
+        if (at) clients.push(...(await Promise.all(numbers.map((number) => openOne(at, number)))))
+        return
+      }
       case 'fill':
         clients[0]?.fill()
         return
@@ -253,7 +291,7 @@ async function main(send: (message: unknown) => void): Promise<void> {
         process.exit(0)
     }
   }
-  process.on('message', (message: { do: string; order?: LoadOrder }) => {
+  process.on('message', (message: { do: string; order?: LoadOrder | number }) => {
     handle(message).then(
       (result) => send({ done: message.do, result }),
       (error) => {

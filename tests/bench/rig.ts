@@ -1,9 +1,10 @@
 // Starts servers and load for the benches, each in a process of its own, and reads what a process used from the system.
 import { type ChildProcess, fork, spawn } from 'node:child_process'
-import { readFileSync, rmSync } from 'node:fs'
+import { readdirSync, readFileSync, rmSync } from 'node:fs'
 import { createServer } from 'node:net'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { startPostgres } from '../kit/postgres.ts'
 import { bundle, dataFolder, root, storeWorker } from '../kit/store-worker.ts'
 import type { LoadOrder } from './load.ts'
 
@@ -12,9 +13,17 @@ export interface ServerUnderLoad {
   /** Processor seconds used so far, all threads. */
   readonly cpuS: () => number
   readonly memoryMB: () => number
+  /** Open files and sockets. */
+  readonly handles: () => number
+  /** Its data; null where there is none. */
+  readonly folder: string | null
+  /** As a crash ends it; the data stays. */
+  readonly kill: () => Promise<void>
   readonly stop: () => Promise<void>
 }
 
+/** Processes that clients are spread over. */
+const LOAD_PROCESSES = 2
 // USER_HZ, the unit of /proc/<pid>/stat, is 100 on every Linux that Node runs on.
 const TICKS_PER_S = 100
 
@@ -31,6 +40,12 @@ function underLoad(child: ChildProcess, port: number, folder: string | null): Se
       const line = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${child.pid}/status`, 'utf8'))
       return Math.round(Number(line?.[1] ?? 0) / 1024)
     },
+    handles: () => readdirSync(`/proc/${child.pid}/fd`).length,
+    folder,
+    kill: async () => {
+      child.kill('SIGKILL')
+      await ended
+    },
     stop: async () => {
       child.kill('SIGTERM')
       await ended
@@ -41,14 +56,29 @@ function underLoad(child: ChildProcess, port: number, folder: string | null): Se
 
 let serverScript: Promise<URL> | null = null
 
-/** Our server over a new data folder. */
-export async function startOurs(isFlood = false): Promise<ServerUnderLoad> {
+export interface OursOptions {
+  readonly isFlood?: boolean
+  /** Address of a PostgreSQL database; empty for the embedded store. */
+  readonly url?: string
+  /** Data of an earlier run, and the port it had. */
+  readonly again?: { readonly folder: string; readonly port: number }
+}
+
+/** Our server over a new data folder, or started again on one. */
+export async function startOurs({ isFlood = false, url = '', again }: OursOptions = {}): Promise<ServerUnderLoad> {
   serverScript ??= bundle('tests/bench/board-server.ts', 'board-server')
   const [script, worker] = await Promise.all([serverScript, storeWorker()])
-  const folder = dataFolder()
+  const folder = again?.folder ?? dataFolder()
   const child = spawn(
     process.execPath,
-    [fileURLToPath(script), folder, fileURLToPath(worker), ...(isFlood ? ['flood'] : [])],
+    [
+      fileURLToPath(script),
+      folder,
+      fileURLToPath(worker),
+      url,
+      String(again?.port ?? 0),
+      ...(isFlood ? ['flood'] : []),
+    ],
     { stdio: ['ignore', 'pipe', 'inherit'], env: { ...process.env, NODE_ENV: 'production' } },
   )
   const port = await new Promise<number>((resolve, reject) => {
@@ -84,7 +114,7 @@ function freePort(): Promise<number> {
 }
 
 export interface Load {
-  readonly tell: (what: string, order?: LoadOrder) => Promise<unknown>
+  readonly tell: (what: string, order?: LoadOrder | number) => Promise<unknown>
   readonly stop: () => Promise<void>
 }
 
@@ -95,7 +125,7 @@ export async function startLoad(): Promise<Load> {
   loadScript ??= bundle('tests/bench/load.ts', 'load')
   const child = fork(fileURLToPath(await loadScript), { env: { ...process.env, NODE_ENV: 'production' } })
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()))
-  const tell = (what: string, order?: LoadOrder) =>
+  const tell = (what: string, order?: LoadOrder | number) =>
     new Promise<unknown>((resolve, reject) => {
       const onExit = () => reject(new Error('A load process ended.'))
       child.once('exit', onExit)
@@ -112,6 +142,33 @@ export async function startLoad(): Promise<Load> {
       await ended
     },
   }
+}
+
+/** Clients of ours in several processes, each with the whole board. */
+export async function openClients(
+  port: number,
+  clients: number,
+  everyMs: number,
+  seed: number,
+): Promise<readonly Load[]> {
+  const loads = await Promise.all(Array.from({ length: LOAD_PROCESSES }, () => startLoad()))
+  const share = Math.ceil(clients / LOAD_PROCESSES)
+  await Promise.all(
+    loads.map((load, i) => {
+      const own = { clients: Math.min(share, clients - i * share), from: i * share, of: clients }
+      return load.tell('open', { server: 'ours', port, ...own, everyMs, window: 1, seed })
+    }),
+  )
+  return loads
+}
+
+/** A database of a PostgreSQL of its own when `--store postgres` says so, with how to end it; empty otherwise. */
+export async function benchDatabase(
+  args: readonly string[],
+): Promise<{ readonly url: string; readonly end: () => Promise<void> }> {
+  if (option(args, 'store', 'libsql') !== 'postgres') return { url: '', end: async () => {} }
+  const postgres = await startPostgres()
+  return { url: await postgres.database(), end: () => postgres.stop('immediate') }
 }
 
 export const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))

@@ -3,7 +3,7 @@
 // interleaved, clients live in other processes, figures are medians over the rounds.
 import { Histogram, median } from './histogram.ts'
 import type { LoadOrder, LoadReport } from './load.ts'
-import { option, startLoad, startOurs, startStock, wait } from './rig.ts'
+import { benchDatabase, option, startLoad, startOurs, startStock, wait } from './rig.ts'
 
 const EDIT_EVERY_MS = 500
 const WARM_MS = 2_000
@@ -17,30 +17,32 @@ interface Round {
   readonly edits: number
 }
 
-/** `npm run -s bench -- sync [--clients 50,200] [--rounds 3] [--seconds 6] [--seed 1]` */
+/** `npm run -s bench -- sync [--clients 50,200] [--rounds 3] [--seconds 6] [--store postgres] [--seed 1]` */
 export async function run(args: readonly string[]): Promise<number> {
   const sizes = option(args, 'clients', '50,200').split(',').map(Number)
   const rounds = Number(option(args, 'rounds', '3'))
   const runMs = Number(option(args, 'seconds', '6')) * 1000
   const seed = Number(option(args, 'seed', '1'))
   console.error(`seed ${seed}, ${rounds} rounds of ${runMs / 1000} s, ${LOAD_PROCESSES} load processes`)
+  const { url, end } = await benchDatabase(args)
   const results = []
   for (const n of sizes) {
     const all: Record<'stock' | 'ours', Round[]> = { stock: [], ours: [] }
     for (let round = 0; round < rounds; round++)
       for (const server of ['stock', 'ours'] as const) {
-        const measured = await measure(server, n, runMs, seed + round)
+        const measured = await measure(server, n, runMs, seed + round, url)
         all[server].push(measured)
         console.error(row(server, n, round, measured))
       }
     results.push(sumUp(n, all.ours, all.stock))
   }
-  console.log(JSON.stringify({ clients: results }))
+  await end()
+  console.log(JSON.stringify({ store: url ? 'postgres' : 'libsql', clients: results }))
   return 0
 }
 
-async function measure(server: 'stock' | 'ours', n: number, runMs: number, seed: number): Promise<Round> {
-  const target = server === 'stock' ? await startStock() : await startOurs()
+async function measure(server: 'stock' | 'ours', n: number, runMs: number, seed: number, url: string): Promise<Round> {
+  const target = server === 'stock' ? await startStock() : await startOurs({ url })
   const loads = await Promise.all(Array.from({ length: LOAD_PROCESSES }, () => startLoad()))
   try {
     const share = Math.ceil(n / LOAD_PROCESSES)

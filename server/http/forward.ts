@@ -17,7 +17,11 @@ export function forwardCall(
   failed: () => void,
 ): void {
   const there = ask(new URL(request.url ?? '/', to), { method: request.method ?? 'GET', headers, timeout: CONNECT_MS })
-  there.on('socket', (socket) => socket.once('connect', () => there.setTimeout(0)))
+  there.on('socket', (socket) => {
+    // One that was used before is connected already.
+    if (socket.connecting) socket.once('connect', () => there.setTimeout(0))
+    else there.setTimeout(0)
+  })
   there.on('timeout', () => there.destroy(new Error('no connection')))
   there.on('response', (answer) => {
     response.writeHead(answer.statusCode ?? 502, answer.headers)

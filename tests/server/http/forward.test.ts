@@ -71,6 +71,16 @@ test('a call goes on with its body and comes back with its status, headers and c
   expect(await answer.text()).toBe(`PUT /api/x?q=1 ${'é'.repeat(100_000)}`)
 })
 
+test('many calls one after the other leave nothing behind on the connections they share', async () => {
+  const warnings: string[] = []
+  const hear = (warning: Error) => void warnings.push(warning.message)
+  process.on('warning', hear)
+  for (let call = 0; call < 30; call++) await (await fetch(`${standingBy}/api/x`)).text()
+  await new Promise((done) => setTimeout(done, 10))
+  process.off('warning', hear)
+  expect(warnings).toEqual([])
+})
+
 test('it says where it came from, as a proxy in front of it said', async () => {
   await fetch(`${standingBy}/api/x`, { headers: { 'x-forwarded-for': '203.0.113.7', 'x-forwarded-proto': 'https' } })
   expect(handedOn.at(-1)?.headers).toMatchObject({ 'x-forwarded-for': '203.0.113.7', 'x-forwarded-proto': 'https' })

@@ -65,6 +65,13 @@ export function clashesOf(problem: Problem, unmet: readonly MustRef[]): readonly
   return clashes
 }
 
+/** Whether some line-up keeps all of these musts; null when the tries do not tell. */
+export function canKeep(problem: Problem, musts: readonly MustRef[]): boolean | null {
+  const seating = new Seating(problem)
+  const isImpossible = seating.isImpossible(musts)
+  return seating.isSpent ? null : !isImpossible
+}
+
 function smallestSet(seating: Seating, must: MustRef, others: readonly MustRef[]): readonly MustRef[] | null {
   if (seating.isImpossible([must])) return [must]
   for (const one of others) if (seating.isImpossible([must, one])) return [must, one]

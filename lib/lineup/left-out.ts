@@ -3,10 +3,11 @@
  * smallest changes that would bring it in beside the line-up as it stands, and whether that is worth it.
  *
  * Two things are told, each by computation. With the changes made the named turns can be added and no rule is broken:
- * the checker says so. And the changed day is searched twice from there, once with the turn in it and once with the
- * person or piece kept out: only when the first is no worse is it called included; else its loss is told.
+ * the checker says so. And the changed day is searched with the turn in it and with the person or piece kept out
+ * (trial.ts): only when the first is no worse is it called included, on a small day only when that is shown; else its
+ * loss is told.
  */
-import { appraise, appraiseTurn, minutesIn, scoreOf } from './appraise.ts'
+import { appraiseTurn, minutesIn, scoreOf } from './appraise.ts'
 import { applyChanges, type Change } from './change.ts'
 import {
   needOf,
@@ -23,17 +24,12 @@ import {
 import {
   type Assignment,
   DATED_PERCENT,
-  type Forbid,
   type Problem,
   type ProblemPiece,
   type ProblemStep,
   type Solution,
 } from './problem.ts'
-import { compile } from './solve/compile.ts'
-import { DEFAULT_SEED } from './solve/index.ts'
-import { search } from './solve/search.ts'
-import { toSolution } from './solve/solution.ts'
-import { startOf } from './solve/start.ts'
+import { Trial } from './trial.ts'
 import { verifyRules } from './verify.ts'
 
 export interface LeftOut {
@@ -63,13 +59,8 @@ interface Entry {
 const ENTRIES = 4
 /** Changes of the day up to this size are looked for first; what takes weeks or a new bench only when there is none. */
 const OF_THE_DAY = 120
-/** Searches in all, two for each entry tried: so many turns altogether, that a large lab is not kept waiting. */
-const SEARCHED_TURNS = 4000
-const SEARCHES_MAX = 80
 /** Spots that are looked into where others have to come along. */
 const SPOTS = 3
-const STEPS = 1500
-const HEAT = 0.2
 
 /** Everything left out, people in the order of the day, then pieces, the most urgent first. */
 export function leftOutOf(
@@ -267,51 +258,4 @@ function verdict(
     first ??= left
   }
   return first ?? { ...of, code: 'nothing', changes: [], turns: [], isIncluded: false, lossPerMille: null }
-}
-
-/** Searches a changed day with somebody or something in it, and without. */
-class Trial {
-  readonly #present: Solution
-  readonly #isCancelled: () => boolean
-  #searches: number
-
-  constructor({ people, shifts }: Problem, present: Solution, isCancelled: () => boolean) {
-    this.#searches = Math.min(SEARCHES_MAX, Math.ceil(SEARCHED_TURNS / Math.max(1, people.length * shifts.length)))
-    this.#present = present
-    this.#isCancelled = isCancelled
-  }
-
-  /** What it costs to have the first turn in, in thousandths, rounded up; null when the searches are used up. */
-  lossPerMille(
-    problem: Problem,
-    turns: readonly Assignment[],
-    isSame: boolean,
-    forbid: Partial<Forbid>,
-  ): number | null {
-    const [own] = turns
-    if (own === undefined || this.#searches < 2 || this.#isCancelled()) return null
-    const { person, shift, piece, step, place } = own
-    const inside = this.#best({ ...problem, holds: [...problem.holds, { person, shift, piece, step, place }] }, [
-      ...this.#present.lineUp,
-      ...turns,
-    ])
-    const keptOut = { person: null, shift: null, piece: null, step: null, place: null, ...forbid }
-    const isKnown = isSame && this.#present.isProven
-    const outside = isKnown
-      ? { unmet: this.#present.unmet.length, score: this.#present.score }
-      : this.#best({ ...problem, forbids: [...problem.forbids, keptOut] }, this.#present.lineUp)
-    // Whatever has to be given up for it outweighs all marks.
-    if (inside.unmet !== outside.unmet) return inside.unmet < outside.unmet ? 0 : 1000
-    if (inside.score >= outside.score) return 0
-    return Math.ceil((1000 * (outside.score - inside.score)) / Math.max(1, outside.score))
-  }
-
-  #best(problem: Problem, lineUp: readonly Assignment[]): { readonly unmet: number; readonly score: number } {
-    this.#searches--
-    const model = compile(problem)
-    const start = startOf(model, lineUp)
-    const found = search(model, { seed: DEFAULT_SEED, steps: STEPS, restarts: 1, heat: HEAT, start })
-    const { lineUp: best, unmet } = toSolution(model, found)
-    return { unmet: unmet.length, score: scoreOf(appraise(problem, best)) }
-  }
 }

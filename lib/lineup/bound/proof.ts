@@ -66,12 +66,8 @@ export function closeIn(
   return { score, keepsMusts, ...found, bound: most([found.bound], score), field: found.last?.field ?? null }
 }
 
-/** The model with the options that a better line-up may have, and no others; `reduced` as the search takes it. */
-export function narrowed(
-  model: Model,
-  { without }: Rest,
-  reduced: Float64Array,
-): { readonly model: Model; readonly reduced: Float64Array } {
+/** The model with the options that a better line-up may have, and no others; `kept` is where they were among all. */
+export function narrowed(model: Model, { without }: Rest): { readonly model: Model; readonly kept: Int32Array } {
   const kept: number[] = []
   const optionsStart = new Int32Array(model.optionsStart.length)
   for (let turn = 0; turn < model.persons * model.shifts; turn++) {
@@ -82,7 +78,7 @@ export function narrowed(
   }
   optionsStart[model.persons * model.shifts] = kept.length
   const options = Int32Array.from(kept, (o) => at(model.options, o))
-  return { model: { ...model, options, optionsStart }, reduced: Float64Array.from(kept, (o) => atDouble(reduced, o)) }
+  return { model: { ...model, options, optionsStart }, kept: Int32Array.from(kept) }
 }
 
 /** The least bound found by looking at so many parts: the score itself when nothing better exists. */

@@ -2,7 +2,7 @@
  * Days small enough to be settled: what no better line-up can have is left out, the search goes on among what is left,
  * and in the end it is shown that nothing better exists, by parts or by a general solver on the equations of the rest.
  */
-import { at } from '#lib/base'
+import { at, atDouble } from '#lib/base'
 import { unmetMusts } from '../appraise.ts'
 import { equationsOf, turnsOf } from '../bound/equations.ts'
 import { fieldOf } from '../bound/field.ts'
@@ -53,8 +53,9 @@ export function settleDay(
   let best = start
   let rest = closeIn(model, { score: begun, keepsMusts })
   for (let round = 0; round < ROUNDS_MAX && rest.field !== null && isCancelled?.() !== true; round++) {
-    const few = narrowed(model, rest, reduced)
-    const found = search(few.model, { seed: seed + round, steps, restarts, heat, reduced: few.reduced, start: best })
+    const few = narrowed(model, rest)
+    const its = Float64Array.from(few.kept, (o) => atDouble(reduced, o))
+    const found = search(few.model, { seed: seed + round, steps, restarts, heat, reduced: its, start: best })
     const { score } = toSolution(model, found)
     if (score <= rest.score) break
     best = found

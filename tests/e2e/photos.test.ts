@@ -43,7 +43,7 @@ test('a photograph added offline and lost half-way comes whole, and another pers
   const bytes = await aPhoto()
   await context.setOffline(true)
   await choose(page, 'skull.jpg', 'image/jpeg', bytes)
-  await page.getByLabel('View').selectOption('dorsal')
+  await page.getByRole('dialog').getByLabel('View').selectOption('dorsal')
   await page.getByLabel('Scale bar in it, mm').fill('50')
   await page.getByLabel('What it shows').fill('The left orbit')
   await page.getByRole('button', { name: 'Add one photograph' }).click()
@@ -86,7 +86,7 @@ test('a photograph added offline and lost half-way comes whole, and another pers
 
   await page.getByRole('button', look).click()
   await page.getByRole('button', { name: 'Correct what is said…' }).click()
-  await page.getByLabel('View').selectOption('left lateral')
+  await page.getByRole('dialog').getByLabel('View').selectOption('left lateral')
   await page.getByRole('button', { name: 'Correct it' }).click()
   await reader.page.getByRole('dialog', { name: 'Left lateral: The left orbit' }).waitFor()
   await page.getByRole('button', { name: 'Withdraw it' }).click()

@@ -7,7 +7,7 @@ import { type AskContext, Asks, type AskTable } from './asks.ts'
 import type { Presence, Present } from './presence.ts'
 import { redact } from './redact.ts'
 import type { Connection } from './sync/connection.ts'
-import type { Said } from './sync/frames.ts'
+import { readAwareness, type Said } from './sync/frames.ts'
 import type { Limits } from './sync/limits.ts'
 import type { Log } from './world.ts'
 
@@ -61,8 +61,9 @@ export class Desk {
   hear(said: Exclude<Said, { what: 'step 1' | 'update' }>): void {
     try {
       if (said.what === 'message') this.#hearMessage(parseMessage(said.text))
-      else if (this.#present && said.what === 'awareness') this.#behind.presence.hear(this.#present, said.update)
-      else if (this.#present) this.#behind.presence.answer(this.#present)
+      else if (this.#present) this.#behind.presence.hear(this.#present, said.update)
+      // The Wall is nobody anywhere; what it says must be sayable all the same.
+      else readAwareness(said.update, 1)
     } catch (error) {
       if (said.what === 'message' && !(error instanceof BadMessage))
         this.#behind.log('error', `A message failed: ${error instanceof Error ? error.stack : error}`)
@@ -92,7 +93,7 @@ export class Desk {
     const connection = this.#connection
     const id = nameOf(op)
     const answer = (given: Answer) => connection.answer(id, redact(given, connection.visitor.role))
-    return connection.ops.take(1) && this.#behind.submit(op, this.#behind.who, answer)
+    return connection.purse.ops.take(1) && this.#behind.submit(op, this.#behind.who, answer)
   }
 }
 

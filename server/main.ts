@@ -183,6 +183,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     photos: photoFolder({ folder: photosIn(settings.data), clock: world.clock }),
     pages,
     sockets,
+    clock: world.clock,
     log,
   })
   // Others on the database must know where this process is before it takes the lab.

@@ -52,11 +52,6 @@ export class Presence {
     this.#renewLater()
   }
 
-  /** All states once more, for a client that asks. */
-  answer(present: Present): void {
-    if (present.isShown) present.send(awarenessFrame(this.#states.values()))
-  }
-
   /** Hears an awareness update of a client; throws when it is not one. */
   hear(present: Present, update: Uint8Array): void {
     const states = readAwareness(update, STATES_MAX)

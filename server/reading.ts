@@ -128,7 +128,7 @@ export class Reading {
 }
 
 function sync(connection: Connection, document: FaceDocument, reader: Reader, stateVector: Uint8Array): void {
-  if (!connection.syncs.take(1)) {
+  if (!connection.purse.syncs.take(1)) {
     connection.end('too-much')
     return
   }

@@ -28,7 +28,7 @@ import { Presence } from './presence.ts'
 import { Reading } from './reading.ts'
 import type { Store } from './store/contract.ts'
 import { Connection, type Place, type Visitor } from './sync/connection.ts'
-import type { Limits } from './sync/limits.ts'
+import { type Limits, Purses } from './sync/limits.ts'
 import { CLOSE, type Socket } from './sync/socket.ts'
 import { TextRooms } from './text-rooms.ts'
 import type { Chance, Clock, Log } from './world.ts'
@@ -90,6 +90,7 @@ export class Room {
   readonly #texts: TextRooms
   readonly #calendar: Calendar
   readonly #connections = new Set<Connection>()
+  readonly #purses: Purses
   #cancelTick: () => void = () => {}
   #cancelLook: (() => void) | null = null
   #isClosed = false
@@ -99,6 +100,7 @@ export class Room {
   private constructor(world: RoomWorld) {
     this.#world = world
     this.#presence = new Presence(world.clock)
+    this.#purses = new Purses(world.limits, world.clock)
     this.#texts = new TextRooms(world)
     const zone = () => this.#held.all.lab.get('lab')?.zone ?? ZONE_UNKNOWN
     this.#calendar = new Calendar(world.clock, zone, (date) => this.#beginDay(date))
@@ -195,7 +197,8 @@ export class Room {
     }
     const visitor: Visitor = { sessionId: session.id, personId: session.personId, role }
     // faceAt knows the place.
-    const connection = new Connection(socket, visitor, place as Place, this.#world)
+    const purse = this.#purses.open(session.personId ?? session.id)
+    const connection = new Connection(socket, visitor, place as Place, { ...this.#world, purse })
     let ofSession = 0
     for (const other of this.#connections) if (other.visitor.sessionId === session.id) ofSession++
     if (ofSession >= this.#world.limits.connectionsPerSession) {
@@ -246,7 +249,10 @@ export class Room {
     connection.handle((said) => {
       if (said.what === 'step 1') read.sync(said.stateVector)
       // What a client has is no news here: the server is the only writer (a provider repeats what it loaded from disk).
-      else if (said.what !== 'update') desk?.hear(said)
+      else if (said.what === 'update') return
+      // Acts, questions and presence have their place on the board's connection alone.
+      else if (desk) desk.hear(said)
+      else connection.end('bad-message')
     })
     if (this.#gate.state === 'read-only' && desk) connection.say({ type: 'state', state: 'read-only' })
     desk?.join()
@@ -263,9 +269,11 @@ export class Room {
     const isCurrent = epoch === '' || epoch === text.epoch
     connection.handle((said) => {
       if (said.what === 'step 1' && isCurrent) {
-        if (connection.syncs.take(1)) text.sync(said.stateVector)
+        if (connection.purse.syncs.take(1)) text.sync(said.stateVector)
         else connection.end('too-much')
-      } else if (said.what === 'update' && isCurrent) text.write(said.update)
+      } else if (said.what === 'update') {
+        if (isCurrent) text.write(said.update)
+      } else if (said.what !== 'step 1') connection.end('bad-message')
     })
   }
 

@@ -20,6 +20,7 @@ const commands = {
   bench: ([name = '', ...args]) => runFile(`tests/bench/${name}.ts`, args),
   solve: (args) => runFile('tests/solve/cli.ts', args),
   history: (args) => runFile('tests/sim/cli.ts', args),
+  hostile: (args) => runBuilt('tests/hostile/cli.ts', args),
   figure: (args) => runFile('tests/figure/cli.ts', args),
   picture: () => runFile('tests/picture.ts', []),
 }
@@ -88,6 +89,13 @@ async function vitest(name, config, filters, env = {}) {
   if (failed === 0 && (code !== 0 || passed === 0)) failed = 1
   console.log(`${failed === 0 ? 'good' : 'BAD'}: ${name}, ${passed} passed, ${failed} failed`)
   return { passed, failed }
+}
+
+/** The same, of a file that starts the built server. */
+async function runBuilt(path, fileArgs) {
+  await install(say)
+  await build(say)
+  await runFile(path, fileArgs)
 }
 
 /** Runs a TypeScript file's `run(args)` in this process. */

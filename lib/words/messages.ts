@@ -5,7 +5,7 @@ import { OpId, PersonId, Role } from './atoms.ts'
 
 /** Version of this protocol; a client of another version is told to reload. */
 export const PROTOCOL_VERSION = 1
-/** Frame type beside y-protocols' 0 sync, 1 awareness, 2 auth, 3 query awareness. */
+/** Frame type beside y-protocols' 0 sync, 1 awareness, 2 auth and 3 query awareness (the last two are not used). */
 export const TALUS_FRAME = 64
 
 /** Why an edit was refused, or what would be: no language here, app/_text makes the sentence. */

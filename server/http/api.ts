@@ -1,6 +1,7 @@
 // What browsers call beside the board's socket: who is here, joining and leaving, PINs, links, the archive's search and
 // a piece's history. Answers are plain values; server.ts turns them into HTTP. Whoever may do something here is decided
-// from the connection's session alone.
+// from the connection's session alone; whoever is signed in is slowed down by their device and not by the address that
+// they share with others.
 import type * as z from 'zod/mini'
 import {
   BenchBody,
@@ -20,6 +21,7 @@ import {
 import type { FetchedCalendar } from '../calendar-in/fetch-calendar.ts'
 import { buckets, type Door, type Identity, type Session } from '../door/index.ts'
 import type { Clock } from '../world.ts'
+import { callerKey } from './rates.ts'
 
 /** One call, stripped to what it says. */
 export interface Call {
@@ -95,7 +97,7 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
   const slowed =
     (handle: Handler, bucket = entering): Handler =>
     (call) => {
-      const waitMs = bucket.take(call.address)
+      const waitMs = bucket.take(callerKey(call.session, call.address))
       return waitMs > 0 ? refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) }) : handle(call)
     }
 

@@ -7,7 +7,7 @@ import type { Door } from '../door/index.ts'
 import type { Outlets } from '../out/outlets.ts'
 import type { PhotoStore } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
-import type { Log } from '../world.ts'
+import type { Clock, Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, type Call, calendarTokenOf, refuse } from './api.ts'
 import { readJson } from './body.ts'
@@ -17,6 +17,7 @@ import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
 import { outPathOf, sendOut } from './out.ts'
 import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
+import { makeRates, type Rates } from './rates.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
 
 /** Header by which pages learn who is here; from outside it is thrown away. */
@@ -46,11 +47,15 @@ export interface HttpParts {
   readonly photos: PhotoStore
   readonly pages: Pages
   readonly sockets: Sockets
+  readonly clock: Clock
   readonly log: Log
 }
 
+type Parts = HttpParts & { readonly rates: Rates }
+
 /** The server, not yet listening. */
-export function makeHttp(parts: HttpParts): Server {
+export function makeHttp(options: HttpParts): Server {
+  const parts: Parts = { ...options, rates: makeRates(options.clock) }
   const server = createServer((request, response) => {
     response.on('error', () => response.destroy())
     answer(parts, request, response).catch((error: unknown) => {
@@ -76,7 +81,7 @@ export function makeHttp(parts: HttpParts): Server {
   return server
 }
 
-async function answer(parts: HttpParts, request: IncomingMessage, response: ServerResponse): Promise<void> {
+async function answer(parts: Parts, request: IncomingMessage, response: ServerResponse): Promise<void> {
   const whence = whenceOf(request, parts.isProxy)
   const to = handOnTo(parts, request)
   if (to) {
@@ -124,7 +129,7 @@ const isOwnWrite = (request: IncomingMessage, whence: Whence) =>
   (request.headers.origin === undefined || isOwnOrigin(request, whence)) && request.headers[WRITE_HEADER] === '1'
 
 async function answerPhoto(
-  { open, labId, photos }: HttpParts,
+  { open, labId, photos, rates }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   url: URL,
@@ -134,7 +139,13 @@ async function answerPhoto(
   const opened = open()
   if (!opened) return send(response, refuse({ refused: 'not-now' }))
   const { door, mayLook } = opened
-  const who = door.identify(sessionOf(door, request, cookieName(labId(), whence.isSecure)))
+  const session = sessionOf(door, request, cookieName(labId(), whence.isSecure))
+  const who = door.identify(session)
+  const waitMs = rates.take('pictures', session, whence.address)
+  if (waitMs > 0) {
+    response.setHeader('connection', 'close')
+    return send(response, tooOften(waitMs))
+  }
   if (request.method === 'GET' && what === 'photos') {
     const no = await sendPhoto({ store: photos, mayLook }, request, response, url.searchParams, hash, who)
     if (no) send(response, no)
@@ -214,7 +225,7 @@ async function answerCall(
 }
 
 async function servePage(
-  parts: HttpParts,
+  parts: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   url: URL,
@@ -237,9 +248,27 @@ async function servePage(
       return send(response, refuse({ refused: 'not-now' }))
     }
     const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
+    const waitMs = parts.rates.take('pages', session, whence.address)
+    if (waitMs > 0) return slowDown(response, waitMs)
     request.headers[SESSION_HEADER] = headerOf({ ...door.me(session), build: parts.build })
   }
   await parts.pages.serve(request, response)
+}
+
+const tooOften = (waitMs: number): Answer => refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) })
+
+/** Said in words, since it stands where a page was asked for. */
+function slowDown(response: ServerResponse, waitMs: number): void {
+  const seconds = Math.ceil(waitMs / 1000)
+  response.setHeader('content-security-policy', barePolicy)
+  response.writeHead(429, {
+    'content-type': 'text/plain; charset=utf-8',
+    'cache-control': 'no-store',
+    'retry-after': String(seconds),
+  })
+  response.end(
+    `Too many pages were asked for from here. The next one can be had in ${seconds} s; nothing was changed.\n`,
+  )
 }
 
 /** Said in words: whoever set up a name for the lab reads it in their browser. */
@@ -249,7 +278,7 @@ function misdirected(response: ServerResponse): void {
   response.end('This lab does not go by that name. Whoever runs it can add it: npm start -- --hosts NAME\n')
 }
 
-function upgrade(parts: HttpParts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
+function upgrade(parts: Parts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
   const whence = whenceOf(request, parts.isProxy)
   const to = handOnTo(parts, request)
   if (to) {
@@ -267,7 +296,7 @@ function upgrade(parts: HttpParts, request: IncomingMessage, socket: Duplex, hea
 }
 
 /** Who comes for what, or the status that says why not. */
-function arrivalOf(parts: HttpParts, request: IncomingMessage, whence: Whence): Arrival | number {
+function arrivalOf(parts: Parts, request: IncomingMessage, whence: Whence): Arrival | number {
   const url = urlOf(request)
   const path = url && syncPathOf(url.pathname)
   if (!url || !path) return 404
@@ -276,6 +305,7 @@ function arrivalOf(parts: HttpParts, request: IncomingMessage, whence: Whence): 
   const door = parts.open()?.door
   if (!door) return 503
   const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
+  if (parts.rates.take('sockets', session, whence.address) > 0) return 429
   const who = door.identify(session)
   return session && who ? { session, who, path, params: url.searchParams } : 401
 }
@@ -296,7 +326,10 @@ function urlOf(request: IncomingMessage): URL | null {
   // `//elsewhere` or a whole address would name a host of its own.
   if (!path.startsWith('/') || path.startsWith('//')) return null
   try {
-    return new URL(path, 'http://lab')
+    const url = new URL(path, 'http://lab')
+    // Pages decode it, and would fault on what no letters stand behind.
+    decodeURIComponent(url.pathname)
+    return url
   } catch {
     return null
   }

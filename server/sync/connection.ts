@@ -3,7 +3,7 @@
 import type { Finding, Home, OpId, Role, ServerMessage } from '#lib/words'
 import type { Clock } from '../world.ts'
 import { type Frame, messageFrame, quietFrame, readFrame, type Said } from './frames.ts'
-import { Budget, type Limits } from './limits.ts'
+import type { Limits, Purse } from './limits.ts'
 import { CLOSE, type Socket } from './socket.ts'
 
 /** Where a connection leads: a document, or a text typed together. */
@@ -37,10 +37,7 @@ export class Connection {
   readonly #socket: Socket
   readonly #clock: Clock
   readonly #limits: Limits
-  readonly #frames: Budget
-  readonly #bytes: Budget
-  readonly ops: Budget
-  readonly syncs: Budget
+  readonly purse: Purse
   #handler: ((said: Said) => void) | null = null
   #early: Uint8Array[] = []
   #onEnd: () => void = () => {}
@@ -49,17 +46,18 @@ export class Connection {
   #refused: { id: string; findings: Finding[] }[] = []
   #isEnded = false
 
-  constructor(socket: Socket, visitor: Visitor, place: Place, world: { clock: Clock; limits: Limits }) {
-    const { clock, limits } = world
+  constructor(
+    socket: Socket,
+    visitor: Visitor,
+    place: Place,
+    { clock, limits, purse }: { clock: Clock; limits: Limits; purse: Purse },
+  ) {
     this.visitor = visitor
     this.place = place
     this.#socket = socket
     this.#clock = clock
     this.#limits = limits
-    this.#frames = new Budget(limits.frames, clock)
-    this.#bytes = new Budget(limits.bytes, clock)
-    this.ops = new Budget(limits.ops, clock)
-    this.syncs = new Budget(limits.syncs, clock)
+    this.purse = purse
     this.#sentAt = clock.now()
     socket.onMessage((bytes) => this.#hear(bytes))
     socket.onClose(() => this.#ended())
@@ -141,7 +139,8 @@ export class Connection {
 
   #hear(bytes: Uint8Array): void {
     if (this.#isEnded) return
-    if (bytes.length > this.#limits.frameBytesMax || !this.#frames.take(1) || !this.#bytes.take(bytes.length)) {
+    const { frames, bytes: room } = this.purse
+    if (bytes.length > this.#limits.frameBytesMax || !frames.take(1) || !room.take(bytes.length)) {
       this.end('too-much')
       return
     }

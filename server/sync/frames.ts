@@ -6,11 +6,10 @@ import { type ServerMessage, TALUS_FRAME } from '#lib/words'
 
 export type Frame = Uint8Array
 
-/** y-protocols' frame types. */
+/** y-protocols' frame types. Nobody asks for presence: whoever comes is shown it. */
 const SYNC = 0
 const AWARENESS = 1
 const AUTH = 2
-const QUERY_AWARENESS = 3
 
 const STEP_1 = 0
 const STEP_2 = 1
@@ -22,7 +21,6 @@ export type Said =
   /** Step 2 answers our step 1, an update comes unasked; both carry what the client has. */
   | { readonly what: 'update'; readonly update: Uint8Array }
   | { readonly what: 'awareness'; readonly update: Uint8Array }
-  | { readonly what: 'query awareness' }
   | { readonly what: 'message'; readonly text: string }
 
 /** Reads a frame; throws on anything that is not one. */
@@ -45,8 +43,6 @@ function readOne(decoder: decoding.Decoder): Said {
     }
     case AWARENESS:
       return { what: 'awareness', update: decoding.readVarUint8Array(decoder) }
-    case QUERY_AWARENESS:
-      return { what: 'query awareness' }
     case TALUS_FRAME:
       return { what: 'message', text: decoding.readVarString(decoder) }
     default:

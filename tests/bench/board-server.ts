@@ -19,13 +19,14 @@ const founding = { opId: 'found', kind: 'found', op: {}, personId: null, at: new
 // Started again on what is there already, it serves that.
 if ((await store.head('bench')) === 0) await store.append('bench', 0, [{ ...founding, changes: benchChanges() }])
 const unlimited = { perSecond: 1e9, atOnce: 1e9 }
+const all = { frames: unlimited, bytes: unlimited, ops: unlimited }
 const labs = openLabs({
   store,
   clock: systemClock,
   chance: systemChance,
   log: (level, what, facts) => console.error(level, what, facts ?? ''),
   ops: labOps,
-  limits: isFlood ? { frames: unlimited, bytes: unlimited, ops: unlimited, connectionsPerSession: 1e9 } : {},
+  limits: isFlood ? { ...all, person: { ...all, syncs: unlimited }, connectionsPerSession: 1e9 } : {},
 })
 const lab = await labs.lab('bench')
 const sockets = new WebSocketServer({ noServer: true, maxPayload: 1024 * 1024, perMessageDeflate: false })

@@ -45,8 +45,10 @@ export function caller(url: string): Caller {
 export interface LiveClient {
   /** The board as this client has it. */
   readonly records: () => Records
+  /** Its copy, for whoever must know at once that something came. */
+  readonly doc: Y.Doc
   /** Sends an act; what it is answered, null when it was kept. Fails when the connection ends first. */
-  readonly act: (body: OpBody) => Promise<readonly Finding[] | null>
+  readonly act: (body: OpBody, id?: string) => Promise<readonly Finding[] | null>
   /** Resolves once the board is here and `isSo`. */
   readonly until: (isSo: (records: Records) => boolean) => Promise<void>
   /** Every message of ours that came. */
@@ -97,8 +99,8 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
 
   return {
     records: () => readAll(doc),
-    act(body) {
-      const id = makeId(Date.now(), () => Math.floor(Math.random() * 32))
+    doc,
+    act(body, id = makeId(Date.now(), () => Math.floor(Math.random() * 32))) {
       const encoder = encoding.createEncoder()
       encoding.writeVarUint(encoder, TALUS_FRAME)
       encoding.writeVarString(encoder, JSON.stringify({ type: 'ops', ops: [{ ...body, id }] }))

@@ -190,6 +190,42 @@ describe('connections', () => {
     expect(tabs.map(({ isOpen }) => isOpen)).toEqual([true, true, false])
   })
 
+  it('are one person’s together: coming again does not fill up what they may ask for', async () => {
+    const usual = { perSecond: 1, atOnce: 1000 }
+    const { clock, client } = await openFake({
+      limits: {
+        person: {
+          frames: { perSecond: 1, atOnce: 30 },
+          bytes: { perSecond: 1, atOnce: 1e6 },
+          ops: usual,
+          syncs: usual,
+        },
+      },
+    })
+    const [mara] = [client('mara')]
+    for (const ends of [false, false, true]) {
+      const vera = client('vera')
+      await clock.pass(1)
+      for (let i = 0; i < 12; i++) vera.say({ type: 'stop', ask: 'x' })
+      await clock.pass(1)
+      expect(vera.isOpen).toBe(!ends)
+    }
+    mara.say({ type: 'stop', ask: 'x' })
+    await clock.pass(1)
+    expect(mara.isOpen).toBe(true)
+  })
+
+  it('take acts, questions and presence on the board alone, and say so', async () => {
+    const { clock, client, op } = await openFake()
+    for (const place of ['office', 'sheet/j1', 'text/j1']) {
+      const petra = client('petra', place)
+      await clock.pass(20)
+      petra.act(op('mark', { pieceId: 'j1', shelf: 'x' }))
+      await clock.pass(20)
+      expect([place, petra.heard.at(-1)]).toEqual([place, { type: 'bye', reason: 'bad-message' }])
+    }
+  })
+
   it('are sent something now and then, so that nobody gives them up', async () => {
     const { clock, client } = await openFake()
     const all = [client('vera'), client('wall'), client('petra', 'office'), client('petra', 'text/j1')]

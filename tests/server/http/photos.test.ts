@@ -43,6 +43,7 @@ beforeAll(async () => {
     photos: photoFolder({ folder, clock }),
     pages: { serve: async (_, response) => void response.end(), upgrade: () => false, close: async () => {} },
     sockets: makeSockets(() => {}),
+    clock,
     log: () => {},
   })
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done))

@@ -66,6 +66,7 @@ beforeAll(async () => {
       close: async () => {},
     },
     sockets,
+    clock,
     log: (_, what) => remarks.push(what),
   }
   const server = makeHttp(parts)
@@ -293,6 +294,18 @@ describe('a call', () => {
     await cookieOf('bea')
   })
 
+  test('that comes too often from a signed-in device leaves the others of its address alone', async () => {
+    const headers = { ...write, 'x-forwarded-for': '203.0.113.8' }
+    const [loud, quiet] = [pair(await cookieOf('bea', headers)), pair(await cookieOf('bea', headers))]
+    const guess = async (cookie: string) => {
+      const body = JSON.stringify({ personId: 'bea', pin: '0000' })
+      return (await fetch(`${url}/api/switch`, { method: 'POST', headers: { ...headers, cookie }, body })).status
+    }
+    for (let n = 0; n < 60; n++) await guess(loud)
+    expect(await guess(loud)).toBe(429)
+    expect(await guess(quiet)).not.toBe(429)
+  })
+
   test('and everything else waits while the lab is being restored, and health and readiness say so', async () => {
     isOpen = false
     try {
@@ -306,6 +319,40 @@ describe('a call', () => {
     expect((await fetch(`${url}/ready`)).status).toBe(200)
   })
 })
+
+test('an address that nothing stands behind, or that climbs, is refused and no fault', async () => {
+  const statusOf = (path: string) =>
+    new Promise<number | undefined>((done) => {
+      const { port } = new URL(url)
+      get({ port, path, agent: false }, (response) => done(response.resume().statusCode))
+    })
+  for (const path of ['/%ff', '/sheet/%E0%A4%A', '/api/%ff', '/%', '//elsewhere/'])
+    expect([path, await statusOf(path)]).toEqual([path, 400])
+  for (const path of ['/api/photos/..%2f..%2ftalus.db', '/api/uploads/%2e%2e%2ftalus.db'])
+    expect([path, await statusOf(path)]).toEqual([path, 404])
+})
+
+test('pages and sockets asked for too often are told to wait, each device by itself', async () => {
+  const from = (address: string) => ({ headers: { 'x-forwarded-for': address } })
+  for (let n = 0; n < 240; n++) await fetch(`${url}/`, from('203.0.113.9'))
+  const slowed = await fetch(`${url}/`, from('203.0.113.9'))
+  expect([slowed.status, Number(slowed.headers.get('retry-after')) > 0]).toEqual([429, true])
+  expect(await slowed.text()).toContain('nothing was changed')
+  expect((await fetch(`${url}/`, from('203.0.113.10'))).status).toBe(200)
+  const cookie = pair(await cookieOf('bea'))
+  const knock = () =>
+    new Promise<number>((done) => {
+      const socket = new WebSocket(`${url.replace('http', 'ws')}/sync/board`, { headers: { cookie, origin: url } })
+      socket.on('open', () => {
+        socket.terminate()
+        done(101)
+      })
+      socket.on('unexpected-response', (_request, { statusCode = 0 }) => done(statusCode))
+      socket.on('error', () => {})
+    })
+  for (let n = 0; n < 200; n++) await knock()
+  expect(await knock()).toBe(429)
+}, 30_000)
 
 describe('a socket', () => {
   /** Opens one; answers its first message, or the status it was refused with. */

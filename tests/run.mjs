@@ -21,6 +21,7 @@ const commands = {
   solve: (args) => runFile('tests/solve/cli.ts', args),
   history: (args) => runFile('tests/sim/cli.ts', args),
   hostile: (args) => runBuilt('tests/hostile/cli.ts', args),
+  faults: (args) => runBuilt('tests/faults/cli.ts', args),
   figure: (args) => runFile('tests/figure/cli.ts', args),
   picture: () => runFile('tests/picture.ts', []),
 }

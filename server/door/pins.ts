@@ -9,9 +9,14 @@ import type { Clock } from '../world.ts'
 import { buckets, waits } from './throttle.ts'
 
 const SPACE = 'pin'
+/** Devices on which a person was right. */
+const FAMILIAR = 'pin-familiar'
+/** A device where somebody was not right for so long is strange to them again. */
+const FAMILIAR_MS = 90 * 86_400_000
 /** OWASP's advice for argon2id: 19 MiB, two rounds, one lane. The package's default variant is argon2id. */
 const COST = { memoryCost: 19_456, timeCost: 2, parallelism: 1 }
 
+const Familiar = z.strictObject({ personId: PersonId, device: z.string() })
 const Kept = z.strictObject({ personId: PersonId, hash: z.string() })
 
 type PinAnswer = { ok: true } | { ok: false; why: 'wrong-pin' | 'no-pin' } | { ok: false; why: 'wait'; waitMs: number }
@@ -33,7 +38,12 @@ export async function openPins(tables: Tables, clock: Clock): Promise<Pins> {
   }
   const byDevice = waits(clock, { free: 5, firstMs: 15_000, maxMs: 15 * 60_000 })
   const byPerson = buckets(clock, { burst: 30, perMinute: 0.1 })
+  // Kept, or whoever guesses after a restart could take all tries before the person comes to their tablet.
   const familiar = new Set<string>()
+  for (const { value } of await tables.list(FAMILIAR, clock.now())) {
+    const { personId, device } = Familiar.parse(value)
+    familiar.add(`${personId} ${device}`)
+  }
 
   return {
     has: (personId) => held.has(personId),
@@ -56,6 +66,9 @@ export async function openPins(tables: Tables, clock: Clock): Promise<Pins> {
       if (!(await verify(known, pin))) return { ok: false, why: 'wrong-pin' }
       byDevice.succeeded(pair)
       familiar.add(pair)
+      const expiresAt = clock.now() + FAMILIAR_MS
+      // Not kept, it only makes the device strange again after a restart; the right PIN lets in all the same.
+      await tables.put(FAMILIAR, { key: pair, value: { personId, device }, expiresAt }).catch(() => undefined)
       return { ok: true }
     },
   }

@@ -12,7 +12,7 @@ const limits = {
   sockets: { burst: 200, perMinute: 240 },
 } as const
 
-export type Rated = keyof typeof limits
+type Rated = keyof typeof limits
 
 export interface Rates {
   /** Milliseconds until this caller may ask again; 0 when they may now. */

@@ -6,7 +6,7 @@ import { StoreTrouble } from './contract.ts'
 import { archiveTable } from './sql/archive.ts'
 import { boardTables } from './sql/board.ts'
 import type { Calls, Reply, Request } from './sql/calls.ts'
-import { lockFolder, openForReading, openForWriting } from './sql/open.ts'
+import { damaged, lockFolder, openForReading, openForWriting } from './sql/open.ts'
 import { portableTables } from './sql/portable.ts'
 import { doorTable, textTables } from './sql/side-tables.ts'
 
@@ -41,15 +41,26 @@ function open(): { calls: Calls; close: () => void } {
   return { calls, close }
 }
 
-function codeOf(error: unknown): StoreTrouble['code'] {
-  if (error instanceof StoreTrouble) return error.code
-  return /full/i.test(String(error)) ? 'full' : 'io'
+/** What SQLite says, for whoever runs the server: what happened, what is kept, what to do. */
+function inWords(error: unknown, isOpening: boolean): StoreTrouble {
+  if (error instanceof StoreTrouble) return error
+  const said = error instanceof Error ? error.message : String(error)
+  if (/full/i.test(said)) return new StoreTrouble('full', said)
+  if (/malformed|not a database|corrupt/i.test(said)) return damaged(folder, said)
+  if (isOpening && /readonly|read-only|unable to open/i.test(said))
+    return new StoreTrouble(
+      'io',
+      `The data in ${folder} cannot be written: the disk is read-only or the folder belongs to another account (${said}). Nothing was changed. Make it writable, or name another with --data DIR.`,
+    )
+  return new StoreTrouble('io', said)
 }
 
 function main(port: NonNullable<typeof parentPort>): void {
   const reply = (message: Reply) => port.postMessage(message)
-  const failed = (n: number, error: unknown) =>
-    reply({ n, ok: false, code: codeOf(error), message: error instanceof Error ? error.message : String(error) })
+  const failed = (n: number, error: unknown) => {
+    const { code, message } = inWords(error, n === 0)
+    reply({ n, ok: false, code, message })
+  }
   let database: ReturnType<typeof open>
   try {
     database = open()

@@ -1,7 +1,7 @@
 // The database file: its layout, its durability, and the lock that keeps a second process off the same data.
 // WAL with synchronous=FULL makes each commit survive a crash of the machine; the lock is a transaction held open on a
 // file of its own, which the operating system lets go of even when the process is killed.
-import { existsSync, mkdirSync } from 'node:fs'
+import { closeSync, existsSync, mkdirSync, openSync, readSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'libsql'
 import { StoreTrouble } from '../contract.ts'
@@ -79,8 +79,38 @@ export function lockFolder(folder: string): () => void {
   return () => lock.close()
 }
 
+/** The trouble of data that is not whole. */
+export const damaged = (folder: string, said: string): StoreTrouble =>
+  new StoreTrouble(
+    'io',
+    `The data in ${folder} is damaged or cut off (${said}). Nothing was changed. Keep the folder as it is and restore a backup: npm run restore -- FILE --data ${folder}`,
+  )
+
+/**
+ * True when the data file is shorter than its own head says. SQLite takes what is missing of a page for noughts and
+ * notices late or never. While there is a log of writes, pages that it holds may be missing.
+ * Source: SQLite database file format, 1.3 (page size at 16, change counter at 24, pages at 28, valid for at 92).
+ */
+function isCutOff(folder: string): boolean {
+  const file = dataFile(folder)
+  const { size } = statSync(file, { throwIfNoEntry: false }) ?? { size: 0 }
+  if (size === 0 || (statSync(`${file}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0) return false
+  const head = Buffer.alloc(100)
+  const handle = openSync(file, 'r')
+  try {
+    if (readSync(handle, head, 0, head.length, 0) < head.length) return true
+  } finally {
+    closeSync(handle)
+  }
+  if (head.readUInt32BE(24) !== head.readUInt32BE(92)) return false
+  // A page of 65 536 bytes is written as 1.
+  const pageSize = head.readUInt16BE(16) === 1 ? 65_536 : head.readUInt16BE(16)
+  return size < head.readUInt32BE(28) * pageSize
+}
+
 /** Opens the data file for writing and brings its tables up to date. */
 export function openForWriting(folder: string): Sql {
+  if (isCutOff(folder)) throw damaged(folder, 'it is shorter than it was')
   const sql = new Database(dataFile(folder))
   sql.exec('PRAGMA journal_mode = WAL')
   sql.exec('PRAGMA synchronous = FULL')

@@ -235,6 +235,20 @@ describe('a shared tablet', () => {
     expect(door.identify(usual)?.personId).toBe('bea')
   })
 
+  test('knows the usual tablet after a restart too, so that guesses shut nobody out', async () => {
+    const { door, bench, reopen } = await tablet()
+    const usual = tokenOf(await door.switchTo(ids.volunteer, '4711', bench))
+    const again = await reopen()
+    for (let device = 0; device < 10; device++) {
+      const strange = again.sessionOf(
+        tokenOf(await again.join(await again.invite(ids.preparator, null), undefined, null)),
+      )
+      for (let guess = 0; guess < 4; guess++) if (strange) await again.switchTo(ids.volunteer, '0000', strange)
+    }
+    const here = again.sessionOf(usual)
+    expect(here && (await again.switchTo(ids.volunteer, '4711', here))).toHaveProperty('token')
+  })
+
   test('keeps PINs as argon2id hashes only, and forgets them when asked', async () => {
     const { door, tables, clock, bench } = await tablet()
     const kept = JSON.stringify(await tables.list('pin', clock.now()))

@@ -1,6 +1,7 @@
 // The year behind today, replayed day by day: whoever was in sat down to a piece that was due, at a place that suits,
 // within the rules of the room (seats, one piece at a microscope, air, a person's vibration), and wrote a log.
 import { addDays, assert, daysBetween, minuteOf, weekdayOf } from '#lib/base'
+import { givenOff } from '#lib/rules'
 import { type Dice, type Draft, instant } from './dice.ts'
 import { phrases } from './phrases.ts'
 import type { PlannedStep, Project } from './plan.ts'
@@ -32,6 +33,8 @@ interface Taken {
   readonly pieceOn: Map<string, Set<string>>
   readonly lines: Map<string, number>
   readonly load: Map<string, number>
+  /** What the work at a place gives off into the room, `place kind` each. */
+  readonly gives: Set<string>
   airLpm: number
 }
 
@@ -87,6 +90,7 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
         pieceOn: new Map(),
         lines: new Map(),
         load: new Map(),
+        gives: new Set(),
         airLpm: 0,
       }
       const length = minuteOf(shift.end) - minuteOf(shift.start)
@@ -124,6 +128,8 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
         const minutes = Math.min(left, Math.round((length * (0.78 + 0.18 * chance.unit())) / 5) * 5)
         const running = Math.round((minutes * technique.runningPct * (0.7 + 0.3 * chance.unit())) / 100)
         take(taken, project, step, placeId, technique.airLpm)
+        const place = places.find(({ id }) => id === placeId)
+        if (place) for (const kind of givenOff(technique, place)) taken.gives.add(`${placeId} ${kind}`)
         points.set(person.id, (points.get(person.id) ?? 0) + 2 * (technique.vibrationMs2 ?? 0) ** 2 * (running / 60))
         done.set(step.id, (done.get(step.id) ?? 0) + minutes)
         been.set(project.id, (been.get(project.id) ?? 0) + minutes)
@@ -216,6 +222,11 @@ function placeFor(
     if ((taken.seats.get(place.id) ?? 0) >= place.seats) return false
     if (technique.airLpm > 0 && (taken.lines.get(place.id) ?? 0) >= place.airLines) return false
     if (!technique.needs.every((feature) => place.features.includes(feature))) return false
+    // Days that are still looked at: dust and vapour do not meet at one place.
+    const meets = givenOff(technique, place).some((kind) =>
+      taken.gives.has(`${place.id} ${kind === 'dust' ? 'solvent' : 'dust'}`),
+    )
+    if (meets && day >= -LAST_DAYS) return false
     const load = taken.load.get(place.id) ?? 0
     if (!at && load + massKgOf(piece) > place.loadKgMax) return false
     return piece.lengthM <= Math.max(place.widthM, place.depthM)

@@ -17,15 +17,15 @@ const cabinets: Readonly<Record<AirKind, Place['features'][number]>> = {
 const airKinds = ['dust', 'solvent'] as const
 
 /** What a technique gives off, as the lab has marked it. */
-export const airKindsOf = (technique: Readonly<Technique>): readonly AirKind[] =>
+export const airKindsOf = (technique: Pick<Technique, 'hazards'>): readonly AirKind[] =>
   airKinds.filter((kind) => technique.hazards.includes(kind))
 
 /** What a place keeps in: its own cabinet takes the dust, its own hood the vapour. */
-export const keptInAt = (place: Readonly<Place>): readonly AirKind[] =>
+export const keptInAt = (place: Pick<Place, 'features'>): readonly AirKind[] =>
   airKinds.filter((kind) => place.features.includes(cabinets[kind]))
 
 /** What a technique gives off into the room when it is done at a place. */
-export const givenOff = (technique: Readonly<Technique>, place: Readonly<Place>): readonly AirKind[] =>
+export const givenOff = (technique: Pick<Technique, 'hazards'>, place: Pick<Place, 'features'>): readonly AirKind[] =>
   airKindsOf(technique).filter((kind) => !keptInAt(place).includes(kind))
 
 /** Places in open public view, and the two kinds at one place in one shift; whoever comes last is named. */

@@ -39,10 +39,10 @@ export const mutations: readonly Mutation[] = [
     "if (face === 'crew') return record",
   ),
   one('R1 seats are not counted', 'lib/rules/one-place.ts', 'people > one.place.seats', 'people > 1e9'),
-  one('R4 air is not counted', 'lib/rules/judge.ts', '...judgeAir(day), ', ''),
+  one('R4 air is not counted', 'lib/rules/judge.ts', '...judgeAir(day),', ''),
   one('R3 force is not looked at', 'lib/rules/judge.ts', '...judgeForce(day), ', ''),
-  one('R5 exposure is not counted', 'lib/rules/judge.ts', '...judgeExposure(day), ', ''),
-  one('R2 learners need no mentor', 'lib/rules/judge.ts', '...judgeMentors(day), ', ''),
+  one('R5 exposure is not counted', 'lib/rules/judge.ts', '...judgeExposure(day),', ''),
+  one('R2 learners need no mentor', 'lib/rules/judge.ts', '...judgeMentors(day),', ''),
   one('roles are not asked', 'lib/ops/dispatch.ts', 'if (actor.length > 0) return actor', ''),
   one(
     'posted days are not judged again',

@@ -3,10 +3,11 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { gentlestOf, triedOn } from '#lib/views'
 import { Entry, put } from '#lib/words'
-import { aLog, anEntry, aSmallLab, aTurn, aWork } from '../../kit/makers.ts'
+import { aLog, anEntry, aSmallLab, aSpecimen, aTurn, aWork } from '../../kit/makers.ts'
 import { act } from '../../kit/makers-ops.ts'
 
-const lab = aSmallLab(put('assignment', aTurn()))
+// Nobody wants a sample of it, so that a consolidant is not asked about.
+const lab = aSmallLab(put('assignment', aTurn()), put('specimen', aSpecimen({ sampling: 'not wanted' })))
 const write = (over: object = {}) => ({
   kind: 'write' as const,
   entryId: 'e1',

@@ -13,7 +13,7 @@ import { freshFolder, type RunningServer, startServer, within } from '../kit/ser
 const TODAY = '2026-03-12'
 const TOMORROW = '2026-03-13'
 /** A large lab on a busy machine takes its time. */
-const SOON = { timeout: 60_000 }
+const SOON = { timeout: 150_000 }
 const desk = { viewport: { width: 1440, height: 900 } }
 
 let browser: Browser

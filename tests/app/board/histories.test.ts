@@ -10,7 +10,7 @@ import { hasSentence } from '../../../app/_text/index.ts'
 import { TODAY } from '../../kit/makers.ts'
 import { aWorld, type Device } from './kit/world.ts'
 
-const HISTORIES = Number(process.env.TALUS_HISTORIES ?? 1000)
+const HISTORIES = Number(process.env.TALUS_HISTORIES ?? 300)
 const FIRST_SEED = Number(process.env.TALUS_SEED ?? 1)
 const PER_TEST = 100
 

@@ -230,7 +230,7 @@ export function photoRow(photo: RecordOf<'photo'>, lab: string, origin: string):
     identifier: `${lab}:photo:${photo.id}`,
     type: 'StillImage',
     format: `image/${photo.form}`,
-    accessURI: `${origin}/api/photos/${photo.hash}?piece=${photo.pieceId}`,
+    accessURI: `${origin}/api/photos/${photo.hash}?of=${photo.pieceId}`,
     caption: photo.caption,
     subjectOrientationLiteral: photo.view,
     CreateDate: photo.takenAt ?? '',

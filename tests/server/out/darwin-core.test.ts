@@ -198,6 +198,9 @@ describe('what it says', () => {
     expect(rowsOf('multimedia.csv').map(({ caption, comments }) => [caption, comments])).toEqual([
       ['after', 'scale bar 50 mm'],
     ])
+    // The address is the one that the server answers: a picture is asked for of a piece.
+    const [only] = rowsOf('multimedia.csv')
+    expect(new URL(only?.accessURI ?? '').searchParams.get('of')).toBe(photo({}).pieceId)
     expect(JSON.stringify(files)).not.toContain('wilma')
   })
 })

@@ -98,7 +98,7 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
         const comes = person.pattern.some((half) => half.weekday === weekday && half.shiftId === shift.id)
         // Staff stand beside others and answer questions for half of their shifts, and log no bench work then.
         if (!comes || person.since > date || !chance.happens(person.role === 'volunteer' ? 86 : 50)) continue
-        let best: { project: Project; planned: PlannedStep; placeId: string; weight: number } | null = null
+        let best: { project: Project; planned: PlannedStep; place: Draft<'place'>; weight: number } | null = null
         const levels = new Map(person.skills.map((skill) => [skill.techniqueId, skill.level]))
         for (const { project, open, lag } of live) {
           if (lag <= 0) continue
@@ -114,22 +114,21 @@ export function replayYear({ lab, places, people, projects }: Lab, today: string
             const weight =
               lag * (1 + 2 * mine) * chance.around(1, 1.6) * (person.loves.includes(technique.id) ? 1.5 : 1)
             if (best !== null && weight <= best.weight) continue
-            const placeId = placeFor(project, planned, technique, places, { taken, lastPlace, tiedAt }, day)
-            if (placeId === null) continue
-            best = { project, planned, placeId, weight }
+            const place = placeFor(project, planned, technique, places, { taken, lastPlace, tiedAt }, day)
+            if (place === null) continue
+            best = { project, planned, place, weight }
           }
         }
         if (best === null) continue
-        const { project, planned, placeId } = best
+        const { project, planned, place } = best
+        const placeId = place.id
         const { step } = planned
         const technique = techniques.get(step.techniqueId)
         assert(technique, 'every step has a technique of the lab')
         const left = mostOf(planned, day) - (done.get(step.id) ?? 0)
         const minutes = Math.min(left, Math.round((length * (0.78 + 0.18 * chance.unit())) / 5) * 5)
         const running = Math.round((minutes * technique.runningPct * (0.7 + 0.3 * chance.unit())) / 100)
-        take(taken, project, step, placeId, technique.airLpm)
-        const place = places.find(({ id }) => id === placeId)
-        if (place) for (const kind of givenOff(technique, place)) taken.gives.add(`${placeId} ${kind}`)
+        take(taken, project, step, technique, place)
         points.set(person.id, (points.get(person.id) ?? 0) + 2 * (technique.vibrationMs2 ?? 0) ** 2 * (running / 60))
         done.set(step.id, (done.get(step.id) ?? 0) + minutes)
         been.set(project.id, (been.get(project.id) ?? 0) + minutes)
@@ -171,7 +170,15 @@ function mostOf({ step, wantMinutes, mayBegin }: PlannedStep, day: number): numb
   return Math.max(wantMinutes, Math.floor(Math.max(wantMinutes + 300, step.hours.likelyH * 30) / 5) * 5)
 }
 
-function take(taken: Taken, project: Project, step: Draft<'step'>, placeId: string, airLpm: number): void {
+function take(
+  taken: Taken,
+  project: Project,
+  step: Draft<'step'>,
+  technique: Draft<'lab'>['techniques'][number],
+  place: Draft<'place'>,
+): void {
+  const { airLpm } = technique
+  const placeId = place.id
   taken.seats.set(placeId, (taken.seats.get(placeId) ?? 0) + 1)
   taken.airLpm += airLpm
   if (airLpm > 0) taken.lines.set(placeId, (taken.lines.get(placeId) ?? 0) + 1)
@@ -185,6 +192,7 @@ function take(taken: Taken, project: Project, step: Draft<'step'>, placeId: stri
   const on = taken.pieceOn.get(placeId) ?? new Set()
   on.add(project.id)
   taken.pieceOn.set(placeId, on)
+  for (const kind of givenOff(technique, place)) taken.gives.add(`${placeId} ${kind}`)
 }
 
 const massKgOf = ({ mass }: { readonly mass: Draft<'jacket'>['mass'] }): number => mass.weighedKg ?? mass.highKg
@@ -205,7 +213,7 @@ function placeFor(
     readonly tiedAt: ReadonlyMap<string, string>
   },
   day: number,
-): string | null {
+): Draft<'place'> | null {
   const piece = project.specimen ?? project.jacket
   assert(piece, 'a project is a jacket or a specimen')
   const { taken, lastPlace, tiedAt } = room
@@ -223,17 +231,13 @@ function placeFor(
     if (technique.airLpm > 0 && (taken.lines.get(place.id) ?? 0) >= place.airLines) return false
     if (!technique.needs.every((feature) => place.features.includes(feature))) return false
     // Days that are still looked at: dust and vapour do not meet at one place.
-    const meets = givenOff(technique, place).some((kind) =>
-      taken.gives.has(`${place.id} ${kind === 'dust' ? 'solvent' : 'dust'}`),
-    )
-    if (meets && day >= -LAST_DAYS) return false
+    const meets = (kind: string) => taken.gives.has(`${place.id} ${kind === 'dust' ? 'solvent' : 'dust'}`)
+    if (day >= -LAST_DAYS && givenOff(technique, place).some(meets)) return false
     const load = taken.load.get(place.id) ?? 0
     if (!at && load + massKgOf(piece) > place.loadKgMax) return false
     return piece.lengthM <= Math.max(place.widthM, place.depthM)
   })
-  const last = lastPlace.get(project.id)
-  if (suits.some((place) => place.id === last)) return last ?? null
+  const last = suits.find(({ id }) => id === lastPlace.get(project.id))
   // The plainest place that will do: a brush does not take the microscope or the bay from those who need it.
-  const plainest = suits.toSorted((a, b) => a.features.length - b.features.length || a.loadKgMax - b.loadKgMax)[0]
-  return plainest?.id ?? null
+  return last ?? suits.toSorted((a, b) => a.features.length - b.features.length || a.loadKgMax - b.loadKgMax)[0] ?? null
 }

@@ -143,10 +143,10 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
 
 /** Processes that end on this day in a shift that is still to come. */
 function clocksOf({ records, date, shifts, minute }: DayFrame, pieces: ProblemInput['pieces']): ProblemInput['clocks'] {
+  const steps = new Set(pieces.flatMap(({ id, steps }) => steps.map((step) => `${id} ${step.id}`)))
   return clocksRunning(records).flatMap(({ id, pieceId, stepId, ends: { date: endsOn, time } }) => {
     // What wants no step of somebody's hands is seen to by whoever is in.
-    const isWanted = pieces.some((piece) => piece.id === pieceId && piece.steps.some((one) => one.id === stepId))
-    if (endsOn !== date || !isWanted) return []
+    if (endsOn !== date || stepId === null || !steps.has(`${pieceId} ${stepId}`)) return []
     const ends = minuteOf(time)
     const shift = shifts.find(({ start, end }) => minuteOf(start) <= ends && ends <= minuteOf(end))
     return shift && ends >= minute ? [{ id, shift: shift.id, minute: ends, piece: pieceId, step: stepId }] : []

@@ -4,7 +4,7 @@
  * has to answer for more: on a small day whatever could still beat it is closed in on, searched and parted, on a large
  * one it is searched for longer.
  */
-import { appraise, scoreOf, unmetMusts } from './appraise.ts'
+import { scoreOf, unmetMusts } from './appraise.ts'
 import { closeIn, narrowed, proveRest } from './bound/proof.ts'
 import { canKeep } from './clash.ts'
 import type { Assignment, Forbid, MustRef, Problem, Solution } from './problem.ts'
@@ -64,9 +64,9 @@ export class Trial {
       return lossOf(inside, { unmet: this.#present.unmet.length, score: this.#present.score })
     const keptOut = { person: null, shift: null, piece: null, step: null, place: null, ...forbid }
     const without = { ...problem, forbids: [...problem.forbids, keptOut] }
-    const outside = bestOf(compile(without), lineUp, STEPS, HEAT)
-    const loss = lossOf(inside, outside)
-    return loss > 0 ? loss : closerLoss(without, inside, lineUp)
+    const model = compile(without)
+    const loss = lossOf(inside, bestOf(model, lineUp, STEPS, HEAT))
+    return loss > 0 ? loss : closerLoss(model, inside, lineUp)
   }
 }
 
@@ -74,7 +74,7 @@ function bestOf(model: Model, lineUp: readonly Assignment[], steps: number, heat
   const start = startOf(model, lineUp)
   const snapshot = search(model, { seed: DEFAULT_SEED, steps, restarts: 1, heat, start })
   const found = toSolution(model, snapshot)
-  return { unmet: found.unmet.length, score: scoreOf(appraise(model.problem, found.lineUp)) }
+  return { unmet: found.unmet.length, score: scoreOf(found.parts) }
 }
 
 /** Whatever has to be given up for it outweighs all marks. */
@@ -85,11 +85,12 @@ function lossOf(inside: Found, outside: Found): number {
 }
 
 /** The loss of an inside that a short search found no worse, after a closer look at the day without it. */
-function closerLoss(without: Problem, inside: Found, lineUp: readonly Assignment[]): number | null {
+function closerLoss(model: Model, inside: Found, lineUp: readonly Assignment[]): number | null {
+  const without = model.problem
   const musts = unmetMusts(without, [])
   const ways = waysToDrop(musts, inside.unmet)
   if (without.people.length * without.shifts.length > CLOSED_TURNS || ways === null)
-    return lossOf(inside, bestOf(compile(without), lineUp, LONGER_STEPS, 1))
+    return lossOf(inside, bestOf(model, lineUp, LONGER_STEPS, 1))
   const fewer = inside.unmet === 0 ? [] : (waysToDrop(musts, inside.unmet - 1) ?? [])
   for (const dropped of fewer) {
     const isKept = canKeep(
@@ -100,7 +101,8 @@ function closerLoss(without: Problem, inside: Found, lineUp: readonly Assignment
   }
   let isKnown = true
   for (const dropped of ways) {
-    const loss = lossAmong(withoutMusts(without, dropped), inside.score, lineUp)
+    const rest = dropped.length === 0 ? model : compile(withoutMusts(without, dropped))
+    const loss = lossAmong(rest, inside.score, lineUp)
     if (loss !== null && loss > 0) return loss
     if (loss === null) isKnown = false
   }
@@ -111,8 +113,7 @@ function closerLoss(without: Problem, inside: Found, lineUp: readonly Assignment
  * By how much a line-up that keeps every must is better than `score`, in thousandths; 0 when it is shown that none is,
  * null when neither could be.
  */
-function lossAmong(problem: Problem, score: number, lineUp: readonly Assignment[]): number | null {
-  const model = compile(problem)
+function lossAmong(model: Model, score: number, lineUp: readonly Assignment[]): number | null {
   const rest = closeIn(model, { score, keepsMusts: true })
   const parts = Math.ceil(PARTS / (model.persons * model.shifts) ** 2)
   if (rest.field === null || proveRest(model, rest, { parts }) <= score) return 0

@@ -4,7 +4,7 @@ import { missingAtHandOver } from '#lib/rules'
 import { type Change, type Finding, put, type Records, withChanges } from '#lib/words'
 import { rest } from './archive.ts'
 import { by, defineOp, type When, type Who } from './op.ts'
-import { must, unknown, unless } from './parts.ts'
+import { must, sheetOf, unknown, unless } from './parts.ts'
 import type { OpOf } from './shapes/index.ts'
 
 /** What lies on the board the moment before it rests: released, its dates met. */
@@ -36,7 +36,7 @@ function judge(records: Records, op: OpOf<'handOver'>, who: Who, when: When): re
 export const handOver = defineOp<'handOver'>({
   kind: 'handOver',
   roles: by.staff,
-  needs: (_records, { pieceId }) => [{ home: `sheet/${pieceId}` }],
+  needs: (_records, { pieceId }) => sheetOf(pieceId),
   judge,
   apply: (records, op, who, when) => {
     const { pieceId, custodyId, said, reason } = op

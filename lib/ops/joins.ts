@@ -5,12 +5,12 @@ import { fragmentsOf, judgeTended, lastJoins, lastTries, pairKey } from '#lib/ru
 import { type Change, type Finding, type FragmentPair, type LabTime, put, type Records, remove } from '#lib/words'
 import { judgePutting, putOn } from './materials.ts'
 import { by, defineOp, type When, type Who } from './op.ts'
-import { unknown, unless } from './parts.ts'
+import { sheetOf, unknown, unless } from './parts.ts'
 import { judgeWriter } from './records.ts'
 import type { OpOf } from './shapes/index.ts'
 import { judgeDate } from './wishes.ts'
 
-const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => [{ home: `sheet/${pieceId}` }] as const
+const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => sheetOf(pieceId)
 
 function* ofPiece<T extends { readonly pieceId: string }>(records: ReadonlyMap<string, T>, pieceId: string) {
   for (const record of records.values()) if (record.pieceId === pieceId) yield record

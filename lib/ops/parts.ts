@@ -83,6 +83,9 @@ export function inUse(records: Records, pieceId: string, today: string): readonl
     : []
 }
 
+/** The sheet of a piece, whole. */
+export const sheetOf = (pieceId: string): readonly Need[] => [{ home: `sheet/${pieceId}` }]
+
 /** The sheet of a piece, to see that nothing on it is overwritten. */
 export function sheetForGate(pieceId: string): readonly Need[] {
   return [{ home: `sheet/${pieceId}`, gateOnly: true }]

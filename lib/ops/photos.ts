@@ -4,7 +4,7 @@ import { correctionOf, photosShown } from '#lib/rules'
 import { type Finding, finding, put, type Records } from '#lib/words'
 import { knownPiece } from './care.ts'
 import { by, defineOp, type When, type Who } from './op.ts'
-import { isStaff, must, sheetForGate, unknown, unless } from './parts.ts'
+import { isStaff, must, sheetForGate, sheetOf, unknown, unless } from './parts.ts'
 
 /**
  * Staff photograph every piece; volunteers what was theirs on a day that the board still knows: a picture taken offline
@@ -48,7 +48,7 @@ export const addPhoto = defineOp<'addPhoto'>({
 export const correctPhoto = defineOp<'correctPhoto'>({
   kind: 'correctPhoto',
   roles: by.crew,
-  needs: (_records, { pieceId }) => [{ home: `sheet/${pieceId}` }],
+  needs: (_records, { pieceId }) => sheetOf(pieceId),
   judge: (records, { photoId, corrects, pieceId, takenBy }, who, when) => {
     const old = records.photo.get(corrects)
     if (!old || old.pieceId !== pieceId) return [unknown('photo', corrects)]

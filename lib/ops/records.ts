@@ -4,8 +4,8 @@ import { correctionOf, exposureCorrected, forceOf, techniqueOf } from '#lib/rule
 import { type Change, type Finding, finding, put, type Records } from '#lib/words'
 import { entryOf, judgeNewEntry, knownPiece } from './care.ts'
 import { judgePutting, putOn } from './materials.ts'
-import { by, defineOp, type Need, type When, type Who } from './op.ts'
-import { isStaff, isTheirsToday, must, sheetForGate, unknown, unless } from './parts.ts'
+import { by, defineOp, type When, type Who } from './op.ts'
+import { isStaff, isTheirsToday, must, sheetForGate, sheetOf, unknown, unless } from './parts.ts'
 import type { OpOf } from './shapes/index.ts'
 import { stepWith, tallyWith } from './stretch.ts'
 
@@ -24,8 +24,6 @@ export function judgeMoved(records: Records, techniqueId: string | null): readon
   const isOnLadder = techniqueId !== null && forceOf(records, techniqueId) !== null
   return unless(isOnLadder, 'O', 'not-on-ladder', { technique: techniqueId ?? '' })
 }
-
-const sheet = (pieceId: string): readonly Need[] => [{ home: `sheet/${pieceId}` }]
 
 export const write = defineOp<'write'>({
   kind: 'write',
@@ -79,7 +77,7 @@ function detailWith(
 export const correctEntry = defineOp<'correctEntry'>({
   kind: 'correctEntry',
   roles: by.crew,
-  needs: (_records, { pieceId }) => sheet(pieceId),
+  needs: (_records, { pieceId }) => sheetOf(pieceId),
   judge: (records, { entryId, corrects, pieceId }, who, when) => {
     const old = records.entry.get(corrects)
     if (!old || old.pieceId !== pieceId) return [unknown('entry', corrects)]
@@ -101,7 +99,7 @@ export const correctEntry = defineOp<'correctEntry'>({
 export const correctLog = defineOp<'correctLog'>({
   kind: 'correctLog',
   roles: by.crew,
-  needs: (_records, { pieceId }) => sheet(pieceId),
+  needs: (_records, { pieceId }) => sheetOf(pieceId),
   judge: (records, { logId, corrects, pieceId, minutes, runningMinutes: told }, who) => {
     const old = records.log.get(corrects)
     if (!old || old.pieceId !== pieceId) return [unknown('log', corrects)]

@@ -2,10 +2,10 @@
 import { photosShown, STROKES_MAX, strokesOf } from '#lib/rules'
 import { put, type Records } from '#lib/words'
 import { by, defineOp } from './op.ts'
-import { isStaff, must, unknown, unless } from './parts.ts'
+import { isStaff, must, sheetOf, unknown, unless } from './parts.ts'
 import { judgeWriter } from './records.ts'
 
-const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => [{ home: `sheet/${pieceId}` }] as const
+const needs = (_records: Records, { pieceId }: { readonly pieceId: string }) => sheetOf(pieceId)
 
 export const drawStroke = defineOp<'drawStroke'>({
   kind: 'drawStroke',

@@ -1,6 +1,6 @@
 // What ends by itself must find somebody there: in a shift that is held, by somebody expected in it who works alone on
 // the technique or better.
-import { addDays, minuteOf, timeOfMinute } from '#lib/base'
+import { addDays, daysBetween, minuteOf, timeOfMinute } from '#lib/base'
 import { type Clock, type Finding, finding, type LabTime, type Person, type Records } from '#lib/words'
 import { isHeldOn, labOf, levelOf } from './find.ts'
 import { isOfCrew, presenceOf } from './presence.ts'
@@ -62,8 +62,7 @@ export function laterBy({ date, time }: LabTime, minutes: number): LabTime {
 
 /** Minutes from one local time to another, by the clock on the wall. */
 export function minutesBetween(from: LabTime, to: LabTime): number {
-  const day = (date: string) => Date.parse(`${date}T00:00:00Z`) / 60_000
-  return day(to.date) + minuteOf(to.time) - day(from.date) - minuteOf(from.time)
+  return daysBetween(from.date, to.date) * 1440 + minuteOf(to.time) - minuteOf(from.time)
 }
 
 /** What stands against an end: nobody who may see to it is expected then, and nobody has said why that may be. */

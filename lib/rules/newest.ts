@@ -3,6 +3,12 @@ type Dated = { readonly id: string; readonly at: string }
 
 const isNewer = (a: Dated, b: Dated): boolean => a.at > b.at || (a.at === b.at && a.id > b.id)
 
+/** For sorting: the oldest first, the same for everybody. */
+export const oldestFirst = (a: Dated, b: Dated): number => Number(isNewer(a, b)) - Number(isNewer(b, a))
+
+/** For sorting: the newest first. */
+export const newestFirst = (a: Dated, b: Dated): number => oldestFirst(b, a)
+
 /** The newest of some records; null when there are none. */
 export function newestOf<T extends Dated>(records: Iterable<T>): T | null {
   let newest: T | null = null

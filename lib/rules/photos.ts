@@ -1,5 +1,6 @@
 // Photographs of a piece as they count: of each the newest record of its line, and who first put it there.
 import type { Photo } from '#lib/words'
+import { oldestFirst } from './newest.ts'
 
 export type PhotoNow = {
   /** What counts. */
@@ -14,10 +15,7 @@ export function photosOf(records: Iterable<Readonly<Photo>>): readonly PhotoNow[
   const byId = new Map(all.map((photo) => [photo.id as string, photo]))
   const corrected = new Set(all.map(({ corrects }) => corrects))
   const now = all.filter(({ id }) => !corrected.has(id)).map((photo) => ({ photo, first: firstOf(photo, byId) }))
-  return now.sort(
-    ({ first: a }, { first: b }) =>
-      Number(a.at > b.at) - Number(a.at < b.at) || Number(a.id > b.id) - Number(a.id < b.id),
-  )
+  return now.sort((a, b) => oldestFirst(a.first, b.first))
 }
 
 /** What a line of corrections began with. */

@@ -3,7 +3,7 @@
 // is the screen's to keep to.
 import { addDays, weekdayOf } from '#lib/base'
 import { vibrationPoints } from '#lib/limits'
-import { assignmentsOn, comesUsually, exposureOf, isOfCrew, levelOf, presenceOf } from '#lib/rules'
+import { assignmentsOn, comesUsually, exposureOf, isOfCrew, levelOf, newestFirst, presenceOf } from '#lib/rules'
 import type { PersonId, RecordOf, Records, ShiftId, Technique } from '#lib/words'
 import { crewOf, type Presence, shiftsOn } from './floor-presence.ts'
 
@@ -183,5 +183,5 @@ export function privateNotesAbout(
 ): readonly RecordOf<'privateNote'>[] {
   return [...records.privateNote.values()]
     .filter((note) => note.aboutPersonId === aboutPersonId && note.aboutPieceId === aboutPieceId)
-    .toSorted((a, b) => (a.at === b.at ? (a.id < b.id ? 1 : -1) : a.at < b.at ? 1 : -1))
+    .toSorted(newestFirst)
 }

@@ -1,6 +1,6 @@
 // What is said of lifting a piece: who or what bears its mass, and what the equation makes of the lifts that were measured.
 import { type LiftRefusal, liftLimit, liftRefusals } from '#lib/limits'
-import { checkDueOn } from '#lib/rules'
+import { checkDueOn, newestFirst } from '#lib/rules'
 import type { RecordOf, Records } from '#lib/words'
 
 /** Two strong people by hand, HSE L23, team handling: two thirds of 25 + 25 kg. Above it no team is named. */
@@ -64,6 +64,4 @@ export function liftSaid(lift: LiftInputs): LiftSaid {
 
 /** Lifts measured of a piece, the latest first. */
 export const liftsOf = (records: Records, pieceId: string): readonly RecordOf<'lift'>[] =>
-  [...records.lift.values()]
-    .filter((one) => one.pieceId === pieceId)
-    .sort((a, b) => (a.at === b.at ? (a.id < b.id ? 1 : -1) : a.at < b.at ? 1 : -1))
+  [...records.lift.values()].filter((one) => one.pieceId === pieceId).sort(newestFirst)

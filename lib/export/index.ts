@@ -13,5 +13,4 @@ export {
   photoTable,
   pieceTables,
 } from './darwin-core.ts'
-export { type ExportLine, LINES_FORMAT, parseLine, schemaLines } from './lines.ts'
 export { backlogCsv, type CsvForm, specimensCsv } from './pieces.ts'

@@ -3,11 +3,11 @@
 // the file, or it holds no history), they are laid over it. So history, receipts and records come back as they were.
 import { createHash } from 'node:crypto'
 import { migrate } from '#lib/doc'
-import { type ExportLine, parseLine } from '#lib/export'
 import { type Change, remove, WORDS_VERSION } from '#lib/words'
 import { readsOf } from '../reads.ts'
 import type { Entry, Store, StoredText } from '../store/contract.ts'
 import { saidBy } from './everything.ts'
+import { type ExportLine, parseLine } from './lines.ts'
 
 /** A file that is no whole lab; the message is for eyes and names the line. */
 export class WrongFile extends Error {}

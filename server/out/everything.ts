@@ -3,11 +3,11 @@
 // of photographs, which their records name by content.
 import * as Y from 'yjs'
 import { migrate } from '#lib/doc'
-import { type ExportLine, LINES_FORMAT, schemaLines } from '#lib/export'
 import { WORDS_VERSION } from '#lib/words'
 import { logsOf } from '../reads.ts'
 import type { KeptEntry, Store, StoredText } from '../store/contract.ts'
 import { NOTE } from '../text-guard.ts'
+import { type ExportLine, LINES_FORMAT, schemaLines } from './lines.ts'
 import { pagesOf } from './pages.ts'
 
 /** Entries of a founding are large. */

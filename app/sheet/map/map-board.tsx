@@ -6,7 +6,7 @@ import { fewerPoints } from '#lib/views'
 import { STROKE_SPAN, type StrokeKind, type StrokePoint } from '#lib/words'
 import { Live } from '../../_parts/controls/index.ts'
 import type { Drawable } from './grounds.ts'
-import { GroundPicture, StrokeMark, viewBoxOf } from './map-picture.tsx'
+import { GroundPicture, placesOf, StrokeMark, viewBoxOf } from './map-picture.tsx'
 import { sayMap } from './say.ts'
 
 /** How far one key moves the cross, of STROKE_SPAN. */
@@ -156,8 +156,8 @@ function offLine(points: readonly StrokePoint[], x: number, y: number): number {
   return least
 }
 
-function Cross({ at: [x, y], ratio }: { readonly at: StrokePoint; readonly ratio: number }) {
-  const [cx, cy] = [(x / STROKE_SPAN) * 1000 * ratio, (y / STROKE_SPAN) * 1000]
+function Cross({ at, ratio }: { readonly at: StrokePoint; readonly ratio: number }) {
+  const [[cx, cy] = [0, 0]] = placesOf([at], ratio)
   const path = `M${cx - 40} ${cy}h80M${cx} ${cy - 40}v80`
   return (
     <g>

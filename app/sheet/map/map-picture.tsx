@@ -24,7 +24,7 @@ const pens: Readonly<Record<StrokeKind, Pen>> = {
 }
 
 /** Points in the picture's own units. */
-const placesOf = (points: readonly StrokePoint[], ratio: number) =>
+export const placesOf = (points: readonly StrokePoint[], ratio: number) =>
   points.map(([x, y]) => [(x / STROKE_SPAN) * HIGH * ratio, (y / STROKE_SPAN) * HIGH] as const)
 
 /** The points of a stroke as a path in a picture of this ratio; a bend at each would shake, so they are rounded. */
@@ -103,29 +103,26 @@ export function StrokeSample({ what }: { readonly what: StrokeKind }) {
   )
 }
 
-type GroundPictureProps = { readonly on: Drawable; readonly label: string; readonly side?: 320 | 1600 }
-
-/** What is drawn on, alone. */
-export function GroundPicture({ on, label, side = 1600 }: GroundPictureProps) {
-  if (on.photo) return <PhotoPicture photo={on.photo} side={side} label={label} className="block h-full w-full" />
-  return <div className="map-paper h-full w-full" role="img" aria-label={label} />
-}
-
-type MapPictureProps = {
+type GroundProps = {
   readonly on: Drawable
   /** What readers hear. */
   readonly label: string
-  readonly chosenId?: string | null
+}
+
+/** What is drawn on, alone. */
+export function GroundPicture({ on, label }: GroundProps) {
+  if (on.photo) return <PhotoPicture photo={on.photo} side={1600} label={label} className="block h-full w-full" />
+  return <div className="map-paper h-full w-full" role="img" aria-label={label} />
 }
 
 /** The whole map, to look at. */
-export function MapPicture({ on, label, chosenId = null }: MapPictureProps) {
+export function MapPicture({ on, label }: GroundProps) {
   return (
     <div className="map-frame" style={{ aspectRatio: String(on.ratio), maxWidth: `calc(60vh * ${on.ratio})` }}>
       <GroundPicture on={on} label={label} />
-      <svg className="map-strokes" viewBox={`0 0 ${HIGH * on.ratio} ${HIGH}`} aria-hidden="true">
+      <svg className="map-strokes" viewBox={viewBoxOf(on.ratio)} aria-hidden="true">
         {on.strokes.map((stroke) => (
-          <StrokeMark key={stroke.id} {...stroke} ratio={on.ratio} isChosen={stroke.id === chosenId} />
+          <StrokeMark key={stroke.id} {...stroke} ratio={on.ratio} />
         ))}
       </svg>
     </div>

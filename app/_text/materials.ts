@@ -15,10 +15,14 @@ export const sayStrength = ({ amount, convention }: Strength): string => `${amou
 /** As a label has it: B 12. */
 export const numberBatch = (number: number): string => `B\u00a0${number}`
 
+/** Acrylic resin in acetone; just the resin where nothing is named that it is in. */
+export const sayContents = ({ material, solvent }: Pick<Jar, 'material' | 'solvent'>): string =>
+  solvent === '' ? material : `${material} in ${solvent.toLowerCase()}`
+
 /** Acrylic resin in acetone, 5 % w/v of finished solution, batch B 12, lot 44-1. */
 export function sayJar({ number, material, solvent, strength, lot }: Jar): string {
   const parts = [
-    solvent === '' ? material : `${material} in ${solvent.toLowerCase()}`,
+    sayContents({ material, solvent }),
     strength === null ? '' : sayStrength(strength),
     `batch ${numberBatch(number)}`,
     lot === '' ? '' : `lot ${lot}`,

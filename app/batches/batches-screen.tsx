@@ -17,11 +17,11 @@ import {
   PageHeading,
   Row,
   Rows,
-  RowsComing,
   Section,
 } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { capital, numberBatch, sayDate, sayList, sayStrength } from '../_text/index.ts'
+import { capital, numberBatch, sayContents, sayDate, sayList, sayStrength } from '../_text/index.ts'
+import { NotHere } from '../crew/not-here.tsx'
 import { type CrewAt, nameIn, useCrewAt } from '../crew/use-crew-at.ts'
 import { densitiesOf } from './densities.ts'
 import { MakeForm } from './make-form.tsx'
@@ -36,20 +36,7 @@ export function BatchesScreen() {
   const at = useCrewAt()
   usePresence('batches')
   const wanted = useSearchParams().get('batch')
-  if (!at)
-    return (
-      <div className="margin-page">
-        <PageHeading title="Batches" />
-        <RowsComing count={6} />
-      </div>
-    )
-  if (at.role === 'researcher' || at.role === 'wall')
-    return (
-      <div className="margin-page">
-        <PageHeading title="Batches" />
-        <Notice kind="empty">This page is for those who work here.</Notice>
-      </div>
-    )
+  if (!at || at.role === 'researcher' || at.role === 'wall') return <NotHere title="Batches" isComing={!at} />
   const { records } = at
   const inUse = batchesInUse(records)
   const ended = [...records.batch.values()]
@@ -130,9 +117,8 @@ function BatchRow({ at, batch, isChosen }: BatchProps & { readonly isChosen: boo
 
 /** Acrylic resin in acetone. */
 function contentsOf({ records }: CrewAt, { materialId, solventId }: Batch): string {
-  const material = records.material.get(materialId)?.name ?? 'something'
-  const solvent = solventId === null ? undefined : records.material.get(solventId)?.name
-  return solvent === undefined ? material : `${material} in ${solvent.toLowerCase()}`
+  const nameOf = (id: string | null) => (id === null ? undefined : records.material.get(id)?.name)
+  return sayContents({ material: nameOf(materialId) ?? 'something', solvent: nameOf(solventId) ?? '' })
 }
 
 /** One batch as it was made, and what can be done with it. */

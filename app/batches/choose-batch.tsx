@@ -3,7 +3,7 @@
 import { batchesInUse, jarOf } from '#lib/rules'
 import type { RecordOf, Records } from '#lib/words'
 import { Select } from '../_parts/controls/index.ts'
-import { capital, numberBatch, sayStrength } from '../_text/index.ts'
+import { capital, numberBatch, sayContents, sayStrength } from '../_text/index.ts'
 
 type ChooseBatchProps = {
   readonly records: Records
@@ -38,7 +38,6 @@ export function ChooseBatch({ records, of, value, none, onValue }: ChooseBatchPr
 function labelOf(records: Records, batchId: string): string {
   const jar = jarOf(records, batchId)
   if (!jar) return ''
-  const solvent = jar.solvent === '' ? '' : ` in ${jar.solvent.toLowerCase()}`
   const strength = jar.strength === null ? '' : `, ${sayStrength(jar.strength)}`
-  return `${numberBatch(jar.number)} ${capital(jar.material)}${solvent}${strength}`
+  return `${numberBatch(jar.number)} ${capital(sayContents(jar))}${strength}`
 }

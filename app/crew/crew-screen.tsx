@@ -3,8 +3,8 @@
 // link from the Floor or the command field leads to them.
 import { useSearchParams } from 'next/navigation'
 import { usePresence } from '../_board/index.ts'
-import { Notice, PageHeading, RowsComing } from '../_parts/controls/index.ts'
 import { CrewList } from './crew-list.tsx'
+import { NotHere } from './not-here.tsx'
 import { PersonPage } from './person-page.tsx'
 import { useCrewAt } from './use-crew-at.ts'
 import './crew.css'
@@ -14,20 +14,7 @@ export function CrewScreen() {
   const at = useCrewAt()
   const search = useSearchParams()
   usePresence('crew')
-  if (!at)
-    return (
-      <div className="margin-page">
-        <PageHeading title="Crew" />
-        <RowsComing count={8} />
-      </div>
-    )
-  if (at.role === 'researcher')
-    return (
-      <div className="margin-page">
-        <PageHeading title="Crew" />
-        <Notice kind="empty">This page is for those who work here.</Notice>
-      </div>
-    )
+  if (!at || at.role === 'researcher') return <NotHere title="Crew" isComing={!at} rows={8} />
   const person = at.records.person.get(search.get('person') ?? '')
   return person ? <PersonPage key={person.id} at={at} person={person} /> : <CrewList at={at} />
 }

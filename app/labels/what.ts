@@ -1,6 +1,6 @@
 // What stands on a label: where its code leads, the number that is read by eye, and the lines under it.
 import type { RecordOf, Records } from '#lib/words'
-import { numberBatch, sayDate, sayKg, sayStrength } from '../_text/index.ts'
+import { numberBatch, sayContents, sayDate, sayKg, sayStrength } from '../_text/index.ts'
 
 /** Kinds of label, each with its size in millimetres; labels.css has the same. */
 export const labelForms = {
@@ -57,13 +57,12 @@ export function batchLabel(records: Records, id: string): Label | null {
   if (!batch) return null
   const nameOf = (materialId: string | null) =>
     materialId === null ? '' : (records.material.get(materialId)?.name ?? '')
-  const solvent = nameOf(batch.solventId)
   return {
     id,
     path: `/batches?batch=${id}`,
     number: numberBatch(batch.number),
     lines: said([
-      solvent === '' ? nameOf(batch.materialId) : `${nameOf(batch.materialId)} in ${solvent.toLowerCase()}`,
+      sayContents({ material: nameOf(batch.materialId), solvent: nameOf(batch.solventId) }),
       batch.strength && sayStrength(batch.strength),
       batch.lot && `lot ${batch.lot}`,
       `made ${sayDate(batch.madeOn, 'full')} by ${records.person.get(batch.by)?.name ?? ''}`,

@@ -16,7 +16,6 @@ import {
   PageHeading,
   Row,
   Rows,
-  RowsComing,
   Section,
   Select,
   TextArea,
@@ -25,6 +24,7 @@ import {
 import { keepFile } from '../_shell/keep-file.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate, sayPoints } from '../_text/index.ts'
+import { NotHere } from '../crew/not-here.tsx'
 import { useCrewAt } from '../crew/use-crew-at.ts'
 import { CheckDefinitions } from './check-form.tsx'
 import { CheckRows } from './check-rows.tsx'
@@ -37,20 +37,7 @@ export function SafetyScreen() {
   const at = useCrewAt()
   usePresence('safety')
   const records = useBoard((board) => board)
-  if (!at)
-    return (
-      <div className="margin-page">
-        <PageHeading title="Safety" />
-        <RowsComing count={6} />
-      </div>
-    )
-  if (at.role === 'researcher' || at.role === 'wall')
-    return (
-      <div className="margin-page">
-        <PageHeading title="Safety" />
-        <Notice kind="empty">This page is for those who work here.</Notice>
-      </div>
-    )
+  if (!at || at.role === 'researcher' || at.role === 'wall') return <NotHere title="Safety" isComing={!at} />
   const isSafety = mayReadSafety(records, at.me)
   return (
     <div className="margin-page mx-auto flex max-w-4xl flex-col gap-8 pb-16">

@@ -111,7 +111,8 @@ const SAMPLES_MAX = 30
 function Samples({ technique, onEdit }: FiguresProps) {
   const samples = technique.noiseSamplesDba ?? []
   const survey = samples.length === 0 ? null : noiseByTasks([{ samplesDba: samples, minutes: 480 }])
-  const meanDba = survey?.taskDba[0]
+  const mean = survey?.taskDba[0]
+  const levelDba = mean === undefined ? null : Math.round(mean * 10) / 10
   const keep = (text: string) => {
     const read = text.split(/[;\s]+|,\s+/).filter((one) => one !== '')
     const levels = read.map((one) => Number(one.replace(',', '.')))
@@ -127,15 +128,15 @@ function Samples({ technique, onEdit }: FiguresProps) {
         value={samples.join(' ')}
         onKeep={keep}
       />
-      {survey === null || meanDba === undefined ? null : (
+      {survey === null || levelDba === null ? null : (
         <p className="text-small">
-          {sayNoise(meanDba)} by energy, 10·lg(Σ 10^(L/10) / n), ISO 9612:2009, equation 7.
+          {sayNoise(levelDba)} by energy, 10·lg(Σ 10^(L/10) / n), ISO 9612:2009, equation 7.
           {survey.needsMore[0] ? ' They lie 3 dB or more apart: take more of them (clause 9.3).' : ''}
         </p>
       )}
-      {meanDba === undefined || technique.noiseDba === Math.round(meanDba * 10) / 10 ? null : (
-        <Button className="self-start" onClick={() => onEdit({ noiseDba: Math.round(meanDba * 10) / 10 })}>
-          Take {sayNoise(meanDba)} as the level
+      {levelDba === null || technique.noiseDba === levelDba ? null : (
+        <Button className="self-start" onClick={() => onEdit({ noiseDba: levelDba })}>
+          Take {sayNoise(levelDba)} as the level
         </Button>
       )}
     </div>

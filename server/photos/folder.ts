@@ -183,6 +183,9 @@ export function photoFolder({ folder, clock }: FolderOptions): PhotoStore {
       const there = await bytesOf(keptName(hash))
       if (!there) return null
       const made = `${keptName(hash)}.out`
+      // One that is finished waits behind nobody's encoding.
+      const ready = await bytesOf(made)
+      if (ready) return ready
       await encode(async () => {
         // Whoever asked at the same time may have made it meanwhile.
         if ((await sizeOf(made)) !== null) return

@@ -72,6 +72,16 @@ export async function readyCopy(file: string, folder: string): Promise<ReadyCopy
   }
 }
 
+/** The demo and real labs never take each other's place. */
+export function checkKind(present: string | null, isDemo: boolean, folder: string): void {
+  if (present === null || present.startsWith('demo-') === isDemo) return
+  throw new WrongCopy(
+    isDemo
+      ? `The file holds the demo lab, and ${folder} a real one. Restore it into another folder.`
+      : `The file holds a real lab, and ${folder} the demo. Restore it into another folder.`,
+  )
+}
+
 async function labIn(folder: string, file: string): Promise<string> {
   let labs: readonly string[]
   try {

@@ -5,7 +5,7 @@ import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
-import { readyCopy, WrongCopy, writeCopy } from './copies.ts'
+import { checkKind, readyCopy, WrongCopy, writeCopy } from './copies.ts'
 import { fillDatabase, inStore, moveLab, nameOf, type Place } from './moving.ts'
 import { readEverything, writeEverything } from './out/files.ts'
 import { labsIn } from './reads.ts'
@@ -105,14 +105,4 @@ async function restore(file: string, { folder, store }: Place): Promise<string> 
   } finally {
     copy.drop()
   }
-}
-
-/** The demo and real labs never take each other's place. */
-export function checkKind(present: string | null, isDemo: boolean, folder: string): void {
-  if (present === null || present.startsWith('demo-') === isDemo) return
-  throw new WrongCopy(
-    isDemo
-      ? `The file holds the demo lab, and ${folder} a real one. Restore it into another folder.`
-      : `The file holds a real lab, and ${folder} the demo. Restore it into another folder.`,
-  )
 }

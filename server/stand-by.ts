@@ -4,7 +4,7 @@
 //   enter → open ──(lost)──┐
 //         → elsewhere ─────┴→ try each second ─┬─ still elsewhere: where is it now?
 //                                              └─ ours: open
-import { OwnedElsewhere } from './store/postgres/line.ts'
+import { OwnedElsewhere } from './store/contract.ts'
 import type { Clock, Log } from './world.ts'
 
 /** The process that has the lab. */

@@ -186,3 +186,14 @@ export class StoreTrouble extends Error {
     this.code = code
   }
 }
+
+/** The lock is another process's. */
+export class OwnedElsewhere extends StoreTrouble {
+  /** Where that process can be reached, if it says so. */
+  readonly address: string | null
+  constructor(address: string | null) {
+    const where = address ? ` at ${address}` : ''
+    super('in-use', `Another Talus${where} is writing to this database. Nothing was kept here; it has the lab.`)
+    this.address = address
+  }
+}

@@ -2,7 +2,6 @@
 import type { Store } from './contract.ts'
 import { openLibsql } from './libsql.ts'
 import { memoryStore } from './memory.ts'
-import { openPostgres } from './postgres.ts'
 
 export type StoreKind =
   | { readonly kind: 'libsql' }
@@ -23,13 +22,16 @@ export interface Shared {
 }
 
 /** Opens it, or throws a StoreTrouble. */
-export function openStore(store: StoreKind, folder: string, shared: Shared): Promise<Store> {
+export async function openStore(store: StoreKind, folder: string, shared: Shared): Promise<Store> {
   switch (store.kind) {
     case 'libsql':
       return openLibsql({ folder })
     case 'memory':
-      return Promise.resolve(memoryStore())
-    case 'postgres':
+      return memoryStore()
+    case 'postgres': {
+      // Its driver is loaded by nobody who does not use it.
+      const { openPostgres } = await import('./postgres.ts')
       return openPostgres({ url: store.url, ...shared })
+    }
   }
 }

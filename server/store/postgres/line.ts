@@ -7,7 +7,7 @@
 //        → (taken) StoreTrouble 'in-use'                                              └─ somebody else's → lost, for good
 import { randomUUID } from 'node:crypto'
 import pg from 'pg'
-import { StoreTrouble } from '../contract.ts'
+import { OwnedElsewhere, StoreTrouble } from '../contract.ts'
 import { prepare, SCHEMA } from './layout.ts'
 
 /** The same number in every Talus: its lock in a database. Any number nobody else is likely to use. */
@@ -43,17 +43,6 @@ export interface LineOptions {
   readonly address: string | null
   /** Somebody else writes now: nothing more can be kept here. Called once. */
   readonly onLost: () => void
-}
-
-/** The lock is another process's. */
-export class OwnedElsewhere extends StoreTrouble {
-  /** Where that process can be reached, if it says so. */
-  readonly address: string | null
-  constructor(address: string | null) {
-    const where = address ? ` at ${address}` : ''
-    super('in-use', `Another Talus${where} is writing to this database. Nothing was kept here; it has the lab.`)
-    this.address = address
-  }
 }
 
 /** How our connections are set up, whatever the address or the server's defaults say. */

@@ -10,8 +10,9 @@ export function discreet<T>(records: Records, readerId: string, answer: T): T {
   const told = (value: unknown): unknown => {
     if (Array.isArray(value)) return value.map(told)
     if (typeof value !== 'object' || value === null) return value
-    const finding = Finding.safeParse(value)
-    if (finding.success) return toldTo(records, readerId, [finding.data])[0]
+    // Answers are large and come again and again: only what looks like a finding is parsed as one.
+    const finding = 'code' in value && 'numbers' in value ? Finding.safeParse(value) : null
+    if (finding?.success) return toldTo(records, readerId, [finding.data])[0]
     const { code, rule, person, ids } = value as Readonly<Record<string, unknown>>
     if (limits.has(code) && person !== readerId && 'amount' in value) return { ...value, amount: 0 }
     if (limits.has(rule) && 'found' in value && !(Array.isArray(ids) && ids[0] === readerId))

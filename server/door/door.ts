@@ -24,6 +24,9 @@ export type Identity =
   | { readonly personId: PersonId; readonly name: string; readonly role: Exclude<Role, 'wall'> }
   | { readonly personId: null; readonly name: ''; readonly role: 'wall' }
 
+/** True for who may do what the lab's staff may. */
+export const isStaff = (role: Role): boolean => role === 'manager' || role === 'preparator'
+
 /** A new session's secret for the cookie, or why not. */
 type Entered = { readonly token: string } | DoorRefusal
 

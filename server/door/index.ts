@@ -1,4 +1,4 @@
 // Who is who: sessions, links, PINs, the demo's choice.
-export { type Door, type Identity, type LabBehind, openDoor } from './door.ts'
+export { type Door, type Identity, isStaff, type LabBehind, openDoor } from './door.ts'
 export type { Session } from './sessions.ts'
 export { buckets } from './throttle.ts'

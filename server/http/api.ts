@@ -19,7 +19,7 @@ import {
   WallLinkBody,
 } from '#lib/words'
 import type { FetchedCalendar } from '../calendar-in/fetch-calendar.ts'
-import { buckets, type Door, type Identity, type Session } from '../door/index.ts'
+import { buckets, type Door, type Identity, isStaff, type Session } from '../door/index.ts'
 import type { Clock } from '../world.ts'
 import { callerKey } from './rates.ts'
 
@@ -153,7 +153,7 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
     },
     'POST /api/bench-tablet': signedIn((call, who, session) =>
       parsed(BenchBody, async ({ isBench }) =>
-        isStaff(who) ? entered(await door.setBench(isBench, session)) : no('not-allowed'),
+        isStaff(who.role) ? entered(await door.setBench(isBench, session)) : no('not-allowed'),
       )(call),
     ),
     'POST /api/switch': slowed(
@@ -181,7 +181,7 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
     'POST /api/calendar': slowed(
       signedIn((call, who) =>
         parsed(CalendarBody, async ({ address }) =>
-          who.personId !== null && (who.role === 'volunteer' || isStaff(who))
+          who.personId !== null && (who.role === 'volunteer' || isStaff(who.role))
             ? ok(await fetchCalendar(address))
             : no('not-allowed'),
         )(call),
@@ -236,8 +236,6 @@ export const calendarTokenOf = (path: string): string | null =>
   /^\/api\/calendar\/([\w-]+)\.ics$/.exec(path)?.[1] ?? null
 
 const read = (found: unknown): Answer => (found === null ? no('not-allowed') : ok(found))
-
-const isStaff = (who: Identity) => who.role === 'manager' || who.role === 'preparator'
 
 function parsed<S extends z.ZodMiniType>(
   schema: S,

@@ -3,7 +3,7 @@
 import { migrate } from '#lib/doc'
 import { photosOf } from '#lib/rules'
 import { faceFor, PieceId, type RecordOf } from '#lib/words'
-import type { Identity } from '../door/index.ts'
+import { type Identity, isStaff } from '../door/index.ts'
 import type { House } from '../house.ts'
 
 /** True when this identity may look at the file as a photograph of the piece. */
@@ -23,9 +23,8 @@ export function lookingIn({ store, labId, lab }: Pick<House, 'store' | 'labId' |
   }
   return async ({ role }, pieceId, hash) => {
     if (!PieceId.safeParse(pieceId).success || faceFor(role, `sheet/${pieceId}`) === null) return false
-    const seesWithdrawn = role === 'manager' || role === 'preparator'
     return photosOf(await photosOn(pieceId)).some(
-      ({ photo }) => photo.hash === hash && (seesWithdrawn || !photo.withdrawn),
+      ({ photo }) => photo.hash === hash && (isStaff(role) || !photo.withdrawn),
     )
   }
 }

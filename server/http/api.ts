@@ -79,6 +79,8 @@ const statuses: Record<DoorRefusal['refused'], number> = {
 /** An answer that says no, and why. */
 export const refuse = (refusal: DoorRefusal): Answer => ({ status: statuses[refusal.refused], body: refusal })
 const no = (refused: DoorRefusal['refused']): Answer => refuse({ refused })
+/** Said to who must wait so long before they ask again. */
+export const tooOften = (waitMs: number): Answer => refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) })
 const ok = (body: unknown = {}): Answer => ({ status: 200, body })
 
 /** Makes the function that answers every call under /api/. */
@@ -98,7 +100,7 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
     (handle: Handler, bucket = entering): Handler =>
     (call) => {
       const waitMs = bucket.take(callerKey(call.session, call.address))
-      return waitMs > 0 ? refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) }) : handle(call)
+      return waitMs > 0 ? tooOften(waitMs) : handle(call)
     }
 
   const signedIn =

@@ -9,7 +9,7 @@ import type { PhotoStore } from '../photos/contract.ts'
 import type { MayLook } from '../photos/looking.ts'
 import type { Clock, Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
-import { type Answer, type Call, calendarTokenOf, refuse } from './api.ts'
+import { type Answer, type Call, calendarTokenOf, refuse, tooOften } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
 import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
@@ -254,8 +254,6 @@ async function servePage(
   }
   await parts.pages.serve(request, response)
 }
-
-const tooOften = (waitMs: number): Answer => refuse({ refused: 'wait', waitS: Math.ceil(waitMs / 1000) })
 
 /** Said in words, since it stands where a page was asked for. */
 function slowDown(response: ServerResponse, waitMs: number): void {

@@ -11,6 +11,7 @@ import { listeners } from './listeners.ts'
 import type { Fillable } from './portable.ts'
 import { archiveTable } from './postgres/archive.ts'
 import { boardTables } from './postgres/board.ts'
+import { labMaker } from './postgres/labs.ts'
 import { SCHEMA } from './postgres/layout.ts'
 import { openLine, type Query, settingsOf, troubleOf } from './postgres/line.ts'
 import { portableTables } from './postgres/portable.ts'
@@ -57,7 +58,8 @@ export async function openPostgres(options: PostgresOptions): Promise<PostgresSt
       throw troubleOf(error)
     }
   }
-  const board = boardTables(line.query, read)
+  const makeLab = labMaker(line.query)
+  const board = boardTables(line.query, read, makeLab)
   const search = archiveTable(read)
   const heard = listeners()
 
@@ -80,7 +82,7 @@ export async function openPostgres(options: PostgresOptions): Promise<PostgresSt
       const { found, hasMore } = await search(lab, question)
       return { found: found.map(toRecord), hasMore }
     },
-    ...textTables(line.query, read),
+    ...textTables(line.query, read, makeLab),
     door: doorTable(line.query, read),
     subscribe: heard.subscribe,
     isWell: line.isWell,

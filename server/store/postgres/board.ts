@@ -44,20 +44,14 @@ SELECT seq FROM head`
 const FIELDS = 'e.seq, e.id, e.kind, e.person, e.at, e.words, e.body'
 
 /** Over the writing connection; `read` may be another one. */
-export function boardTables(write: Query, read: Query) {
-  /** Labs that are known to have a row. */
-  const known = new Set<string>()
-
+export function boardTables(write: Query, read: Query, makeLab: (lab: string) => Promise<void>) {
   async function append(
     name: string,
     expectedSeq: number,
     entries: readonly WireEntry[],
     rewritten: readonly Pick<WireKept, 'seq' | 'body'>[],
   ): Promise<Appended> {
-    if (!known.has(name)) {
-      await write('INSERT INTO lab (name, seq, rests) VALUES ($1, 0, 0) ON CONFLICT DO NOTHING', [name])
-      known.add(name)
-    }
+    await makeLab(name)
     try {
       const values = [name, expectedSeq, ...rowsOf(entries, rewritten)]
       const [head] = await write<{ seq: number }>(APPEND, values, 'append')

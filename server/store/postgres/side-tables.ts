@@ -4,10 +4,10 @@ import type { Door, DoorItem, StoredText, TextBase, TextUpdate } from '../contra
 import { toText, type WireText } from '../sql/wire.ts'
 import type { Query } from './line.ts'
 
-export function textTables(write: Query, read: Query) {
+export function textTables(write: Query, read: Query, makeLab: (lab: string) => Promise<void>) {
   return {
     appendText: async (lab: string, name: string, updates: readonly TextUpdate[]): Promise<void> => {
-      await write('INSERT INTO lab (name, seq, rests) VALUES ($1, 0, 0) ON CONFLICT DO NOTHING', [lab])
+      await makeLab(lab)
       await write(
         `INSERT INTO text_update (lab, name, n, client, person, bytes)
          SELECT l.n, $2, greatest(
@@ -64,7 +64,7 @@ export function textTables(write: Query, read: Query) {
         )
       ).map((row) => row.name),
     compactText: async (lab: string, name: string, upTo: number, base: TextBase): Promise<void> => {
-      await write('INSERT INTO lab (name, seq, rests) VALUES ($1, 0, 0) ON CONFLICT DO NOTHING', [lab])
+      await makeLab(lab)
       await write(
         `WITH folded AS (
            INSERT INTO text_base (lab, name, up_to, epoch, holders, bytes)

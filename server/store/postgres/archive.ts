@@ -2,12 +2,10 @@
 // made of our own words (no parser and no dictionary of the database's has a say), newest at rest first.
 import { fold, kindWord, questionWords } from '../archive-words.ts'
 import type { ArchiveQuestion } from '../contract.ts'
+import { EXACT_MAX, type FoundRow, PREFIX_LETTERS_MIN, page } from '../sql/found.ts'
 import type { WireRecord } from '../sql/wire.ts'
 import type { Query } from './line.ts'
 
-const EXACT_MAX = 50
-// Below this many letters a beginning would match nearly everything; such a word must match whole.
-const PREFIX_LETTERS_MIN = 2
 /** A lexeme may have 2 046 bytes; no question is as long as this. */
 const LEXEME_LETTERS_MAX = 400
 
@@ -22,10 +20,6 @@ export const lexemesOf = (words: string): string =>
 export const foundBySql = (lab: string): string =>
   `array_to_tsvector(array_append(string_to_array(new.found_by, ' '), 'lab' || ${lab}))`
 
-interface Row extends WireRecord {
-  readonly n: number
-}
-
 export function archiveTable(read: Query) {
   const fields = `r.n, 'resting' AS kind, r.id, r.words, r.json`
   return async (name: string, question: ArchiveQuestion): Promise<{ found: WireRecord[]; hasMore: boolean }> => {
@@ -35,15 +29,18 @@ export function archiveTable(read: Query) {
     const match = matchOf(question, lab.n)
     if (match === null)
       return page(
-        await read<Row>(`SELECT ${fields} FROM resting r WHERE r.lab = $1 ORDER BY r.n DESC LIMIT $2`, [lab.n, wanted]),
+        await read<FoundRow>(`SELECT ${fields} FROM resting r WHERE r.lab = $1 ORDER BY r.n DESC LIMIT $2`, [
+          lab.n,
+          wanted,
+        ]),
         question,
       )
-    const exact = await read<Row>(
+    const exact = await read<FoundRow>(
       `SELECT ${fields} FROM resting r WHERE r.lab = $1 AND r.number = $2 AND ($3::text IS NULL OR r.found_by @@ $3::tsquery)
        ORDER BY r.n DESC LIMIT ${EXACT_MAX}`,
       [lab.n, fold(question.text).replaceAll('\0', ''), question.kind && quoted(kindWord(question.kind))],
     )
-    const rest = await read<Row>(
+    const rest = await read<FoundRow>(
       `SELECT ${fields} FROM resting r WHERE r.lab = $1 AND r.found_by @@ $2::tsquery ORDER BY r.n DESC LIMIT $3`,
       [lab.n, match, wanted + exact.length],
     )
@@ -59,9 +56,4 @@ function matchOf({ text, kind }: ArchiveQuestion, lab: number): string | null {
   const terms = questionWords(text).map((word) => quoted(word) + (word.length < PREFIX_LETTERS_MIN ? '' : ':*'))
   if (kind) terms.push(quoted(kindWord(kind)))
   return terms.length === 0 ? null : [...terms, quoted(`lab${lab}`)].join(' & ')
-}
-
-function page(rows: readonly Row[], { offset, limit }: ArchiveQuestion) {
-  const found = rows.slice(offset, offset + limit).map(({ kind, id, words, json }) => ({ kind, id, words, json }))
-  return { found, hasMore: rows.length > offset + limit }
 }

@@ -5,20 +5,14 @@
 import { fold, kindWord, questionWords } from '../archive-words.ts'
 import type { ArchiveQuestion } from '../contract.ts'
 import { RESTS_PER_LAB } from './board.ts'
+import { EXACT_MAX, type FoundRow, PREFIX_LETTERS_MIN, page } from './found.ts'
 import type { Sql } from './open.ts'
 import type { WireRecord } from './wire.ts'
 
-const EXACT_MAX = 50
-// Below this many letters a beginning would match nearly everything; such a word must match whole.
-const PREFIX_LETTERS_MIN = 2
 /** Longest beginning that the index has lists for. */
 const PREFIX_LETTERS_MAX = 3
 // With more words than these, each is rare (numbers, mostly), and gathering the hits is quick again.
 const WORDS_OF_BEGINNING_MAX = 40
-
-interface Row extends WireRecord {
-  readonly n: number
-}
 
 /** Search over one connection. */
 export function archiveTable(sql: Sql) {
@@ -51,17 +45,14 @@ export function archiveTable(sql: Sql) {
     const [low, high] = [lab.n * RESTS_PER_LAB, (lab.n + 1) * RESTS_PER_LAB]
     const wanted = question.offset + question.limit + 1
     const match = matchOf(question, termOf)
-    if (match === null) return page(newest.all([low, high, wanted]) as Row[], question)
-    const exact = (byNumber.all([lab.n, fold(question.text)]) as Row[]).filter((row) => isOfKind(row, question.kind))
+    if (match === null) return page(newest.all([low, high, wanted]) as FoundRow[], question)
+    const exact = (byNumber.all([lab.n, fold(question.text)]) as FoundRow[]).filter((row) =>
+      isOfKind(row, question.kind),
+    )
     const seen = new Set(exact.map((row) => row.n))
-    const rest = byWords.all([match, low, high, wanted + exact.length]) as Row[]
+    const rest = byWords.all([match, low, high, wanted + exact.length]) as FoundRow[]
     return page([...exact, ...rest.filter((row) => !seen.has(row.n))], question)
   }
-}
-
-function page(rows: readonly Row[], { offset, limit }: ArchiveQuestion) {
-  const found = rows.slice(offset, offset + limit).map(({ kind, id, words, json }) => ({ kind, id, words, json }))
-  return { found, hasMore: rows.length > offset + limit }
 }
 
 function matchOf({ text, kind }: ArchiveQuestion, termOf: (word: string) => string): string | null {
@@ -70,5 +61,5 @@ function matchOf({ text, kind }: ArchiveQuestion, termOf: (word: string) => stri
   return terms.length === 0 ? null : terms.join(' AND ')
 }
 
-const isOfKind = (row: Row, kind: ArchiveQuestion['kind']): boolean =>
+const isOfKind = (row: FoundRow, kind: ArchiveQuestion['kind']): boolean =>
   kind === null || (JSON.parse(row.json).specimen ? 'specimen' : 'jacket') === kind

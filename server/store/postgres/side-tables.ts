@@ -1,7 +1,7 @@
 // Texts typed together, and the door's small items, in PostgreSQL. There is one writer, so a number that was free when a
 // statement began is free when it ends.
-import type { Door, DoorItem, StoredText, TextBase, TextUpdate } from '../contract.ts'
-import { toText, type WireText } from '../sql/wire.ts'
+import type { Door, StoredText, TextBase, TextUpdate } from '../contract.ts'
+import { toItem, toText, type WireItem, type WireText } from '../sql/wire.ts'
 import type { Query } from './line.ts'
 
 export function textTables(write: Query, read: Query, makeLab: (lab: string) => Promise<void>) {
@@ -79,13 +79,6 @@ export function textTables(write: Query, read: Query, makeLab: (lab: string) => 
   }
 }
 
-interface DoorRow {
-  readonly key: string
-  readonly value: string
-  readonly expiresAt: number | null
-}
-
-const toItem = ({ key, value, expiresAt }: DoorRow): DoorItem => ({ key, value: JSON.parse(value), expiresAt })
 const FIELDS = 'key, value, expires AS "expiresAt"'
 
 export function doorTable(write: Query, read: Query): Door {
@@ -98,14 +91,14 @@ export function doorTable(write: Query, read: Query): Door {
       )
     },
     get: async (space, key, now) => {
-      const [row] = await read<DoorRow>(
+      const [row] = await read<WireItem>(
         `SELECT ${FIELDS} FROM door WHERE space = $1 AND key = $2 AND (expires IS NULL OR expires > $3)`,
         [space, key, now],
       )
       return row ? toItem(row) : null
     },
     take: async (space, key, now) => {
-      const [row] = await write<DoorRow>(`DELETE FROM door WHERE space = $1 AND key = $2 RETURNING ${FIELDS}`, [
+      const [row] = await write<WireItem>(`DELETE FROM door WHERE space = $1 AND key = $2 RETURNING ${FIELDS}`, [
         space,
         key,
       ])
@@ -116,7 +109,7 @@ export function doorTable(write: Query, read: Query): Door {
     },
     list: async (space, now) =>
       (
-        await read<DoorRow>(
+        await read<WireItem>(
           `SELECT ${FIELDS} FROM door WHERE space = $1 AND (expires IS NULL OR expires > $2) ORDER BY key`,
           [space, now],
         )

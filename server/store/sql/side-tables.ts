@@ -1,7 +1,7 @@
 // Texts typed together, and the door's small items.
 import type { DoorItem, TextBase, TextUpdate } from '../contract.ts'
 import { inTransaction, type Sql } from './open.ts'
-import type { WireText } from './wire.ts'
+import { toItem, type WireItem, type WireText } from './wire.ts'
 
 /** Text tables; `labOf` numbers a lab, making it when `isNew` is allowed. */
 export function textTables(sql: Sql, labOf: (name: string) => { n: number } | undefined) {
@@ -68,14 +68,6 @@ export function textTables(sql: Sql, labOf: (name: string) => { n: number } | un
   }
 }
 
-interface DoorRow {
-  readonly key: string
-  readonly value: string
-  readonly expiresAt: number | null
-}
-
-const toItem = ({ key, value, expiresAt }: DoorRow): DoorItem => ({ key, value: JSON.parse(value), expiresAt })
-
 /** The door's tables. */
 export function doorTable(sql: Sql) {
   const put = sql.prepare(
@@ -92,7 +84,7 @@ export function doorTable(sql: Sql) {
   )
   const sweep = sql.prepare('DELETE FROM door WHERE expires IS NOT NULL AND expires <= ?')
   const find = (space: string, key: string, now: number): DoorItem | null => {
-    const row = get.get([space, key, now]) as DoorRow | undefined
+    const row = get.get([space, key, now]) as WireItem | undefined
     return row ? toItem(row) : null
   }
   return {
@@ -106,7 +98,7 @@ export function doorTable(sql: Sql) {
         return item
       }),
     remove: (space: string, key: string): void => void remove.run([space, key]),
-    list: (space: string, now: number): readonly DoorItem[] => (list.all([space, now]) as DoorRow[]).map(toItem),
+    list: (space: string, now: number): readonly DoorItem[] => (list.all([space, now]) as WireItem[]).map(toItem),
     sweep: (now: number): void => void sweep.run([now]),
   }
 }

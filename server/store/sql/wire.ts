@@ -2,7 +2,16 @@
 // The embedded store's thread is passed the same. Kept apart from the contract, because no caller of it needs this.
 import { type Home, homeOf, type Kind, WORDS_VERSION } from '#lib/words'
 import { indexedWords, restingNumber } from '../archive-words.ts'
-import type { Entry, KeptEntry, PlacedRecord, Snapshot, StoredRecord, StoredText, TextBase } from '../contract.ts'
+import type {
+  DoorItem,
+  Entry,
+  KeptEntry,
+  PlacedRecord,
+  Snapshot,
+  StoredRecord,
+  StoredText,
+  TextBase,
+} from '../contract.ts'
 
 export interface WireChange {
   readonly home: string
@@ -74,6 +83,14 @@ export const toText = ({ base, updates, upTo }: WireText): StoredText => ({
   updates: updates.map(({ bytes, client, personId }) => ({ bytes, client, personId })),
   upTo,
 })
+
+export interface WireItem {
+  readonly key: string
+  readonly value: string
+  readonly expiresAt: number | null
+}
+
+export const toItem = ({ key, value, expiresAt }: WireItem): DoorItem => ({ key, value: JSON.parse(value), expiresAt })
 
 export function toWire(entry: Entry): WireEntry {
   const changes = entry.changes.map((change): WireChange => {

@@ -30,14 +30,14 @@ const GONE_MS = 10_000
 /** Runs one statement; a `name` has it planned once. */
 export type Query = <Row extends object>(text: string, values?: readonly unknown[], name?: string) => Promise<Row[]>
 
-export interface Line {
+interface Line {
   /** One after the other, each a transaction of its own; fails with a StoreTrouble, or PostgreSQL's word that a key is taken. */
   readonly query: Query
   readonly isWell: () => boolean
   readonly close: () => Promise<void>
 }
 
-export interface LineOptions {
+interface LineOptions {
   readonly url: string
   /** Where other processes reach this one; null when they cannot. */
   readonly address: string | null
@@ -226,14 +226,13 @@ export const isTaken = (error: unknown): error is pg.DatabaseError =>
 interface Owner {
   readonly holder: string
   readonly address: string | null
-  readonly epoch: number
 }
 
 /** Who writes, or wrote last; null in a database without our tables. */
 async function ownerIn(client: pg.Client): Promise<Owner | null> {
   const there = await client.query<{ there: boolean }>(`SELECT to_regclass('${SCHEMA}.owner') IS NOT NULL AS there`)
   if (!there.rows[0]?.there) return null
-  const { rows } = await client.query<Owner>('SELECT holder, address, epoch FROM owner')
+  const { rows } = await client.query<Owner>('SELECT holder, address FROM owner')
   return rows[0] ?? null
 }
 

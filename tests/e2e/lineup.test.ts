@@ -8,7 +8,7 @@ import { fitForMe } from '#lib/rules'
 import { violations } from '../kit/axe.ts'
 import { openBrowser, visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
-import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
+import { type RunningServer, startServer, within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
 const TOMORROW = '2026-03-13'
@@ -97,11 +97,7 @@ describe.each([
   let manager: string
 
   beforeAll(async () => {
-    server = await startServer({
-      data: freshFolder(),
-      args,
-      env: { TALUS_AS_IF: `${TODAY}T09:25`, TALUS_ZONE: 'Europe/Lisbon' },
-    })
+    server = await startServer({ args })
     const { people } = (await (await fetch(`${server.url}/api/demo`)).json()) as {
       readonly people: readonly { readonly id: string; readonly role: string }[]
     }
@@ -158,10 +154,7 @@ describe.each([
 })
 
 test('two holds of one seat are told together, and letting one go settles it', async () => {
-  const server = await startServer({
-    data: freshFolder(),
-    env: { TALUS_AS_IF: `${TODAY}T09:25`, TALUS_ZONE: 'Europe/Lisbon' },
-  })
+  const server = await startServer()
   const board = await boardAs(server.url, 'thea')
   const [one, two] = oneSeatForTwo(board)
   for (const hold of [one, two]) expect(await board.act({ kind: 'hold', date: TODAY, ...hold } as never)).toBeNull()

@@ -6,21 +6,18 @@ import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { onSlowNetwork, openBrowser, visit } from '../kit/browser.ts'
 import { boardAs, type LiveClient } from '../kit/live-client.ts'
-import { freshFolder, type RunningServer, startServer, within } from '../kit/server.ts'
+import { type RunningServer, startServer, within } from '../kit/server.ts'
 
-const MORNING = '2026-03-12T09:25'
 const TODAY = '2026-03-12'
 const phone = { viewport: { width: 390, height: 844 }, hasTouch: true }
 const SOON = { timeout: 60_000 }
 
 let browser: Browser
 let server: RunningServer
-let data: string
 
 beforeAll(async () => {
   browser = await openBrowser()
-  data = freshFolder()
-  server = await startServer({ data, env: { TALUS_AS_IF: MORNING, TALUS_ZONE: 'Europe/Lisbon' } })
+  server = await startServer()
 })
 afterAll(async () => {
   await browser?.close()
@@ -105,10 +102,7 @@ test('a morning of four people, with a crash in the middle of it', async () => {
   await winnerPage.getByRole('button', { name: 'Add to the record' }).click(SOON)
   await shown(winnerPage.getByText(/held here/).first()).toBeVisible(SOON)
 
-  server = await startServer({
-    data,
-    env: { PORT: port, TALUS_AS_IF: '2026-03-12T10:40', TALUS_ZONE: 'Europe/Lisbon' },
-  })
+  server = await startServer({ data: server.data, env: { PORT: port, TALUS_AS_IF: '2026-03-12T10:40' } })
   const again = await boardAs(server.url, 'thea')
   const after = again.records()
   for (const kind of ['assignment', 'attendance', 'work', 'day', 'step', 'specimen', 'jacket'] as const) {

@@ -18,11 +18,12 @@ export interface FaultLab {
   server: RunningServer
 }
 
-export const start = (data: string) => startServer({ data, env: { TALUS_PROXY: 'loopback', TALUS_HOST: '127.0.0.1' } })
+const env = { TALUS_PROXY: 'loopback', TALUS_HOST: '127.0.0.1' }
+export const start = (data: string) => startServer({ data, env })
 
-/** A new lab in a folder, running, with people who may edit; none is connected yet. */
-export async function openLab(people: number, seed: number, data = freshFolder('talus-faults')): Promise<FaultLab> {
-  const server = await start(data)
+/** A new lab, in a folder where one is named, running, with people who may edit; none is connected yet. */
+export async function openLab(people: number, seed: number, data?: string): Promise<FaultLab> {
+  const server = await (data === undefined ? startServer({ env }) : start(data))
   const { people: all } = (await caller(server.url).get('/api/demo')).body as { people: { id: string; role: string }[] }
   const staff = all.filter(({ role }) => role === 'manager' || role === 'preparator').map(({ id }) => id)
   const board = await boardAs(server.url, staff[0] ?? '')
@@ -36,7 +37,7 @@ export async function openLab(people: number, seed: number, data = freshFolder('
     await visitor.post('/api/demo', { personId: staff[n % staff.length] })
     editors.push(new Editor(visitor.cookie(), pieces[n % pieces.length] ?? '', random, told))
   }
-  return { data, told, editors, random, server }
+  return { data: server.data, told, editors, random, server }
 }
 
 /** Waits until all that was written has been answered. */

@@ -60,11 +60,15 @@ export function runStart(args: readonly string[], env: Readonly<Record<string, s
 /** A weekday morning just before the first shift: what a test finds must not depend on when it is run. */
 const aMorning = { TALUS_AS_IF: '2026-03-12T09:25', TALUS_ZONE: 'Europe/Lisbon' }
 
+/** The settings that decide which demo lab a start on an empty folder makes, as they are in that morning. */
+const usual: Readonly<Record<string, string | undefined>> = { ...aMorning, TALUS_STORE: undefined }
+
 /** A folder to start on: a copy of the usual demo lab where it is asked for and was drawn up, else an empty one. */
-function demoFolder({ args = [], env }: { readonly args?: readonly string[]; readonly env?: object }): string {
+function demoFolder(args: readonly string[], env: Readonly<Record<string, string>>): string {
   const data = freshFolder()
   const drawnUp = process.env.TALUS_TEST_DEMO
-  if (drawnUp && args.length === 0 && env === undefined) cpSync(drawnUp, data, { recursive: true })
+  const isUsual = args.length === 0 && Object.entries(usual).every(([name, value]) => env[name] === value)
+  if (drawnUp && isUsual) cpSync(drawnUp, data, { recursive: true })
   return data
 }
 
@@ -76,8 +80,10 @@ export async function startServer(
     readonly env?: Readonly<Record<string, string>>
   } = {},
 ): Promise<RunningServer> {
-  const data = options.data ?? demoFolder(options)
-  const child = spawnStart(['--data', data, ...(options.args ?? [])], { PORT: '0', ...aMorning, ...options.env })
+  const { args = [] } = options
+  const env = { PORT: '0', ...aMorning, ...options.env }
+  const data = options.data ?? demoFolder(args, env)
+  const child = spawnStart(['--data', data, ...args], env)
   let said = ''
   child.stdout?.on('data', (part) => {
     said += part

@@ -12,9 +12,7 @@ async function managerAt(server: RunningServer): Promise<LiveClient> {
   const { body } = (await visitor.get('/api/demo')) as { body: { people: { id: string; role: string }[] } }
   const manager = body.people.find(({ role }) => role === 'manager')
   await visitor.post('/api/demo', { personId: manager?.id })
-  const board = await openBoard(server.url, visitor)
-  await within(board.until((records) => records.lab.size > 0))
-  return board
+  return openBoard(server.url, visitor)
 }
 
 const rename = (board: LiveClient, name: string) => board.act({ kind: 'setLab', patch: { name } })

@@ -49,7 +49,6 @@ function opensAClaim(records: Records) {
 
 test('a sign-off on the desk opens a claim on a phone at once', async () => {
   const board = await boardAs(lab.server.url, 'thea')
-  await within(board.until((records) => records.lab.has('lab')))
   const { person, technique, piece } = opensAClaim(board.records())
   const own = await visit(lab.browser, lab.server.url, person.id, '/mine', phone)
   const claim = own.page.getByRole('button', { name: `Claim ${piece.number}`, exact: true })

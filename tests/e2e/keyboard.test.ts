@@ -19,7 +19,6 @@ beforeAll(async () => {
   const visitor = caller(server.url)
   await visitor.post('/api/demo', { personId: 'thea' })
   board = await openBoard(server.url, visitor)
-  await within(board.until((records) => records.lab.size > 0))
 })
 afterAll(async () => {
   board?.close()

@@ -24,7 +24,7 @@ test('a start prints one line with the address, serves pages, and SIGTERM ends i
   const visitor = caller(server.url)
   await visitor.post('/api/demo', { personId: 'wall' })
   const board = await openBoard(server.url, visitor)
-  await within(board.until((records) => records.place.size > 0))
+  expect(board.records().place.size).toBeGreaterThan(0)
   const { code, stdout } = await within(server.stop())
   expect(code).toBe(0)
   expect(stdout.trim().split('\n')).toEqual([

@@ -24,7 +24,6 @@ export async function editAll(url: string, callers: readonly Caller[], count: nu
   const boards = await Promise.all(
     Array.from({ length: count }, (_, n) => openBoard(url, callers[n % callers.length] as Caller)),
   )
-  await Promise.all(boards.map((board) => board.until((records) => records.lab.size > 0)))
   const watcher = boards[0] as LiveClient
   const pieces = [...watcher.records().jacket.keys()].slice(0, count)
   const under = new Map<string, number>()
@@ -74,7 +73,6 @@ export async function editAll(url: string, callers: readonly Caller[], count: nu
       await Promise.all(loops)
       await Promise.all(sending)
       const fresh = await openBoard(url, callers[0] as Caller)
-      await fresh.until((records) => records.lab.size > 0)
       const wrong = [...wanted].flatMap(([pieceId, note]) =>
         fresh.records().jacket.get(pieceId as never)?.note === note ? [] : [`${pieceId} does not say ${note}`],
       )

@@ -49,7 +49,7 @@ export interface LiveClient {
   readonly doc: Y.Doc
   /** Sends an act; what it is answered, null when it was kept. Fails when the connection ends first. */
   readonly act: (body: OpBody, id?: string) => Promise<readonly Finding[] | null>
-  /** Resolves once the board is here and `isSo`. */
+  /** Resolves once the board `isSo`. */
   readonly until: (isSo: (records: Records) => boolean) => Promise<void>
   /** Every message of ours that came. */
   readonly heard: readonly ServerMessage[]
@@ -57,7 +57,7 @@ export interface LiveClient {
   readonly close: () => void
 }
 
-/** Opens the board for whoever the caller is. */
+/** Opens the board for whoever the caller is; resolves when it is here. Fails when the connection ends first. */
 export async function openBoard(url: string, { cookie }: Caller): Promise<LiveClient> {
   const doc = new Y.Doc()
   const socket = new WebSocket(`${url.replace('http', 'ws')}/sync/board`, {
@@ -71,6 +71,10 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
     if (message.type === 'kept') for (const { id } of message.items) waiting.get(id)?.resolve(null)
     if (message.type === 'refused') for (const { id, findings } of message.items) waiting.get(id)?.resolve(findings)
   }
+  let isHere = () => {}
+  const here = new Promise<void>((done) => {
+    isHere = done
+  })
   socket.on('message', (data: Buffer) => {
     const decoder = decoding.createDecoder(data)
     const type = decoding.readVarUint(decoder)
@@ -78,7 +82,7 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
     if (type !== SYNC) return
     const answer = encoding.createEncoder()
     encoding.writeVarUint(answer, SYNC)
-    sync.readSyncMessage(decoder, answer, doc, 'server')
+    if (sync.readSyncMessage(decoder, answer, doc, 'server') === sync.messageYjsSyncStep2) isHere()
     // Longer than its own head: there is something to say.
     if (encoding.length(answer) > 1) socket.send(encoding.toUint8Array(answer))
   })
@@ -88,14 +92,24 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
       done({ code, reason: String(reason) })
     })
   })
-  await new Promise<void>((done, fail) => {
-    socket.once('open', () => done())
-    socket.once('error', fail)
+  socket.once('open', () => {
+    const first = encoding.createEncoder()
+    encoding.writeVarUint(first, SYNC)
+    sync.writeSyncStep1(first, doc)
+    socket.send(encoding.toUint8Array(first))
   })
-  const first = encoding.createEncoder()
-  encoding.writeVarUint(first, SYNC)
-  sync.writeSyncStep1(first, doc)
-  socket.send(encoding.toUint8Array(first))
+  const endedFirst = new Promise<never>((_, fail) => {
+    // Comes before the end, and says more: what the server answered instead of a board.
+    socket.on('error', fail)
+    void ended.then(({ code, reason }) => fail(new Error(`The connection ended with ${code} ${reason}`)))
+  })
+  try {
+    await within(Promise.race([here, endedFirst]))
+    if (readAll(doc).lab.size === 0) throw new Error('The board came without its lab.')
+  } catch (error) {
+    socket.terminate()
+    throw error
+  }
 
   return {
     records: () => readAll(doc),
@@ -125,11 +139,9 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
   }
 }
 
-/** The board of the demo lab as this person has it, once it is there. */
+/** The board of the demo lab as this person has it. */
 export async function boardAs(url: string, personId: string): Promise<LiveClient> {
   const visitor = caller(url)
   await visitor.post('/api/demo', { personId })
-  const board = await openBoard(url, visitor)
-  await within(board.until((records) => records.lab.size > 0))
-  return board
+  return openBoard(url, visitor)
 }

@@ -7,7 +7,7 @@ import type { Random } from '#lib/base'
 import { ClientMessage, TALUS_FRAME } from '#lib/words'
 import { readAwareness, readFrame } from '../../server/sync/frames.ts'
 
-export type Owed = { readonly ends: true } | { readonly ends?: false; readonly answers: number }
+type Owed = { readonly ends: true } | { readonly ends?: false; readonly answers: number }
 
 export interface Shot {
   readonly kind: string
@@ -34,12 +34,12 @@ const silence = { answers: 0 } as const
 const FLOOD = 700
 const LONG = 1024 * 1024
 
-export const frame = (write: (encoder: encoding.Encoder) => void): Uint8Array => {
+const frame = (write: (encoder: encoding.Encoder) => void): Uint8Array => {
   const encoder = encoding.createEncoder()
   write(encoder)
   return encoding.toUint8Array(encoder)
 }
-export const messageFrame = (message: unknown): Uint8Array =>
+const messageFrame = (message: unknown): Uint8Array =>
   frame((encoder) => {
     encoding.writeVarUint(encoder, TALUS_FRAME)
     encoding.writeVarString(encoder, typeof message === 'string' ? message : JSON.stringify(message))
@@ -57,7 +57,7 @@ const presenceFrame = (write: (encoder: encoding.Encoder) => void) =>
   })
 
 /** What the server owes for any bytes at all; null when that depends on what it holds. */
-export function owedFor(bytes: Uint8Array, place: Scene['place']): Owed | null {
+function owedFor(bytes: Uint8Array, place: Scene['place']): Owed | null {
   let said: ReturnType<typeof readFrame>
   try {
     said = readFrame(bytes)

@@ -26,8 +26,6 @@ export class Editor {
   #socket: WebSocket | null = null
   #isOn = false
   #n = 0
-  /** The last words that were sent: what stands in the end. */
-  last = ''
 
   constructor(cookie: string, pieceId: string, random: Random, told: Told) {
     this.cookie = cookie
@@ -62,8 +60,7 @@ export class Editor {
 
   edit(words = ''): void {
     const id = makeId(Date.now(), () => this.#random.below(32))
-    this.last = `${++this.#n} ${this.#pieceId} ${words}`
-    this.#outbox.set(id, this.last)
+    this.#outbox.set(id, `${++this.#n} ${this.#pieceId} ${words}`)
     this.#send([id])
   }
 

@@ -29,7 +29,10 @@ export interface Seen {
 const PAGE = 4096
 const FILES = ['talus.db', 'talus.db-wal']
 
-async function told(lab: FaultLab, problems: string[]): Promise<Record<string, number>> {
+/** Everybody leaves, the server ends, and what was told kept is looked for in its log. */
+async function end(lab: FaultLab, problems: string[]): Promise<Record<string, number>> {
+  for (const editor of lab.editors) editor.close()
+  await lab.server.stop()
   const { lost, doubled, broken } = await goOver(lab)
   problems.push(
     ...lost.map((id) => `lost ${id}`),
@@ -61,10 +64,10 @@ export async function kills(rounds: number, people: number, seed: number): Promi
   }
   for (const editor of lab.editors) editor.open(lab.server.url)
   if (!(await settled(lab))) problems.push('edits are without an answer')
-  for (const editor of lab.editors) editor.close()
-  const { code } = await lab.server.stop()
+  const figures = await end(lab, problems)
+  const { code } = await lab.server.ended
   if (code !== 0) problems.push(`the server ended with ${code}`)
-  return { figures: { rounds, ...(await told(lab, problems)) }, problems }
+  return { figures: { rounds, ...figures }, problems }
 }
 
 /** A file system of a few megabytes of memory; null where this account may not mount one. */
@@ -89,14 +92,12 @@ export async function fullDisk(people: number, seed: number): Promise<Seen> {
     for (const editor of lab.editors) editor.edit()
     if (!(await settled(lab))) problems.push('edits are without an answer before anything was wrong')
     const filler = join(disk.folder, 'filler')
-    try {
-      for (let size = 1024 * 1024; size >= PAGE; )
-        try {
-          writeFileSync(filler, Buffer.alloc(size), { flag: 'a' })
-        } catch {
-          size = Math.floor(size / 4)
-        }
-    } catch {}
+    for (let size = 1024 * 1024; size >= PAGE; )
+      try {
+        writeFileSync(filler, Buffer.alloc(size), { flag: 'a' })
+      } catch {
+        size = Math.floor(size / 4)
+      }
     const before = lab.told.kept.size
     for (let n = 0; n < 400 && !lab.told.states.includes('read-only'); n++) {
       for (const editor of lab.editors) if (editor.waiting < 20) editor.edit('x'.repeat(4000))
@@ -111,9 +112,7 @@ export async function fullDisk(people: number, seed: number): Promise<Seen> {
     const well = await tells(lab.server)
     if (well.ready !== 200) problems.push(`room again, ready ${well.ready}`)
     if (lab.told.states.at(-1) !== 'well') problems.push('nobody was told that all is well again')
-    for (const editor of lab.editors) editor.close()
-    await lab.server.stop()
-    return { figures: { keptBefore: before, waitedWhileFull: waiting, ...(await told(lab, problems)) }, problems }
+    return { figures: { keptBefore: before, waitedWhileFull: waiting, ...(await end(lab, problems)) }, problems }
   } finally {
     disk.remove()
   }
@@ -255,10 +254,8 @@ export async function cuts(times: number, people: number, seed: number): Promise
     proxy.cutAll()
   }
   if (!(await settled(lab))) problems.push('edits are without an answer')
-  for (const editor of lab.editors) editor.close()
   proxy.close()
-  await lab.server.stop()
-  return { figures: { cuts: times, ...(await told(lab, problems)) }, problems }
+  return { figures: { cuts: times, ...(await end(lab, problems)) }, problems }
 }
 
 /** Ends that are gone without a word are given up by the server, and a reader that does not read is dropped. */
@@ -274,7 +271,6 @@ export async function halfOpen(seed: number): Promise<Seen> {
   const began = Date.now()
   gone?.close()
   await wait(100)
-  const lines: Socket[] = []
   const visitor = caller(lab.server.url)
   await visitor.post('/api/demo', { personId: 'wall' })
   const slow = new WebSocket(`${proxy.url.replace('http', 'ws')}/sync/board`, {
@@ -290,20 +286,15 @@ export async function halfOpen(seed: number): Promise<Seen> {
   const goneMs = Date.now() - began
   if (proxy.count() > 0) problems.push('a line whose end is gone was held for two minutes')
   if (!(await settled(lab))) problems.push('edits are without an answer')
-  for (const line of lines) line.destroy()
   slow.terminate()
-  for (const editor of lab.editors) editor.close()
   proxy.close()
-  await lab.server.stop()
-  return { figures: { givenUpAfterS: Math.round(goneMs / 1000), ...(await told(lab, problems)) }, problems }
+  return { figures: { givenUpAfterS: Math.round(goneMs / 1000), ...(await end(lab, problems)) }, problems }
 }
 
 /** A reader that takes nothing while others write much: it is dropped, and the server does not hold the past for it. */
 export async function slowReader(seed: number): Promise<Seen> {
   const lab = await openLab(10, seed)
   const problems: string[] = []
-  const visitor = caller(lab.server.url)
-  await visitor.post('/api/demo', { personId: 'petronella' })
   const slow = new WebSocket(`${lab.server.url.replace('http', 'ws')}/sync/board`, {
     headers: { cookie: lab.editors[0]?.cookie ?? '', origin: lab.server.url },
   })
@@ -333,9 +324,7 @@ export async function slowReader(seed: number): Promise<Seen> {
   tcp.resume()
   for (let n = 0; n < 100 && !isDropped; n++) await wait(50)
   if (!isDropped) problems.push(`a reader that took nothing was kept (${lines() - before} bytes later)`)
-  for (const editor of lab.editors) editor.close()
-  await lab.server.stop()
-  return { figures: { memoryGrewMb: most - memory, ...(await told(lab, problems)) }, problems }
+  return { figures: { memoryGrewMb: most - memory, ...(await end(lab, problems)) }, problems }
 }
 
 function memoryOf({ data }: FaultLab): number {
@@ -385,15 +374,13 @@ export async function idle(count: number, seed: number): Promise<Seen> {
   const { health, ready } = await tells(lab.server)
   if (health !== 200 || ready !== 200) problems.push(`health ${health}, ready ${ready}`)
   for (const socket of sockets) socket.terminate()
-  for (const editor of lab.editors) editor.close()
-  await lab.server.stop()
   return {
     figures: {
       open,
       memoryGrewMb: grew,
       kbEach: Math.round((grew * 1024) / count),
       tenEditsKeptMs: keptMs,
-      ...(await told(lab, problems)),
+      ...(await end(lab, problems)),
     },
     problems,
   }

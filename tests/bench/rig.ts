@@ -1,10 +1,11 @@
 // Starts servers and load for the benches, each in a process of its own, and reads what a process used from the system.
 import { type ChildProcess, fork, spawn } from 'node:child_process'
-import { readdirSync, readFileSync, rmSync } from 'node:fs'
+import { rmSync } from 'node:fs'
 import { createServer } from 'node:net'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { startPostgres } from '../kit/postgres.ts'
+import { cpuS, handles, memoryMB } from '../kit/process.ts'
 import { bundle, dataFolder, root, storeWorker } from '../kit/store-worker.ts'
 import type { LoadOrder } from './load.ts'
 
@@ -24,23 +25,16 @@ export interface ServerUnderLoad {
 
 /** Processes that clients are spread over. */
 const LOAD_PROCESSES = 2
-// USER_HZ, the unit of /proc/<pid>/stat, is 100 on every Linux that Node runs on.
-const TICKS_PER_S = 100
 
 function underLoad(child: ChildProcess, port: number, folder: string | null): ServerUnderLoad {
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  const { pid } = child
+  if (pid === undefined) throw new Error('The server has no process.')
   return {
     port,
-    cpuS: () => {
-      // Fields after the name, which may hold spaces; 14 and 15 are user and system time.
-      const fields = readFileSync(`/proc/${child.pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
-      return (Number(fields[11]) + Number(fields[12])) / TICKS_PER_S
-    },
-    memoryMB: () => {
-      const line = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${child.pid}/status`, 'utf8'))
-      return Math.round(Number(line?.[1] ?? 0) / 1024)
-    },
-    handles: () => readdirSync(`/proc/${child.pid}/fd`).length,
+    cpuS: () => cpuS(pid),
+    memoryMB: () => memoryMB(pid),
+    handles: () => handles(pid),
     folder,
     kill: async () => {
       child.kill('SIGKILL')

@@ -1,22 +1,14 @@
 // Each fault as it happens to a real server: killed, a full disk, a disk that takes nothing, data cut off, lines cut by a
 // proxy, ends that are gone, readers that do not read, crowds that say nothing. Each answers what it saw and what was wrong.
 import { execFileSync } from 'node:child_process'
-import {
-  copyFileSync,
-  existsSync,
-  mkdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  truncateSync,
-  writeFileSync,
-} from 'node:fs'
+import { copyFileSync, existsSync, mkdirSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { connect, createServer, type Socket } from 'node:net'
 import { join } from 'node:path'
 import WebSocket from 'ws'
 import { verifyLog } from '../../server/sealing.ts'
 import { openLibsql } from '../../server/store/libsql.ts'
 import { caller } from '../kit/live-client.ts'
+import { memoryMB } from '../kit/process.ts'
 import { freshFolder, runStart } from '../kit/server.ts'
 import { storeWorker } from '../kit/store-worker.ts'
 import { type FaultLab, goOver, openLab, settled, start, tells, wait } from './lab.ts'
@@ -309,7 +301,7 @@ export async function slowReader(seed: number): Promise<Seen> {
   await wait(500)
   const tcp = (slow as unknown as { readonly _socket: Socket })._socket
   tcp.pause()
-  const memory = memoryOf(lab)
+  const memory = memoryMB(lab.server.pid)
   let most = memory
   for (const editor of lab.editors) editor.open(lab.server.url)
   const until = Date.now() + 60_000
@@ -318,7 +310,7 @@ export async function slowReader(seed: number): Promise<Seen> {
   for (let sent = 0; sent < 3000 && Date.now() < until; sent++) {
     lab.editors[sent % 10]?.edit('x'.repeat(7000))
     await wait(4)
-    if (sent % 50 === 0) most = Math.max(most, memoryOf(lab))
+    if (sent % 50 === 0) most = Math.max(most, memoryMB(lab.server.pid))
   }
   if (!(await settled(lab))) problems.push('edits are without an answer')
   tcp.resume()
@@ -327,17 +319,12 @@ export async function slowReader(seed: number): Promise<Seen> {
   return { figures: { memoryGrewMb: most - memory, ...(await end(lab, problems)) }, problems }
 }
 
-function memoryOf({ data }: FaultLab): number {
-  const { pid } = JSON.parse(readFileSync(join(data, 'running.json'), 'utf8')) as { pid: number }
-  return Math.round(Number(/VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? 0) / 1024)
-}
-
 /** Many sockets that say nothing, beside people who edit. */
 export async function idle(count: number, seed: number): Promise<Seen> {
   const lab = await openLab(10, seed)
   const problems: string[] = []
   for (const editor of lab.editors) editor.open(lab.server.url)
-  const before = memoryOf(lab)
+  const before = memoryMB(lab.server.pid)
   const sockets: WebSocket[] = []
   let refused = 0
   const OF_SESSION = 40
@@ -365,7 +352,7 @@ export async function idle(count: number, seed: number): Promise<Seen> {
     )
   }
   const open = sockets.filter(({ readyState }) => readyState === WebSocket.OPEN).length
-  const grew = memoryOf(lab) - before
+  const grew = memoryMB(lab.server.pid) - before
   const began = performance.now()
   for (const editor of lab.editors) editor.edit()
   if (!(await settled(lab))) problems.push('edits are without an answer')

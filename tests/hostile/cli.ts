@@ -5,11 +5,12 @@
  * faulted, anything was stored or lost, or a bad client was given no reason, never for a slow machine.
  */
 import { type ChildProcess, fork } from 'node:child_process'
-import { existsSync, readFileSync } from 'node:fs'
+import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { seededRandom } from '#lib/base'
 import { type Caller, caller } from '../kit/live-client.ts'
+import { cpuS, memoryMB } from '../kit/process.ts'
 import { type RunningServer, startServer } from '../kit/server.ts'
 import type { AttackOrder, AttackReport } from './attacker.ts'
 import { editAll, typeText } from './honest.ts'
@@ -90,7 +91,6 @@ export async function attackServer(options: HostileOptions, tell: (line: string)
   const attacker = startAttacker()
   attacker.send({ do: 'begin', order })
 
-  const pid = pidOf(server)
   const busy: Record<'quiet' | 'hostile', number[]> = { quiet: [], hostile: [] }
   const memory: { readonly sent: number; readonly mb: number }[] = []
   const stretches: Record<'quiet' | 'hostile', number[]> = { quiet: [], hostile: [] }
@@ -99,18 +99,18 @@ export async function attackServer(options: HostileOptions, tell: (line: string)
     // What is under way from the stretch before belongs to neither.
     await wait(Math.min(1000, ms / 5))
     honest.takeSeen()
-    const [cpu, start] = [cpuOf(pid), Date.now()]
+    const [cpu, start] = [used(server, cpuS), Date.now()]
     const until = start + ms
     while (Date.now() < until && !isOver() && fell === null) {
       await wait(200)
-      memory.push({ sent: report.sent, mb: memoryOf(pid) })
+      memory.push({ sent: report.sent, mb: used(server, memoryMB) })
       report = await attacker.ask()
     }
-    busy[kind].push(((cpuOf(pid) - cpu) / (Date.now() - start)) * 100_000)
+    busy[kind].push(((used(server, cpuS) - cpu) / (Date.now() - start)) * 100_000)
     const seen = honest.takeSeen()
     if (seen.length >= 20) stretches[kind].push(at(seen, 0.95))
     tell(
-      `${kind}: p95 ${seen.length > 0 ? at(seen, 0.95).toFixed(1) : '–'} ms of ${seen.length}, ${report.sent} sent, ${memoryOf(pid)} MB`,
+      `${kind}: p95 ${seen.length > 0 ? at(seen, 0.95).toFixed(1) : '–'} ms of ${seen.length}, ${report.sent} sent, ${used(server, memoryMB)} MB`,
     )
   }
   let report = await attacker.ask()
@@ -230,22 +230,10 @@ function startAttacker() {
   }
 }
 
-const pidOf = (server: RunningServer) =>
-  (JSON.parse(readFileSync(join(server.data, 'running.json'), 'utf8')) as { pid: number }).pid
-
-function memoryOf(pid: number): number {
+/** What a server has used; nothing of one that fell, which is told as a problem of its own. */
+function used({ pid }: RunningServer, what: (pid: number) => number): number {
   try {
-    return Math.round(Number(/VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? 0) / 1024)
-  } catch {
-    return 0
-  }
-}
-
-/** Processor seconds the server has used; USER_HZ is 100 on every Linux that Node runs on. */
-function cpuOf(pid: number): number {
-  try {
-    const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
-    return (Number(fields[11]) + Number(fields[12])) / 100
+    return what(pid)
   } catch {
     return 0
   }

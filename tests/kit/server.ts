@@ -23,6 +23,7 @@ export interface Ended {
 export interface RunningServer {
   readonly url: string
   readonly data: string
+  readonly pid: number
   /** Everything it printed so far. */
   readonly said: () => string
   /** SIGTERM; answers how it ended. */
@@ -103,6 +104,8 @@ export async function startServer(
     child.stdout?.on('data', look)
     void ended.then(({ code }) => fail(new Error(`It ended with ${code} before it had an address:\n${said}`)))
   })
+  const { pid } = child
+  if (pid === undefined) throw new Error('The server has no process.')
   const end = (signal: NodeJS.Signals) => () => {
     child.kill(signal)
     return ended
@@ -110,6 +113,7 @@ export async function startServer(
   return {
     url,
     data,
+    pid,
     said: () => said,
     stop: end('SIGTERM'),
     kill: end('SIGKILL'),

@@ -2,19 +2,12 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { expect, test } from 'vitest'
-import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
+import { type LiveClient, managersBoard } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, runStart, startServer, within } from '../kit/server.ts'
 
 const copy = (command: 'backup' | 'restore', file: string, data: string) => runStart([command, file, '--data', data])
 
-async function managerAt(server: RunningServer): Promise<LiveClient> {
-  const visitor = caller(server.url)
-  const { body } = (await visitor.get('/api/demo')) as { body: { people: { id: string; role: string }[] } }
-  const manager = body.people.find(({ role }) => role === 'manager')
-  await visitor.post('/api/demo', { personId: manager?.id })
-  return openBoard(server.url, visitor)
-}
-
+const managerAt = ({ url }: RunningServer) => managersBoard(url)
 const rename = (board: LiveClient, name: string) => board.act({ kind: 'setLab', patch: { name } })
 
 test('a backup taken while edits go on holds a whole moment of the lab, and a restore into another folder is that', async () => {

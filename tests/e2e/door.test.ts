@@ -2,15 +2,14 @@
 // acknowledged before the end is there after it.
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { PersonId } from '#lib/words'
-import { type Caller, caller, openBoard } from '../kit/live-client.ts'
+import { boardAs, type Caller, caller, openBoard, peopleOf } from '../kit/live-client.ts'
 import { type RunningServer, startServer, within } from '../kit/server.ts'
 
 let server: RunningServer
 let byRole: Record<string, PersonId>
 beforeAll(async () => {
   server = await startServer()
-  const { body } = await caller(server.url).get('/api/demo')
-  const { people } = body as { people: { id: PersonId; role: string }[] }
+  const people = await peopleOf(server.url)
   byRole = Object.fromEntries(people.map(({ id, role }) => [role, id]))
 })
 afterAll(async () => {
@@ -61,9 +60,7 @@ test('a change of role counts on connections that are open', async () => {
 
 test('what was kept before SIGTERM is there after the next start', async () => {
   const own = await startServer()
-  const visitor = caller(own.url)
-  await visitor.post('/api/demo', { personId: byRole.manager })
-  const board = await openBoard(own.url, visitor)
+  const board = await boardAs(own.url, byRole.manager ?? '')
   let kept = 0
   const editing = (async () => {
     for (let n = 1; ; n++) {
@@ -76,9 +73,7 @@ test('what was kept before SIGTERM is there after the next start', async () => {
   expect((await within(own.stop())).code).toBe(0)
   await editing
   const next = await startServer({ data: own.data })
-  const again = caller(next.url)
-  await again.post('/api/demo', { personId: byRole.manager })
-  const reopened = await openBoard(next.url, again)
+  const reopened = await boardAs(next.url, byRole.manager ?? '')
   const n = Number(reopened.records().lab.get('lab')?.name.replace('Name ', ''))
   // The last answer may have been lost on its way, the edit not.
   expect(n).toBeGreaterThanOrEqual(kept)

@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright'
 import { expect as shown } from 'playwright/test'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBrowser, visit } from '../kit/browser.ts'
-import { caller, type LiveClient, openBoard } from '../kit/live-client.ts'
+import { boardAs, type LiveClient } from '../kit/live-client.ts'
 import { type RunningServer, startServer, within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
@@ -16,9 +16,7 @@ let board: LiveClient
 beforeAll(async () => {
   browser = await openBrowser()
   server = await startServer()
-  const visitor = caller(server.url)
-  await visitor.post('/api/demo', { personId: 'thea' })
-  board = await openBoard(server.url, visitor)
+  board = await boardAs(server.url, 'thea')
 })
 afterAll(async () => {
   board?.close()

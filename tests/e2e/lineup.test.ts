@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { fitForMe } from '#lib/rules'
 import { violations } from '../kit/axe.ts'
 import { openBrowser, visit } from '../kit/browser.ts'
-import { boardAs, type LiveClient } from '../kit/live-client.ts'
+import { boardAs, type LiveClient, peopleOf } from '../kit/live-client.ts'
 import { type RunningServer, startServer, within } from '../kit/server.ts'
 
 const TODAY = '2026-03-12'
@@ -98,10 +98,7 @@ describe.each([
 
   beforeAll(async () => {
     server = await startServer({ args })
-    const { people } = (await (await fetch(`${server.url}/api/demo`)).json()) as {
-      readonly people: readonly { readonly id: string; readonly role: string }[]
-    }
-    manager = people.find(({ role }) => role === 'manager')?.id ?? ''
+    manager = (await peopleOf(server.url)).find(({ role }) => role === 'manager')?.id ?? ''
     board = await boardAs(server.url, manager)
   })
   afterAll(async () => {

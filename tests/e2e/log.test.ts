@@ -5,19 +5,15 @@ import { join } from 'node:path'
 import Database from 'libsql'
 import { expect, test } from 'vitest'
 import WebSocket from 'ws'
-import { caller, openBoard } from '../kit/live-client.ts'
+import { caller, openBoard, peopleOf, signedIn } from '../kit/live-client.ts'
 import { freshFolder, runStart, startServer, within } from '../kit/server.ts'
 
 test('the log tells who changed and who saw what, and shows a change made behind its back', async () => {
   const server = await startServer()
-  const people = ((await caller(server.url).get('/api/demo')).body as { people: { id: string; role: string }[] }).people
+  const people = await peopleOf(server.url)
   const idOf = (role: string) => people.find((one) => one.role === role)?.id ?? ''
-  const signedIn = async (role: string) => {
-    const visitor = caller(server.url)
-    await visitor.post('/api/demo', { personId: idOf(role) })
-    return visitor
-  }
-  const [manager, volunteer] = [await signedIn('manager'), await signedIn('volunteer')]
+  const manager = await signedIn(server.url, idOf('manager'))
+  const volunteer = await signedIn(server.url, idOf('volunteer'))
   const board = await openBoard(server.url, manager)
   expect(await board.act({ kind: 'setLab', patch: { name: 'Renamed' } })).toBeNull()
   const look = async (visitor: typeof manager) => {

@@ -2,7 +2,7 @@
 // moved, copied and put back with everything in it.
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { boardAs, caller, type LiveClient } from '../kit/live-client.ts'
+import { type LiveClient, managersBoard } from '../kit/live-client.ts'
 import { type Postgres, startPostgres } from '../kit/postgres.ts'
 import { freshFolder, type RunningServer, runStart, startServer, within } from '../kit/server.ts'
 
@@ -17,10 +17,7 @@ beforeAll(async () => {
 })
 afterAll(() => postgres.stop('immediate'))
 
-async function managerOf(server: RunningServer): Promise<LiveClient> {
-  const { body } = (await caller(server.url).get('/api/demo')) as { body: { people: { id: string; role: string }[] } }
-  return boardAs(server.url, body.people.find(({ role }) => role === 'manager')?.id ?? '')
-}
+const managerOf = ({ url }: RunningServer) => managersBoard(url)
 
 /** Waits until the server says of itself that it is ready, or that it is not. */
 async function untilReady(server: RunningServer, isReady: boolean): Promise<void> {

@@ -3,7 +3,7 @@
 import type { Browser } from 'playwright'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBrowser, visit } from '../kit/browser.ts'
-import { caller, openBoard } from '../kit/live-client.ts'
+import { boardAs } from '../kit/live-client.ts'
 import { type RunningServer, startServer } from '../kit/server.ts'
 
 /** A busy machine is slower than the lab's. */
@@ -159,9 +159,7 @@ test('an address of nothing says so', async () => {
 
 /** A sealed jacket on the board that nobody is to work on. */
 async function sealedJacket(): Promise<string> {
-  const visitor = caller(server.url)
-  await visitor.post('/api/demo', { personId: 'thea' })
-  const board = await openBoard(server.url, visitor)
+  const board = await boardAs(server.url, 'thea')
   const records = board.records()
   const taken = new Set([...records.assignment.values()].map((turn) => turn.pieceId))
   const jacket = [...records.jacket.values()].find((one) => one.state === 'sealed' && !taken.has(one.id))

@@ -4,7 +4,7 @@ import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { caller, openBoard } from '../kit/live-client.ts'
+import { boardAs, caller, openBoard, signedIn } from '../kit/live-client.ts'
 import { freshFolder, runStart, startServer, within } from '../kit/server.ts'
 
 test('--help lists every setting and opens nothing', async () => {
@@ -21,9 +21,7 @@ test('a start prints one line with the address, serves pages, and SIGTERM ends i
   const page = await fetch(server.url)
   expect(page.status).toBe(200)
   expect(page.headers.get('content-security-policy')).toContain("'strict-dynamic'")
-  const visitor = caller(server.url)
-  await visitor.post('/api/demo', { personId: 'wall' })
-  const board = await openBoard(server.url, visitor)
+  const board = await boardAs(server.url, 'wall')
   expect(board.records().place.size).toBeGreaterThan(0)
   const { code, stdout } = await within(server.stop())
   expect(code).toBe(0)
@@ -36,8 +34,7 @@ test('a start prints one line with the address, serves pages, and SIGTERM ends i
 
 test('a socket that does not answer the goodbye does not keep the process', async () => {
   const server = await startServer()
-  const visitor = caller(server.url)
-  await visitor.post('/api/demo', { personId: 'wall' })
+  const visitor = await signedIn(server.url, 'wall')
   // Opened by hand and never read again, as a sleeping laptop's.
   const { connect } = await import('node:net')
   const { port, host } = new URL(server.url)

@@ -7,7 +7,7 @@ import { join } from 'node:path'
 import WebSocket from 'ws'
 import { verifyLog } from '../../server/sealing.ts'
 import { openLibsql } from '../../server/store/libsql.ts'
-import { caller } from '../kit/live-client.ts'
+import { signedIn } from '../kit/live-client.ts'
 import { memoryMB } from '../kit/process.ts'
 import { freshFolder, runStart } from '../kit/server.ts'
 import { storeWorker } from '../kit/store-worker.ts'
@@ -263,8 +263,7 @@ export async function halfOpen(seed: number): Promise<Seen> {
   const began = Date.now()
   gone?.close()
   await wait(100)
-  const visitor = caller(lab.server.url)
-  await visitor.post('/api/demo', { personId: 'wall' })
+  const visitor = await signedIn(lab.server.url, 'wall')
   const slow = new WebSocket(`${proxy.url.replace('http', 'ws')}/sync/board`, {
     headers: { cookie: visitor.cookie(), origin: lab.server.url, host: new URL(lab.server.url).host },
   })

@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Random, seededRandom } from '#lib/base'
-import { boardAs, caller } from '../kit/live-client.ts'
+import { boardAs, peopleOf, signedIn } from '../kit/live-client.ts'
 import { freshFolder, type RunningServer, runStart, startServer } from '../kit/server.ts'
 import { Editor, type Told } from './editors.ts'
 
@@ -24,7 +24,7 @@ export const start = (data: string) => startServer({ data, env })
 /** A new lab, in a folder where one is named, running, with people who may edit; none is connected yet. */
 export async function openLab(people: number, seed: number, data?: string): Promise<FaultLab> {
   const server = await (data === undefined ? startServer({ env }) : start(data))
-  const { people: all } = (await caller(server.url).get('/api/demo')).body as { people: { id: string; role: string }[] }
+  const all = await peopleOf(server.url)
   const staff = all.filter(({ role }) => role === 'manager' || role === 'preparator').map(({ id }) => id)
   const board = await boardAs(server.url, staff[0] ?? '')
   const pieces = [...board.records().jacket.keys()]
@@ -33,8 +33,7 @@ export async function openLab(people: number, seed: number, data?: string): Prom
   const random = seededRandom(seed)
   const editors: Editor[] = []
   for (let n = 0; n < people; n++) {
-    const visitor = caller(server.url)
-    await visitor.post('/api/demo', { personId: staff[n % staff.length] })
+    const visitor = await signedIn(server.url, staff[n % staff.length] ?? '')
     editors.push(new Editor(visitor.cookie(), pieces[n % pieces.length] ?? '', random, told))
   }
   return { data: server.data, told, editors, random, server }

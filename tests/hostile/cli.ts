@@ -9,7 +9,7 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { seededRandom } from '#lib/base'
-import { type Caller, caller } from '../kit/live-client.ts'
+import { type Caller, managersBoard, peopleOf, signedIn } from '../kit/live-client.ts'
 import { cpuS, memoryMB } from '../kit/process.ts'
 import { type RunningServer, startServer } from '../kit/server.ts'
 import type { AttackOrder, AttackReport } from './attacker.ts'
@@ -163,23 +163,16 @@ export async function attackServer(options: HostileOptions, tell: (line: string)
 
 /** Who edits, who attacks: nobody who attacks may change what the honest change. */
 async function castOf(url: string) {
-  const { people } = (await caller(url).get('/api/demo')).body as { people: { id: string; role: string }[] }
+  const people = await peopleOf(url)
   const of = (role: string) => people.filter((one) => one.role === role).map(({ id }) => id)
   const [typist = '', ...preparators] = of('preparator')
-  const { boardAs } = await import('../kit/live-client.ts')
-  const board = await boardAs(url, of('manager')[0] ?? '')
+  const board = await managersBoard(url)
   const [jackets, specimens] = [[...board.records().jacket.keys()], [...board.records().specimen.keys()]]
   board.close()
   return {
     ...{ staff: [...of('manager'), ...preparators], typist, crew: [...of('volunteer'), ...of('researcher'), 'wall'] },
     ...{ all: people.map(({ id }) => id), jackets, specimens },
   }
-}
-
-async function signedIn(url: string, personId: string): Promise<Caller> {
-  const visitor = caller(url)
-  await visitor.post('/api/demo', { personId })
-  return visitor
 }
 
 type LogLine = { readonly seq: number; readonly kind: string; readonly opId: string; readonly personId: string | null }

@@ -8,7 +8,7 @@ import * as Y from 'yjs'
 import { makeId } from '#lib/base'
 import { readAll } from '#lib/doc'
 import type { OpBody } from '#lib/ops'
-import { type Finding, type Records, ServerMessage, TALUS_FRAME } from '#lib/words'
+import { type Finding, type PersonId, type Records, type Role, ServerMessage, TALUS_FRAME } from '#lib/words'
 import { within } from './server.ts'
 
 const SYNC = 0
@@ -40,6 +40,20 @@ export function caller(url: string): Caller {
       }),
     cookie: () => cookie,
   }
+}
+
+/** Everybody a visitor of the demo lab may be. */
+export async function peopleOf(url: string): Promise<readonly { readonly id: PersonId; readonly role: Role }[]> {
+  const { body } = await caller(url).get('/api/demo')
+  return (body as { people: { id: PersonId; role: Role }[] }).people
+}
+
+/** A visitor of the demo lab who is this person. */
+export async function signedIn(url: string, personId: string): Promise<Caller> {
+  const visitor = caller(url)
+  const { status } = await visitor.post('/api/demo', { personId })
+  if (status !== 200) throw new Error(`Being ${personId} was answered ${status}`)
+  return visitor
 }
 
 export interface LiveClient {
@@ -141,7 +155,11 @@ export async function openBoard(url: string, { cookie }: Caller): Promise<LiveCl
 
 /** The board of the demo lab as this person has it. */
 export async function boardAs(url: string, personId: string): Promise<LiveClient> {
-  const visitor = caller(url)
-  await visitor.post('/api/demo', { personId })
-  return openBoard(url, visitor)
+  return openBoard(url, await signedIn(url, personId))
+}
+
+/** The board of the demo lab as one of its managers has it. */
+export async function managersBoard(url: string): Promise<LiveClient> {
+  const manager = (await peopleOf(url)).find(({ role }) => role === 'manager')
+  return boardAs(url, manager?.id ?? '')
 }

@@ -4,7 +4,7 @@ import { clocksRunning } from '#lib/rules'
 import { isOnPiece } from '#lib/views'
 import type { PieceId } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
-import { DialogButton, Section } from '../_parts/controls/index.ts'
+import { DialogButton, FoldingSection, Section } from '../_parts/controls/index.ts'
 import { ClockRows } from './clock-rows.tsx'
 import { StartForm } from './start-form.tsx'
 
@@ -32,7 +32,12 @@ export function PieceClocks({ pieceId, number, mayWrite }: PieceClocksProps) {
   const clocks = clocksRunning(records, pieceId)
   if (clocks.length === 0 && !mayWrite) return null
   return (
-    <Section id="clocks" title="Runs by itself" aside={clocks.length > 0 ? `${clocks.length}` : undefined}>
+    <FoldingSection
+      id="clocks"
+      title="Runs by itself"
+      nothing={clocks.length === 0 ? 'nothing' : null}
+      aside={clocks.length > 0 ? `${clocks.length}` : undefined}
+    >
       <ClockRows records={records} clocks={clocks} mayAct={() => mayWrite} isOnSheet />
       {mayWrite ? (
         <DialogButton
@@ -44,6 +49,6 @@ export function PieceClocks({ pieceId, number, mayWrite }: PieceClocksProps) {
           {(close) => <StartForm records={records} pieceId={pieceId} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }

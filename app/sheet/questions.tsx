@@ -3,7 +3,7 @@
 import { useState } from 'react'
 import type { RecordOf } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { ActForm, Button, DialogButton, Notice, Section, TextArea } from '../_parts/controls/index.ts'
+import { ActForm, Button, DialogButton, FoldingSection, Notice, TextArea } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { momentOf, nameOf, type SheetAt } from './sheet-at.ts'
@@ -14,7 +14,12 @@ export function Questions({ at }: { readonly at: SheetAt }) {
   const open = questions.filter((one) => one.answer === null).length
   if (at.isResting && questions.length === 0) return null
   return (
-    <Section id="questions" title="Questions" aside={open > 0 ? `${open} open` : undefined}>
+    <FoldingSection
+      id="questions"
+      title="Questions"
+      nothing={questions.length === 0 ? 'none asked' : null}
+      aside={open > 0 ? `${open} open` : undefined}
+    >
       {questions.length === 0 ? <Notice kind="empty">Nobody has asked about it.</Notice> : null}
       {/* biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told */}
       <ul role="list" aria-label="Questions">
@@ -27,7 +32,7 @@ export function Questions({ at }: { readonly at: SheetAt }) {
           {(close) => <AskForm at={at} onDone={close} />}
         </DialogButton>
       )}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -2,7 +2,7 @@
 // The steps of a piece: technique, who, hours done, and what is left of the estimate as a bar from low to high on one
 // scale. Staff open a step to change its plan, finish, drop or take it up again.
 import { type SheetStep, sheetSteps } from '#lib/views'
-import { DialogButton, Notice, Section } from '../_parts/controls/index.ts'
+import { DialogButton, FoldingSection, Notice } from '../_parts/controls/index.ts'
 import { HoursBar } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { sayHours, sayList } from '../_text/index.ts'
@@ -18,7 +18,12 @@ export function Steps({ at }: { readonly at: SheetAt }) {
   const steps = sheetSteps(at.records, at.sheet.id)
   const open = steps.rows.filter((row) => row.isOpen).length
   return (
-    <Section id="steps" title="Steps" aside={steps.rows.length === 0 ? undefined : saySum({ ...steps, count: open })}>
+    <FoldingSection
+      id="steps"
+      title="Steps"
+      nothing={steps.rows.length === 0 ? 'none planned' : null}
+      aside={steps.rows.length === 0 ? undefined : saySum({ ...steps, count: open })}
+    >
       {steps.rows.length === 0 ? (
         <Notice kind="empty">No steps are planned yet, so nobody can be seated at it.</Notice>
       ) : (
@@ -39,7 +44,7 @@ export function Steps({ at }: { readonly at: SheetAt }) {
           {(close) => <StepSheet at={at} row={null} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -11,6 +11,9 @@ const LIVE_MS = 60_000
 const lab = openedLab()
 
 const tap = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).first().tap()
+/** Opens a part of the Sheet that is one line as long as nothing is in it. */
+const unfold = (page: Page, part: string) =>
+  page.getByRole('heading', { name: part }).getByRole('button', { expanded: false }).tap()
 const fill = (page: Page, label: string | RegExp, text: string) =>
   page.getByRole('dialog').getByLabel(label).first().fill(text)
 
@@ -70,6 +73,7 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   await page.getByText('Plaster jacket 3 of 4').waitFor()
 
   // Opened: a surprise. The first assessment stays, the second says what changed.
+  await unfold(page, 'Assessments')
   await assess(page, 'Assess…', async () => fill(page, 'Part of it', 'ribs'))
   await tap(page, 'Open the jacket…')
   await dialog.getByText('The safety officer was asked').tap()
@@ -99,9 +103,12 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   for (const select of await dialog.getByRole('combobox').all())
     if ((await select.inputValue()) === '') await select.selectOption('3')
   await tap(page, 'Make the specimen')
-  await page.getByRole('button', { name: 'House it…' }).waitFor({ timeout: LIVE_MS })
+  // What has nothing in it yet takes one line, which says so.
+  await page.getByRole('button', { name: 'Housing not housed yet', expanded: false }).waitFor({ timeout: LIVE_MS })
+  expect(await page.getByRole('button', { name: 'House it…' }).count()).toBe(0)
 
   // Treated without a network.
+  await unfold(page, 'Assessments')
   await assess(page, 'Assess…', async () => fill(page, 'Animal, as guessed', 'phytosaur'))
   await context.setOffline(true)
   await tap(page, 'Add to record')
@@ -118,10 +125,18 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
     .getByText(/batch B.34. .*it crumbles, none are wanted/)
     .waitFor()
   // Nine fragments, two joins: the second glued without a network too, each curing on the board.
+  await unfold(page, 'Fragments and joins')
   await tap(page, 'Lay out several…')
   await tap(page, 'Lay them out')
   await fits(page, 2, 7)
   await glued(page, 2, 7)
+  // What is missing at a hand-over leads to its part, which is open then.
+  await unfold(page, 'Whose hands')
+  await tap(page, 'Hand over…')
+  await dialog.getByRole('link', { name: /has no housing yet/ }).tap()
+  await dialog.waitFor({ state: 'hidden' })
+  await expect.poll(() => page.getByRole('button', { name: 'House it…' }).isVisible()).toBe(true)
+  await expect.poll(() => page.getByRole('heading', { name: 'Housing' }).evaluate(isInView)).toBe(true)
   await tap(page, 'House it…')
   await fill(page, 'Made of', 'plaster, felt')
   await fill(page, 'With the specimen, kg', '260')
@@ -198,6 +213,12 @@ test('a jacket from intake over a surprise at opening to the archive', async () 
   expect(complaints.filter((one) => !/ERR_INTERNET_DISCONNECTED|WebSocket|Failed to fetch/i.test(one))).toEqual([])
   await context.close()
 })
+
+/** Whether an element stands in the window as it is scrolled. */
+function isInView(element: Element): boolean {
+  const { top, bottom } = element.getBoundingClientRect()
+  return top >= 0 && bottom <= window.innerHeight
+}
 
 /** Two fragments in the hand, and they fit. */
 async function fits(page: Page, one: number, other: number): Promise<void> {

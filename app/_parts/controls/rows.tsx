@@ -27,7 +27,7 @@ export function SectionHeading({ title, aside, level = 2 }: Omit<SectionProps, '
   const Heading = level === 2 ? 'h2' : 'h3'
   return (
     <div className="flex items-baseline justify-between gap-3 border-b-[1.5px] border-ink pb-1">
-      <Heading className="heading text-section">{title}</Heading>
+      <Heading className="heading min-w-0 flex-1 text-section">{title}</Heading>
       {aside === undefined ? null : <span className="text-small font-firm text-umber">{aside}</span>}
     </div>
   )

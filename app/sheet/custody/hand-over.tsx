@@ -5,7 +5,7 @@ import Link from 'next/link'
 import { missingAtHandOver, photosShown } from '#lib/rules'
 import type { Finding, RecordOf } from '#lib/words'
 import { useNewId } from '../../_board/index.ts'
-import { ActForm, Check, DialogButton, Notice, Section, Select, TextField } from '../../_parts/controls/index.ts'
+import { ActForm, Check, DialogButton, FoldingSection, Notice, Select, TextField } from '../../_parts/controls/index.ts'
 import { useKeptForm } from '../../_shell/kept-form.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { capital, sayCount, sayDate, sayFinding } from '../../_text/index.ts'
@@ -31,8 +31,10 @@ export function HandOver({ at }: { readonly at: SheetAt }) {
     .filter((one) => one.pieceId === at.sheet.id)
     .toSorted((a, b) => (a.at < b.at ? 1 : -1))
   if (!specimen) return null
+  // Where it may leave soon, the way out is in sight.
+  const isFarOff = hands.length === 0 && specimen.stage !== 'stabilised' && specimen.stage !== 'housed'
   return (
-    <Section title="Whose hands">
+    <FoldingSection id="hands" title="Whose hands" nothing={isFarOff ? 'in the lab' : null}>
       {hands.length === 0 ? <p>In the lab since it came.</p> : null}
       <ul>
         {hands.map((one) => (
@@ -44,7 +46,7 @@ export function HandOver({ at }: { readonly at: SheetAt }) {
           {(close) => <HandOverForm at={at} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -5,7 +5,16 @@ import { useState } from 'react'
 import { askedOfHousing, housingOf, massKgOf, rackLoads } from '#lib/rules'
 import type { RecordOf } from '#lib/words'
 import { useNewId } from '../../_board/index.ts'
-import { ActForm, Check, DialogButton, NumberField, Section, Select, TextField } from '../../_parts/controls/index.ts'
+import {
+  ActForm,
+  Check,
+  DialogButton,
+  FoldingSection,
+  NumberField,
+  Section,
+  Select,
+  TextField,
+} from '../../_parts/controls/index.ts'
 import { useKeptForm } from '../../_shell/kept-form.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayKg } from '../../_text/index.ts'
@@ -30,7 +39,7 @@ export function Housings({ at }: { readonly at: SheetAt }) {
   const last = housingOf(at.records, specimen.id)
   const former = [...at.records.housing.values()].filter((one) => one.pieceId === specimen.id && one.id !== last?.id)
   return (
-    <Section id="housing" title="Housing">
+    <FoldingSection id="housing" title="Housing" nothing={last ? null : 'not housed yet'}>
       <div>
         {last ? <HousingText at={at} one={last} /> : <p className="text-umber">Not housed yet.</p>}
         {former.length === 0 ? null : (
@@ -48,7 +57,7 @@ export function Housings({ at }: { readonly at: SheetAt }) {
           {(close) => <HouseForm at={at} last={last} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

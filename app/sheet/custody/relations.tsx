@@ -9,8 +9,8 @@ import {
   ActForm,
   DialogButton,
   FieldNumber,
+  FoldingSection,
   SearchField,
-  Section,
   Select,
   TextField,
 } from '../../_parts/controls/index.ts'
@@ -40,7 +40,7 @@ export function Relations({ at }: { readonly at: SheetAt }) {
   const enders = new Map(all.flatMap((one) => (one.ends === null ? [] : [[one.ends, one] as const])))
   if (own.length === 0 && !at.isStaff) return null
   return (
-    <Section title="Belongs with">
+    <FoldingSection id="belongs" title="Belongs with" nothing={own.length === 0 ? 'nothing noted' : null}>
       {own.length === 0 ? <p className="text-umber">Nothing is noted.</p> : null}
       <ul>
         {own.map((one) => (
@@ -52,7 +52,7 @@ export function Relations({ at }: { readonly at: SheetAt }) {
           {(close) => <RelateForm at={at} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -2,7 +2,7 @@
 // What the Sheet holds beside the work: how the piece was judged, what it belongs to, how it is housed, whose hands it
 // is in. Loaded after the Sheet has painted.
 import type { RecordOf, Records } from '#lib/words'
-import { DialogButton, Notice, Section } from '../../_parts/controls/index.ts'
+import { DialogButton, FoldingSection, Notice } from '../../_parts/controls/index.ts'
 import { nameRating, type RatingName, sayRating } from '../../_text/index.ts'
 import { momentOf, nameOf, type SheetAt, techniqueName } from '../sheet-at.ts'
 import { AssessForm, sayMeant } from './assess-form.tsx'
@@ -36,7 +36,12 @@ function Assessments({ at }: { readonly at: SheetAt }) {
   const all = assessmentsOf(at.records, at.sheet.id)
   const last = all[0] ?? null
   return (
-    <Section id="assessments" title="Assessments" aside={all.length > 0 ? `${all.length}` : undefined}>
+    <FoldingSection
+      id="assessments"
+      title="Assessments"
+      nothing={all.length === 0 ? 'none yet' : null}
+      aside={all.length > 0 ? `${all.length}` : undefined}
+    >
       {all.length === 0 ? (
         <Notice kind="empty">Nobody has assessed what is in it yet.</Notice>
       ) : (
@@ -57,7 +62,7 @@ function Assessments({ at }: { readonly at: SheetAt }) {
           {(close) => <AssessForm at={at} last={last} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

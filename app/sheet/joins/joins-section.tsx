@@ -4,7 +4,7 @@
 import { useState } from 'react'
 import type { FragmentPair } from '#lib/words'
 import { useNewId, useSheet } from '../../_board/index.ts'
-import { Button, DialogButton, Live, Notice, RowsComing, Section } from '../../_parts/controls/index.ts'
+import { Button, DialogButton, FoldingSection, Live, Notice, RowsComing } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayDate, sayList } from '../../_text/index.ts'
 import type { SheetAt } from '../sheet-at.ts'
@@ -32,7 +32,12 @@ export function JoinsSection({ at }: { readonly at: SheetAt }) {
   const count = tray.fragments.length
   if (count === 0 && !at.mayWrite) return null
   return (
-    <Section title="Fragments and joins" aside={count === 0 ? undefined : `${count} on the tray`}>
+    <FoldingSection
+      id="joins"
+      title="Fragments and joins"
+      nothing={count === 0 ? 'none laid out' : null}
+      aside={count === 0 ? undefined : `${count} on the tray`}
+    >
       {!ready ? (
         <RowsComing count={2} />
       ) : count === 0 ? (
@@ -49,7 +54,7 @@ export function JoinsSection({ at }: { readonly at: SheetAt }) {
           <PairTable tray={tray} chosen={chosen[0] ?? null} />
         </details>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

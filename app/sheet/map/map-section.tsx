@@ -1,7 +1,7 @@
 'use client'
 // The exposure map on a Sheet: looked at, and drawn on. Loaded after the Sheet has painted.
 import { useState } from 'react'
-import { Button, Dialog, Notice, Section } from '../../_parts/controls/index.ts'
+import { Button, Dialog, FoldingSection, Notice } from '../../_parts/controls/index.ts'
 import type { SheetAt } from '../sheet-at.ts'
 import { MapEditor } from './map-editor.tsx'
 import { MapView, useChosen, useDrawables } from './map-view.tsx'
@@ -15,7 +15,12 @@ export function MapSection({ at }: { readonly at: SheetAt }) {
   const stopLine = at.sheet.specimen?.stopLine ?? ''
   if (!on || (strokes === 0 && !at.mayWrite)) return null
   return (
-    <Section id="map" title="Exposure map" aside={strokes > 0 ? `${strokes}` : undefined}>
+    <FoldingSection
+      id="map"
+      title="Exposure map"
+      nothing={strokes === 0 ? 'nothing drawn' : null}
+      aside={strokes > 0 ? `${strokes}` : undefined}
+    >
       {strokes === 0 ? (
         <Notice kind="empty">Nobody has drawn yet where bone shows, where to follow it and where not to go.</Notice>
       ) : null}
@@ -37,6 +42,6 @@ export function MapSection({ at }: { readonly at: SheetAt }) {
       <Dialog isOpen={isOpen} width="wide" title={on.name} onClose={() => setOpen(false)}>
         <MapEditor key={on.key} at={at} on={on} />
       </Dialog>
-    </Section>
+    </FoldingSection>
   )
 }

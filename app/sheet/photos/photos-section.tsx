@@ -3,8 +3,8 @@
 // painted.
 import { useState } from 'react'
 import { type PhotoNow, photosOf } from '#lib/rules'
-import { useBoard } from '../../_board/index.ts'
-import { Dialog, Fold, Notice, Section } from '../../_parts/controls/index.ts'
+import { useBoard, usePhotos } from '../../_board/index.ts'
+import { Dialog, Fold, FoldingSection, Notice } from '../../_parts/controls/index.ts'
 import type { SheetAt } from '../sheet-at.ts'
 import { AddForm } from './add-form.tsx'
 import { ChooseFile, DropFiles } from './choose-file.tsx'
@@ -17,6 +17,7 @@ export function PhotosSection({ at }: { readonly at: SheetAt }) {
   const { id: pieceId, piece, number } = at.sheet
   const mine = useBoard((records) => [...records.photo.values()].filter((one) => one.pieceId === pieceId))
   const all = photosOf(mine)
+  const isOnItsWay = usePhotos().held.some((one) => one.pieceId === pieceId)
   const shown = all.filter(({ photo }) => !photo.withdrawn)
   const withdrawn = all.filter(({ photo }) => photo.withdrawn)
   const [files, setFiles] = useState<readonly File[]>([])
@@ -24,7 +25,12 @@ export function PhotosSection({ at }: { readonly at: SheetAt }) {
   // By what the line began with: a correction must not close what one looks at.
   const open = all.find(({ first }) => first.id === openId)
   return (
-    <Section id="photographs" title="Photographs" aside={shown.length > 0 ? `${shown.length}` : undefined}>
+    <FoldingSection
+      id="photographs"
+      title="Photographs"
+      nothing={all.length === 0 && !isOnItsWay ? 'none yet' : null}
+      aside={shown.length > 0 ? `${shown.length}` : undefined}
+    >
       <DropFiles onFiles={at.mayWrite ? setFiles : () => {}}>
         {shown.length === 0 ? <Notice kind="empty">No photograph is on this Sheet yet.</Notice> : null}
         <Strip photos={shown} label="Photographs, oldest first" onOpen={setOpenId} />
@@ -52,7 +58,7 @@ export function PhotosSection({ at }: { readonly at: SheetAt }) {
       >
         {open ? <Look at={at} now={open} onDone={() => setOpenId(null)} /> : null}
       </Dialog>
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -4,13 +4,21 @@ import type { When, Who } from '#lib/ops'
 import type { Records } from '#lib/words'
 import type { Log } from './world.ts'
 
+/** The records of one moment. */
+interface Look {
+  readonly seq: number
+  readonly records: Records
+}
+
 /** What an asker may know. */
 export interface AskContext {
   readonly who: Who
   readonly when: When
-  /** Durable position of `records`, which are a copy and stay as they are. */
-  readonly seq: number
-  readonly records: Records
+  /**
+   * The records as they stand now, and their durable position: a copy that stays as it is, made when first asked for, so
+   * that a question which is none, or not for its asker, costs nobody a copy of the whole lab.
+   */
+  readonly look: () => Look
   /** Aborted when the question was taken back. */
   readonly signal: AbortSignal
 }

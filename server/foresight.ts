@@ -40,7 +40,7 @@ function byHands(records: Records, learnt: Learnt) {
 
 /** Answers `hindsight`: what the forecasts were worth, to managers and preparators. */
 // biome-ignore lint/correctness/useYield: there is one answer, and it is the last
-export const hindsightAsker: Asker = async function* (_body, { who, records }) {
+export const hindsightAsker: Asker = async function* (_body, { who, look }) {
   if (who.role !== 'manager' && who.role !== 'preparator') return { refused: 'not-allowed' }
-  return hindsight(records)
+  return hindsight(look().records)
 }

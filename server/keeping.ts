@@ -77,6 +77,9 @@ export class Keeping {
   #seq = 0
   #waiting: Judged[] = []
   #inFlight: Judged[] | null = null
+  /** Judged as refused; whether they were kept before is being looked up. */
+  #refusing: Judged[] = []
+  #isLooking = false
   #isTrouble = false
   #told: 'well' | 'read-only' = 'well'
   #isClosed = false
@@ -146,7 +149,7 @@ export class Keeping {
     if (judged.entry) this.#waiting.push(judged)
     else if (this.#waiting.length > 0) this.#waiting.push(judged)
     else if (this.#inFlight) this.#inFlight.push(judged)
-    else void this.#refuse(judged)
+    else this.#refuse(judged)
   }
 
   /** Sends the batch when its time has come. */
@@ -205,7 +208,7 @@ export class Keeping {
     this.#world.onKept({ seq: this.#seq, changes: lastOfEach(entries) })
     for (const judged of batch) {
       if (!judged.entry) {
-        void this.#refuse(judged)
+        this.#refuse(judged)
         continue
       }
       seq++
@@ -216,19 +219,35 @@ export class Keeping {
     this.#line.goOn()
   }
 
-  /** An op that was kept long ago and comes again is not refused for what it did itself: its receipt is found. */
-  async #refuse(judged: Judged): Promise<void> {
-    const { id, by, findings = [] } = judged
-    try {
-      await this.#findReceipts([id])
-    } catch {
-      // Not known, so not said yet.
-      this.#world.clock.after(RETRY_MS, () => {
-        if (!this.#isClosed) void this.#refuse(judged)
-      })
-      return
+  /**
+   * An op that was kept long ago and comes again is not refused for what it did itself: its receipt is found. One question to
+   * the store at a time, for all that wait: edits stand in the same line there.
+   */
+  #refuse(judged: Judged): void {
+    this.#refusing.push(judged)
+    if (!this.#isLooking) void this.#lookAndRefuse()
+  }
+
+  async #lookAndRefuse(): Promise<void> {
+    this.#isLooking = true
+    while (this.#refusing.length > 0) {
+      const batch = this.#refusing.splice(0, BATCH_MAX)
+      try {
+        await this.#findReceipts(batch.map(({ id }) => id))
+      } catch {
+        // Not known, so not said yet.
+        this.#refusing.unshift(...batch)
+        this.#world.clock.after(RETRY_MS, () => {
+          if (!this.#isClosed) void this.#lookAndRefuse()
+        })
+        return
+      }
+      for (const judged of batch) {
+        const { id, by, findings = [] } = judged
+        this.#answer(judged, this.answers.find(id, by) ?? this.answers.refused(id, by, findings))
+      }
     }
-    this.#answer(judged, this.answers.find(id, by) ?? this.answers.refused(id, by, findings))
+    this.#isLooking = false
   }
 
   #answer(judged: Judged, answer: Answer): void {

@@ -76,6 +76,9 @@ const SPACING_MAX_MS = 10
 const TICK_MS = 10_000
 /** What follows from an edit may be this late. */
 const LOOK_MS = 100
+/** Working it out takes at most one part in so many of the time, as long as it is not later than this. */
+const LOOK_SPACING = 20
+const LOOK_LATEST_MS = 5_000
 /** The server itself carries its role's name in place of a person's id. */
 const SYSTEM: Who = { personId: 'system' as PersonId, role: 'system' }
 /** Zone of a lab that has no settings yet. */
@@ -93,6 +96,7 @@ export class Room {
   readonly #purses: Purses
   #cancelTick: () => void = () => {}
   #cancelLook: (() => void) | null = null
+  #nextLookAt = 0
   #isClosed = false
   /** Called when the last connection has gone. */
   onIdle: () => void = () => {}
@@ -299,7 +303,11 @@ export class Room {
       submit: (op, who, answer) => this.#gate.submit(op, who, answer),
       who: () => this.#whoIs(connection),
       nameOf: (personId) => this.#held.all.person.get(personId)?.name ?? '',
-      askContext: (who) => ({ who, when: this.when(), seq: this.#gate.seq, records: this.#held.copy() }),
+      askContext: (who) => ({
+        who,
+        when: this.when(),
+        look: onceOnly(() => ({ seq: this.#gate.seq, records: this.#held.copy() })),
+      }),
     }
   }
 
@@ -340,8 +348,10 @@ export class Room {
   #lookSoon(): void {
     const { followUp, clock, log } = this.#world
     if (!followUp || this.#isClosed) return
-    this.#cancelLook ??= clock.after(LOOK_MS, () => {
+    const waitMs = Math.min(LOOK_LATEST_MS, Math.max(LOOK_MS, this.#nextLookAt - clock.now()))
+    this.#cancelLook ??= clock.after(waitMs, () => {
       this.#cancelLook = null
+      const began = clock.now()
       try {
         const { ops, derived } = followUp.look(this.#held.all, this.when())
         for (const op of ops) void this.submit(op, SYSTEM).catch(() => {})
@@ -355,6 +365,7 @@ export class Room {
           `What follows from the records could not be worked out: ${error instanceof Error ? error.stack : error}`,
         )
       }
+      this.#nextLookAt = clock.now() + LOOK_SPACING * (clock.now() - began)
     })
   }
 
@@ -375,6 +386,15 @@ export class Room {
     // The op's id is the day's: whoever does it again, after a restart or on another server, does nothing.
     const op = this.#held.all.lab.has('lab') && this.#world.dayOp?.(date)
     if (op) void this.submit(op, SYSTEM).catch(() => {})
+  }
+}
+
+/** What was made the first time is given every time. */
+function onceOnly<T extends object>(make: () => T): () => T {
+  let made: T | null = null
+  return () => {
+    made ??= make()
+    return made
   }
 }
 

@@ -11,12 +11,14 @@ const Asked = z.object({ about: z.nullable(PersonId) })
 /** `{about: id | null}`; refused are the wall, researchers, and whoever asks about somebody else without the mark. */
 export const safetyAsker = (noteRead: Reads['note']): Asker =>
   // biome-ignore lint/correctness/useYield: there is one answer, and it is the last
-  async function* (body, { who, records }) {
+  async function* (body, { who, look }) {
     const asked = Asked.safeParse(body)
     if (!asked.success) return { refused: 'bad-request' }
     const { about } = asked.data
     const isCrew = who.role === 'manager' || who.role === 'preparator' || who.role === 'volunteer'
-    if (!isCrew || records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
+    if (!isCrew) return { refused: 'not-allowed' }
+    const { records } = look()
+    if (records.person.get(who.personId)?.isActive !== true) return { refused: 'not-allowed' }
     if (about !== who.personId) {
       const mayReadAll = mayReadSafety(records, who.personId)
       if (about !== null && !mayReadAll) return { refused: 'not-allowed' }

@@ -5,14 +5,13 @@ import type { Duplex } from 'node:stream'
 import { type WebSocket, WebSocketServer } from 'ws'
 import { type Home, isHome, PieceId } from '#lib/words'
 import type { Identity, Session } from '../door/index.ts'
+import { endBroken } from '../sync/ws-socket.ts'
 
 /** Largest message, bytes: the longest note is far below it. */
 const MESSAGE_MAX = 1_048_576
 /** Sockets in all: memory for idle ones is bounded. */
 const SOCKETS_MAX = 20_000
 const GOING_AWAY = 1001
-/** What a socket that broke the protocol still sends is thrown away for so long. */
-const BROKEN_GRACE_MS = 1_000
 
 /** What a socket is opened for: a home of records, or a piece's text typed together. */
 export type SyncPath = Home | `text/${string}`
@@ -50,9 +49,8 @@ export function makeSockets(connect: (socket: WebSocket, arrival: Arrival) => vo
     accept(request, socket, head, arrival) {
       if (server.clients.size >= SOCKETS_MAX) return refuseUpgrade(socket, 503)
       server.handleUpgrade(request, socket, head, (open) => {
-        // A frame that breaks the protocol ends its own socket and nothing else. ws says why by a code; cut at once, a
-        // sender in full flow would never read it.
-        open.on('error', () => setTimeout(() => open.terminate(), BROKEN_GRACE_MS).unref())
+        // A frame that breaks the protocol ends its own socket and nothing else.
+        open.on('error', () => endBroken(open))
         connect(open, arrival)
       })
     },

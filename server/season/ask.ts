@@ -32,9 +32,11 @@ export function seasonAsks(seasons: Seasons): AskTable {
 
 function askerOf(seasons: Seasons, parse: (body: unknown) => Task | null): Asker {
   const refuse = (refused: SeasonRefused['refused']): Result => ({ refused })
-  return async function* (body, { who, when, seq, records, signal }) {
+  return async function* (body, { who, when, look, signal }) {
     const task = parse(body)
     if (task === null) return refuse('form')
+    if (who.role === 'wall') return refuse('not-allowed')
+    const { seq, records } = look()
     const own = who.role === 'researcher' ? piecesOf(records, who.personId) : null
     if (!mayAsk(who.role, task, own)) return refuse('not-allowed')
     const moment = { seq, date: when.date, minute: when.minute }

@@ -14,7 +14,7 @@ export function solverAsks(solver: Solver): AskTable {
 
 function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
   const refuse = (refused: Refused['refused']): Answer => ({ refused })
-  return async function* (body, { who, when, seq, records, signal }) {
+  return async function* (body, { who, when, look, signal }) {
     if (who.role !== 'manager' && who.role !== 'preparator') {
       return refuse('not-allowed')
     }
@@ -22,6 +22,7 @@ function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
     if (task === null) {
       return refuse('form')
     }
+    const { seq, records } = look()
     const mayReadAll = mayReadSafety(records, who.personId)
     const moment = { seq, date: when.date, minute: when.minute }
     const last = yield* streamed<Answer>(signal, (tell) =>

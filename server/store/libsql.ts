@@ -3,6 +3,7 @@
 import { existsSync } from 'node:fs'
 import { Worker } from 'node:worker_threads'
 import { type Store, StoreTrouble } from './contract.ts'
+import { gatheredDoor } from './gathered.ts'
 import { listeners } from './listeners.ts'
 import type { Fillable } from './portable.ts'
 import type { Calls, Reply } from './sql/calls.ts'
@@ -55,14 +56,13 @@ export async function openLibsql({ folder, worker }: LibsqlOptions): Promise<Sto
     loadText: async (lab, name) => toText(await writer.call('loadText', lab, name)),
     texts: (lab) => writer.call('texts', lab),
     compactText: (lab, name, upTo, base) => writer.call('compactText', lab, name, upTo, base),
-    door: {
-      put: (space, item) => writer.door('put', space, item),
+    door: gatheredDoor({
+      write: (changes) => writer.door('write', changes),
       get: (space, key, now) => writer.door('get', space, key, now),
       take: (space, key, now) => writer.door('take', space, key, now),
-      remove: (space, key) => writer.door('remove', space, key),
       list: (space, now) => writer.door('list', space, now),
       sweep: (now) => writer.door('sweep', now),
-    },
+    }),
     subscribe: heard.subscribe,
     isWell: writer.isWell,
     backup: async (file) => (await reader()).call('backup', file),

@@ -6,6 +6,7 @@ import { dirname, join } from 'node:path'
 import pg from 'pg'
 import { carry } from './carry.ts'
 import { type Store, StoreTrouble } from './contract.ts'
+import { gatheredDoor } from './gathered.ts'
 import { openLibsql } from './libsql.ts'
 import { listeners } from './listeners.ts'
 import type { Fillable } from './portable.ts'
@@ -83,7 +84,7 @@ export async function openPostgres(options: PostgresOptions): Promise<PostgresSt
       return { found: found.map(toRecord), hasMore }
     },
     ...textTables(line.query, read, makeLab),
-    door: doorTable(line.query, read),
+    door: gatheredDoor(doorTable(line.query, read)),
     subscribe: heard.subscribe,
     isWell: line.isWell,
     backup: (file) => writeFile(pool, file, worker),

@@ -4,21 +4,25 @@
 import type { Socket as TcpSocket } from 'node:net'
 import type { RawData, WebSocket } from 'ws'
 import type { Clock } from '../world.ts'
-import type { Socket } from './socket.ts'
+import { CLOSE, type Socket } from './socket.ts'
 
 /** A peer that answers no ping in this time is gone, whatever TCP believes. */
 const PING_MS = 30_000
 /** A goodbye that is not answered by then is not waited for. */
 const CLOSE_GRACE_MS = 2_000
+/** A bad client has so long to take its reason; nothing more is read from it meanwhile. */
+const BAD_GRACE_MS = 1_000
 const FIN_BINARY = 0x82
+
+/** ws keeps the connection that it was given here; what writes whole frames of its own must write them there. */
+const tcpOf = (ws: WebSocket) => (ws as unknown as { readonly _socket: TcpSocket })._socket
 
 let lastFrame: Uint8Array | null = null
 let lastWire: Buffer | null = null
 
 /** Takes over a socket that has just been opened. */
 export function wsSocket(ws: WebSocket, clock: Clock): Socket {
-  // ws keeps the connection that it was given here; what writes whole frames of its own must write them there.
-  const tcp = (ws as unknown as { readonly _socket: TcpSocket })._socket
+  const tcp = tcpOf(ws)
   let isAlive = true
   let onMessage: (bytes: Uint8Array) => void = () => {}
   let onClose: () => void = () => {}
@@ -36,7 +40,7 @@ export function wsSocket(ws: WebSocket, clock: Clock): Socket {
     })
   }
   ping()
-  // A bad frame is an error and then a close; without a listener it would end the process.
+  // Whoever opened it ends it after a bad frame; without a listener the error would end the process.
   ws.on('error', () => {})
   ws.on('pong', () => {
     isAlive = true
@@ -57,7 +61,9 @@ export function wsSocket(ws: WebSocket, clock: Clock): Socket {
     },
     close: (code, reason) => {
       ws.close(code, reason)
-      clock.after(CLOSE_GRACE_MS, () => ws.terminate())
+      const isBad = code === CLOSE.badMessage || code === CLOSE.tooMuch
+      if (isBad) stopReading(ws, tcp)
+      clock.after(isBad ? BAD_GRACE_MS : CLOSE_GRACE_MS, () => ws.terminate())
     },
     drop: () => ws.terminate(),
     unsentBytes: () => tcp.writableLength,
@@ -68,6 +74,22 @@ export function wsSocket(ws: WebSocket, clock: Clock): Socket {
       onClose = listener
     },
   }
+}
+
+/**
+ * Reads nothing more: what a bad client goes on sending stays with it, where reading only to throw it away would take time
+ * from the others. The goodbye that was written before still arrives, and then our end of the line.
+ */
+function stopReading(ws: WebSocket, tcp: TcpSocket): void {
+  ws.pause()
+  tcp.end()
+}
+
+/** Ends a socket that broke the protocol; ws has said why by a code already. Cut at once, a sender in full flow would never read it. */
+export function endBroken(ws: WebSocket): void {
+  // ws begins to read on in the next step, to throw it away.
+  process.nextTick(() => stopReading(ws, tcpOf(ws)))
+  setTimeout(() => ws.terminate(), BAD_GRACE_MS).unref()
 }
 
 /** The frame with its header, as it goes over the wire; kept for the next reader of the same frame. */

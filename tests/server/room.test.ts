@@ -1,5 +1,6 @@
 // Who is shown what, and how connections come, go and are held to their limits.
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
+import { HeldRecords } from '../../server/held-records.ts'
 import type { FakeClient } from '../kit/fake-client.ts'
 import { openFake } from '../kit/fake-lab.ts'
 
@@ -318,5 +319,32 @@ describe('questions', () => {
     mara.wire?.cut()
     await clock.pass(20)
     expect(aborted).toEqual(['mara'])
+  })
+
+  it('copy the records for whoever looks at them alone, once', async () => {
+    const copy = vi.spyOn(HeldRecords.prototype, 'copy')
+    const { clock, client } = await openFake({
+      asks: {
+        // biome-ignore lint/correctness/useYield: there is one answer, and it is the last
+        refused: async function* () {
+          return null
+        },
+        // biome-ignore lint/correctness/useYield: there is one answer, and it is the last
+        looking: async function* (_, { look }) {
+          const [one, other] = [look(), look()]
+          return one === other
+        },
+      },
+    })
+    const vera = client('vera')
+    await clock.pass(1)
+    for (const what of ['nothing', 'refused']) vera.say({ type: 'ask', ask: what, what, body: null })
+    await clock.pass(20)
+    expect(copy).not.toHaveBeenCalled()
+    vera.say({ type: 'ask', ask: 'q', what: 'looking', body: null })
+    await clock.pass(20)
+    expect(copy).toHaveBeenCalledTimes(1)
+    expect(vera.heard.at(-1)).toEqual({ type: 'answer', ask: 'q', body: true, done: true })
+    copy.mockRestore()
   })
 })

@@ -1,6 +1,7 @@
 // Texts typed together, and the door's small items, in PostgreSQL. There is one writer, so a number that was free when a
 // statement began is free when it ends.
-import type { Door, StoredText, TextBase, TextUpdate } from '../contract.ts'
+import type { StoredText, TextBase, TextUpdate } from '../contract.ts'
+import type { gatheredDoor } from '../gathered.ts'
 import { toItem, toText, type WireItem, type WireText } from '../sql/wire.ts'
 import type { Query } from './line.ts'
 
@@ -81,13 +82,24 @@ export function textTables(write: Query, read: Query, makeLab: (lab: string) => 
 
 const FIELDS = 'key, value, expires AS "expiresAt"'
 
-export function doorTable(write: Query, read: Query): Door {
+export function doorTable(write: Query, read: Query): Parameters<typeof gatheredDoor>[0] {
   return {
-    put: async (space, { key, value, expiresAt }) => {
+    // An item that goes comes without a value. Each is named once, or PostgreSQL would refuse to lay one over the other.
+    write: async (changes) => {
       await write(
-        `INSERT INTO door (space, key, value, expires) VALUES ($1, $2, $3, $4)
+        `WITH said AS (
+           SELECT * FROM unnest($1::text[], $2::text[], $3::text[], $4::bigint[]) AS said (space, key, value, expires)),
+         gone AS (
+           DELETE FROM door d USING said s WHERE s.value IS NULL AND d.space = s.space AND d.key = s.key)
+         INSERT INTO door (space, key, value, expires)
+         SELECT space, key, value, expires FROM said WHERE value IS NOT NULL
          ON CONFLICT (space, key) DO UPDATE SET value = excluded.value, expires = excluded.expires`,
-        [space, key, JSON.stringify(value), expiresAt],
+        [
+          changes.map(({ space }) => space),
+          changes.map(({ key }) => key),
+          changes.map(({ item }) => item && JSON.stringify(item.value)),
+          changes.map(({ item }) => item?.expiresAt ?? null),
+        ],
       )
     },
     get: async (space, key, now) => {
@@ -103,9 +115,6 @@ export function doorTable(write: Query, read: Query): Door {
         key,
       ])
       return row && (row.expiresAt === null || row.expiresAt > now) ? toItem(row) : null
-    },
-    remove: async (space, key) => {
-      await write('DELETE FROM door WHERE space = $1 AND key = $2', [space, key])
     },
     list: async (space, now) =>
       (

@@ -1,5 +1,6 @@
 // Texts typed together, and the door's small items.
 import type { DoorItem, TextBase, TextUpdate } from '../contract.ts'
+import type { DoorChange } from '../gathered.ts'
 import { inTransaction, type Sql } from './open.ts'
 import { toItem, type WireItem, type WireText } from './wire.ts'
 
@@ -88,8 +89,12 @@ export function doorTable(sql: Sql) {
     return row ? toItem(row) : null
   }
   return {
-    put: (space: string, { key, value, expiresAt }: DoorItem): void =>
-      void put.run([space, key, JSON.stringify(value), expiresAt]),
+    write: (changes: readonly DoorChange[]): void =>
+      inTransaction(sql, () => {
+        for (const { space, key, item } of changes)
+          if (item) put.run([space, key, JSON.stringify(item.value), item.expiresAt])
+          else remove.run([space, key])
+      }),
     get: find,
     take: (space: string, key: string, now: number): DoorItem | null =>
       inTransaction(sql, () => {
@@ -97,7 +102,6 @@ export function doorTable(sql: Sql) {
         remove.run([space, key])
         return item
       }),
-    remove: (space: string, key: string): void => void remove.run([space, key]),
     list: (space: string, now: number): readonly DoorItem[] => (list.all([space, now]) as WireItem[]).map(toItem),
     sweep: (now: number): void => void sweep.run([now]),
   }

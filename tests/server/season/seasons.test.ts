@@ -28,7 +28,7 @@ async function asked(role: Role, id: string, what: string, body: unknown, seq = 
   const answers: unknown[] = []
   const who = { personId: PersonId.parse(id), role }
   const when = { at: `${today}T08:00:00.000Z`, ...moment(seq) }
-  const stream = asker(body, { who, when, seq, records, signal: new AbortController().signal })
+  const stream = asker(body, { who, when, look: () => ({ seq, records }), signal: new AbortController().signal })
   for (;;) {
     const { value, done } = await stream.next()
     answers.push(value)

@@ -1,5 +1,6 @@
 // Draw-ups in their own threads: answers stream, the last is explained, stopping is quiet, and the thread that serves
 // the board is not held up.
+import { readdirSync, readFileSync } from 'node:fs'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Proposal } from '#lib/lineup'
 import { judgeDay } from '#lib/rules'
@@ -75,6 +76,16 @@ describe('solver threads', { timeout: 60_000 }, () => {
     clearInterval(beat)
     // A draw-up takes the better part of a second; handing over the records and hearing answers takes milliseconds.
     expect(longest).toBeLessThan(300)
+  })
+
+  it('give way to edits: where a thread has a priority of its own, theirs is lower', async () => {
+    if (process.platform !== 'linux') return
+    await answersOf(solver)
+    // The 19th of what the system tells of a thread is its distance from the usual priority.
+    const distances = readdirSync('/proc/self/task').map((thread) =>
+      Number(readFileSync(`/proc/self/task/${thread}/stat`, 'utf8').split(') ')[1]?.split(' ')[16]),
+    )
+    expect(Math.max(...distances)).toBeGreaterThan(Number(distances[0]))
   })
 
   it('say nothing more once stopped, running or waiting, and take the next question', async () => {
@@ -155,8 +166,7 @@ describe('the question drawUp', { timeout: 60_000 }, () => {
   const context = (role: Role, signal = new AbortController().signal): AskContext => ({
     who: { personId: PersonId.parse('thea'), role },
     when: { at: `${today}T08:00:00.000Z`, date: today, minute: 480 },
-    seq: 42,
-    records,
+    look: () => ({ seq: 42, records }),
     signal,
   })
   /** What is told as it comes, and then the end of the answer. */
@@ -209,8 +219,7 @@ describe('the questions whatIf and drawWeek', { timeout: 120_000 }, () => {
   const context = (role: Role): AskContext => ({
     who: { personId: PersonId.parse('thea'), role },
     when: { at: `${today}T08:00:00.000Z`, date: today, minute: 480 },
-    seq: 42,
-    records,
+    look: () => ({ seq: 42, records }),
     signal: new AbortController().signal,
   })
   const answersTo = async (what: 'whatIf' | 'drawWeek', body: unknown, role: Role = 'manager') => {

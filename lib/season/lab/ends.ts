@@ -3,7 +3,7 @@
  * back by what cannot be moved meanwhile.
  */
 import { add, at } from '#lib/base'
-import { addBit, dropBit } from './masks.ts'
+import { addBit, dropBit, lowestBit } from './masks.ts'
 import type { LabModel } from './model.ts'
 import {
   CURED_DAY,
@@ -27,6 +27,7 @@ export function endSteps(m: LabModel, r: Runner, day: number, until: Int32Array 
     const sort = at(r.steps, row * r.stride + SORT)
     const piece = at(r.steps, row * r.stride + PIECE)
     dropBit(r.ready, 0, row)
+    if (row === at(r.firstRow, sort)) seekFirst(r, sort, row >> 5)
     const isOver = at(r.steps, row * r.stride + LEFT) <= 0
     const days = at(isOver ? m.sortCure : m.sortSoak, sort)
     const from = piece * PIECE_STRIDE
@@ -82,8 +83,26 @@ export function release(m: LabModel, r: Runner, day: number): void {
 function makeReady(r: Runner, row: number): void {
   addBit(r.ready, 0, row)
   const sort = at(r.steps, row * r.stride + SORT)
-  if (row >> 5 < at(r.firstWord, sort)) r.firstWord[sort] = row >> 5
+  addBit(r.sortsReady, 0, sort)
+  if (row < at(r.firstRow, sort)) r.firstRow[sort] = row
 }
+
+/** Finds the first ready row of a sort from a word on. */
+export function seekFirst(r: Runner, sort: number, from: number): void {
+  const end = at(r.sortWord, sort + 1)
+  let word = from
+  while (word < end && at(r.ready, word) === 0) word++
+  if (word < end) {
+    r.firstRow[sort] = word * 32 + lowestBit(at(r.ready, word))
+    addBit(r.sortsReady, 0, sort)
+  } else {
+    r.firstRow[sort] = NO_ROW
+    dropBit(r.sortsReady, 0, sort)
+  }
+}
+
+/** Behind every row. */
+const NO_ROW = 0x7fffffff
 
 /** Steps that waited for this one alone are ready. */
 function followers(m: LabModel, r: Runner, row: number): void {

@@ -7,7 +7,6 @@ import { add, at, atDouble } from '#lib/base'
 import { mix } from './chance.ts'
 import { addBit, dropBit, hasBit, lowestBit } from './masks.ts'
 import { HANDS, type LabModel } from './model.ts'
-import type { Order } from './order.ts'
 import { canAt, personAt } from './roster.ts'
 import {
   FEWEST,
@@ -36,35 +35,27 @@ export interface Witness {
 }
 
 /** Gives out one half-day. True when a step ended or went to soak. */
-export function giveOut(
-  m: LabModel,
-  o: Order,
-  r: Runner,
-  slot: number,
-  isMedian: boolean,
-  witness: Witness | null,
-): boolean {
+export function giveOut(m: LabModel, r: Runner, slot: number, isMedian: boolean, witness: Witness | null): boolean {
   if (!comeIn(m, r, slot, isMedian)) return false
   freshPlaces(m, r)
   r.now.airLeft = m.airLimit
-  const heads = headsOf(m, o, r)
-  for (;;) {
+  let heads = headsOf(m, r)
+  while (heads > 0) {
     // The least without a branch: which head is next is nothing a processor could guess.
     let least = NOTHING
     for (let head = 0; head < heads; head++) {
       const less = at(r.headKey, head) - least
       least += less & (less >> 31)
     }
-    if (least === NOTHING) break
     const first = least & (HEADS_MAX - 1)
     const sort = at(r.headSort, first)
     let isOut = at(m.sortAir, sort) > r.now.airLeft || !isAnybody(m, r, sort)
     if (!isOut) {
       const count = seat(m, r, slot, at(r.headRow, first), sort, witness)
       if (count > 0 && !isAnybodyLeft(r)) break
-      isOut = (count === 0 && !isAnyPlace(m, r, sort)) || !nextHead(o, r, first, sort, slot)
+      isOut = (count === 0 && !isAnyPlace(m, r, sort)) || !nextHead(r, first, sort, slot)
     }
-    if (isOut) r.headKey[first] = NOTHING
+    if (isOut) dropHead(r, first, --heads)
   }
   if (witness !== null) witness.slotEnds(slot)
   return r.now.endedCount > 0
@@ -82,24 +73,27 @@ function freshPlaces(m: LabModel, r: Runner): void {
   for (let w = 0; w < m.placeWords; w++) r.freePlaces[w] = at(r.openPlaces, w)
 }
 
-/** The most urgent ready step of each sort that somebody here can do. */
-function headsOf(m: LabModel, o: Order, r: Runner): number {
+/** The most urgent ready step of each sort that somebody here can do; how many there are. */
+function headsOf(m: LabModel, r: Runner): number {
+  const { rosters } = r
+  const { sortWords } = rosters
   let heads = 0
-  for (let sort = 0; sort < m.sorts.length; sort++) {
-    if (!isAnybody(m, r, sort)) continue
-    const end = at(o.sortWord, sort + 1)
-    let word = at(r.firstWord, sort)
-    while (word < end && at(r.ready, word) === 0) word++
-    r.firstWord[sort] = word
-    if (word === end) continue
-    const bits = at(r.ready, word)
-    const row = word * 32 + lowestBit(bits)
-    r.headSort[heads] = sort
-    r.headWord[heads] = word
-    r.headBits[heads] = bits
-    r.headRow[heads] = row
-    r.headKey[heads] = at(r.steps, row * r.stride + RANK) * HEADS_MAX + heads
-    heads++
+  for (let w = 0; w < sortWords; w++) {
+    let sorts = 0
+    for (let p = 0; p < rosters.words; p++) {
+      const from = (r.now.roster * rosters.words + p) * 32
+      for (let rest = at(r.here, p); rest !== 0; rest &= rest - 1) {
+        sorts |= at(r.now.canSorts, (from + lowestBit(rest)) * sortWords + w)
+      }
+    }
+    for (let rest = sorts & at(r.sortsReady, w); rest !== 0; rest &= rest - 1) {
+      const sort = w * 32 + lowestBit(rest)
+      const row = at(r.firstRow, sort)
+      r.headSort[heads] = sort
+      r.headRow[heads] = row
+      r.headKey[heads] = at(r.steps, row * r.stride + RANK) * HEADS_MAX + heads
+      heads++
+    }
   }
   return heads
 }
@@ -121,30 +115,37 @@ function isAnyPlace(m: LabModel, r: Runner, sort: number): boolean {
 }
 
 /** Moves a head to the next ready step of its sort on a piece that has no turn yet; false when there is none. */
-function nextHead(o: Order, r: Runner, head: number, sort: number, slot: number): boolean {
-  let bits = at(r.headBits, head)
-  let word = at(r.headWord, head)
-  const end = at(o.sortWord, sort + 1)
+function nextHead(r: Runner, head: number, sort: number, slot: number): boolean {
+  const end = at(r.sortWord, sort + 1)
+  let row = at(r.headRow, head)
+  let word = row >> 5
+  let bits = at(r.ready, word) & (-2 << (row & 31))
   for (;;) {
-    bits &= bits - 1
     while (bits === 0) {
       if (++word >= end) return false
       bits = at(r.ready, word)
     }
-    const row = word * 32 + lowestBit(bits)
+    row = word * 32 + lowestBit(bits)
     const from = row * r.stride
-    if (at(r.pieces, at(r.steps, from + PIECE) * PIECE_STRIDE + LAST_SLOT) === slot) continue
-    r.headWord[head] = word
-    r.headBits[head] = bits
-    r.headRow[head] = row
-    r.headKey[head] = at(r.steps, from + RANK) * HEADS_MAX + head
-    return true
+    if (at(r.pieces, at(r.steps, from + PIECE) * PIECE_STRIDE + LAST_SLOT) !== slot) {
+      r.headRow[head] = row
+      r.headKey[head] = at(r.steps, from + RANK) * HEADS_MAX + head
+      return true
+    }
+    bits &= bits - 1
   }
+}
+
+/** Takes a head out of play: the last one comes in its place. */
+function dropHead(r: Runner, head: number, last: number): void {
+  r.headSort[head] = at(r.headSort, last)
+  r.headRow[head] = at(r.headRow, last)
+  r.headKey[head] = at(r.headKey, last) - last + head
 }
 
 /** A head's key is its step's rank and, below it, its own number: room for two levels of every technique a lab may have. */
 const HEADS_MAX = 128
-/** Key of a head whose sort is out of play: beyond any step's. */
+/** Beyond the key of any step. */
 const NOTHING = 0x7fffffff
 
 function isAnybodyLeft(r: Runner): boolean {
@@ -298,22 +299,25 @@ function expose(m: LabModel, r: Runner, slot: number, sort: number, count: numbe
 /** Who comes of those expected in a half-day; whoever is away is so for the whole day. False when nobody comes. */
 function comeIn(m: LabModel, r: Runner, slot: number, isMedian: boolean): boolean {
   const { rosters } = r
+  const { dayKey } = r.now
   const roster = at(rosters.slotRoster, slot)
   const size = at(rosters.size, roster)
   r.now.roster = roster
   let anybody = 0
   for (let w = 0; w < rosters.words; w++) {
-    let here = 0
-    let engaged = 0
     const from = (roster * rosters.words + w) * 32
     const count = Math.min(32, size - w * 32)
+    let here = 0
+    // Without a branch, as above: away when the draw is below the person's share.
     for (let spot = 0; spot < count; spot++) {
-      const person = at(rosters.people, from + spot)
-      const draw = mix(r.now.dayKey ^ at(m.personSalt, person)) >>> 0
-      if (!isMedian && draw < atDouble(m.personAway, person)) continue
-      here |= 1 << spot
-      const own = at(r.engagedOn, person)
-      if (own >= 0 && at(r.steps, own * r.stride + LEFT) > 0) engaged |= 1 << spot
+      const draw = mix(dayKey ^ at(rosters.salt, from + spot)) >>> 1
+      here |= ((at(rosters.away, from + spot) - 1 - draw) >>> 31) << spot
+    }
+    if (isMedian) here = count < 32 ? (1 << count) - 1 : -1
+    let engaged = 0
+    for (let rest = here; rest !== 0; rest &= rest - 1) {
+      const own = at(r.engagedOn, at(rosters.people, from + lowestBit(rest)))
+      if (own >= 0 && at(r.steps, own * r.stride + LEFT) > 0) engaged |= rest & -rest
     }
     r.here[w] = here
     r.free[w] = here

@@ -3,7 +3,7 @@
  * different set is a roster of its own, in which people are numbered from 0, so that who is free and who can are single
  * words in the inner loop.
  */
-import { at } from '#lib/base'
+import { at, atDouble } from '#lib/base'
 import { addBit, hasBit, membersOf, wordsFor } from './masks.ts'
 import type { LabModel } from './model.ts'
 
@@ -15,11 +15,18 @@ export interface Rosters {
   readonly size: Int32Array
   /** The person at each spot of each roster: `words * 32` a roster. */
   readonly people: Int32Array
+  /** Of the same spots: what the person's chance is drawn with, and the chance in 2^31 of being away. */
+  readonly salt: Int32Array
+  readonly away: Int32Array
   /** The spot of each person in each roster; -1 for none. */
   readonly spot: Int32Array
   /** Who can each sort: `words` words a sort and roster; and the same later on (LabModel.canLaterDay). */
   readonly can: Int32Array
   readonly canLater: Int32Array
+  /** The sorts that the person at each spot can, as sets of `sortWords` words; and the same later on. */
+  readonly sortWords: number
+  readonly canSorts: Int32Array
+  readonly canSortsLater: Int32Array
 }
 
 /** The rosters of a season. */
@@ -40,10 +47,15 @@ export function rostersOf(m: LabModel): Rosters {
   }
   const words = wordsFor(Math.max(1, ...members.map(({ length }) => length)))
   const people = new Int32Array(members.length * words * 32).fill(-1)
+  const salt = new Int32Array(people.length)
+  const away = new Int32Array(people.length)
   const spot = new Int32Array(members.length * m.personIds.length).fill(-1)
   for (const [roster, list] of members.entries()) {
     for (const [index, person] of list.entries()) {
-      people[roster * words * 32 + index] = person
+      const place = roster * words * 32 + index
+      people[place] = person
+      salt[place] = at(m.personSalt, person)
+      away[place] = Math.min(0x7fffffff, Math.ceil(atDouble(m.personAway, person) / 2))
       spot[roster * m.personIds.length + person] = index
     }
   }
@@ -52,10 +64,26 @@ export function rostersOf(m: LabModel): Rosters {
     slotRoster,
     size: Int32Array.from(members, ({ length }) => length),
     people,
+    salt,
+    away,
     spot,
     can: canOf(m, m.can, members, words),
     canLater: canOf(m, m.canLater, members, words),
+    sortWords: wordsFor(m.sorts.length),
+    canSorts: sortsOf(m, m.can, people),
+    canSortsLater: sortsOf(m, m.canLater, people),
   }
+}
+
+function sortsOf(m: LabModel, can: Int32Array, people: Int32Array): Int32Array {
+  const sortWords = wordsFor(m.sorts.length)
+  const sets = new Int32Array(people.length * sortWords)
+  for (const [place, person] of people.entries()) {
+    for (let sort = 0; sort < m.sorts.length; sort++) {
+      if (person >= 0 && hasBit(can, sort * m.peopleWords, person)) addBit(sets, place * sortWords, sort)
+    }
+  }
+  return sets
 }
 
 function canOf(m: LabModel, can: Int32Array, members: readonly (readonly number[])[], words: number): Int32Array {

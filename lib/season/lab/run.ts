@@ -10,7 +10,7 @@
  */
 import { at, atDouble } from '#lib/base'
 import { mix, NORMAL_SHIFT, normals } from './chance.ts'
-import { endSteps, hold, openPlaces, release } from './ends.ts'
+import { endSteps, hold, openPlaces, release, seekFirst } from './ends.ts'
 import { giveOut, type Witness } from './give-out.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
@@ -39,6 +39,7 @@ export function runFuture(
     const end = at(m.daySlot, day + 1)
     if (slot === end) continue
     r.now.can = day < m.canLaterDay ? r.rosters.can : r.rosters.canLater
+    r.now.canSorts = day < m.canLaterDay ? r.rosters.canSorts : r.rosters.canSortsLater
     r.now.dayKey = mix(key ^ Math.imul(day + 1, 0x9e3779b1))
     if (r.now.isExposed) {
       r.vibration.fill(0)
@@ -47,7 +48,7 @@ export function runFuture(
     }
     for (; slot < end; slot++) {
       openPlaces(m, r, day)
-      if (giveOut(m, o, r, slot, isMedian, witness)) endSteps(m, r, day, until)
+      if (giveOut(m, r, slot, isMedian, witness)) endSteps(m, r, day, until)
     }
     if (r.now.piecesOpen === 0) return
   }
@@ -61,7 +62,7 @@ function start(m: LabModel, o: Order, r: Runner, until: Int32Array | null): void
   r.heldOfSort.fill(0)
   r.holds.fill(0)
   r.ready.set(o.readyAtFirst)
-  r.firstWord.set(o.sortWord.subarray(0, m.sorts.length))
+  for (let sort = 0; sort < m.sorts.length; sort++) seekFirst(r, sort, at(r.sortWord, sort))
   r.waitHead.fill(-1)
   r.engagedOn.fill(-1)
   r.seatsLeft.set(m.placeSeats)

@@ -27,8 +27,11 @@ export interface Runner {
   readonly heldOfSort: Int32Array
   /** Ready steps, one bit each, in the order's rows. */
   readonly ready: Int32Array
-  /** No word of a sort before this one has a ready step. */
-  readonly firstWord: Int32Array
+  /** First word of each sort's rows, and one entry more. */
+  readonly sortWord: Int32Array
+  /** The first ready row of each sort, beyond all rows for none; and the sorts that have one, as a set. */
+  readonly firstRow: Int32Array
+  readonly sortsReady: Int32Array
   /** Rows that cure or soak until a day, as linked lists. */
   readonly waitHead: Int32Array
   readonly waitNext: Int32Array
@@ -64,15 +67,14 @@ export interface Runner {
   readonly headSort: Int32Array
   readonly headRow: Int32Array
   readonly headKey: Int32Array
-  readonly headWord: Int32Array
-  readonly headBits: Int32Array
 
   readonly ended: Int32Array
 
   /** Counts that no table holds. */
   readonly now: {
-    /** Who can each sort today, by roster. */
+    /** Who can each sort today, and the sorts each can, by roster. */
     can: Int32Array
+    canSorts: Int32Array
     roster: number
     /** What today's absences are drawn with. */
     dayKey: number
@@ -141,7 +143,9 @@ export function createRunner(model: LabModel, order: Order): Runner {
     rowOfStep: order.stepBit,
     heldOfSort: new Int32Array(sorts.length),
     ready: new Int32Array(order.readyAtFirst.length),
-    firstWord: new Int32Array(sorts.length),
+    sortWord: order.sortWord,
+    firstRow: new Int32Array(sorts.length),
+    sortsReady: new Int32Array(rosters.sortWords),
     waitHead: new Int32Array(days + 1),
     waitNext: new Int32Array(rows),
     rosters,
@@ -164,11 +168,10 @@ export function createRunner(model: LabModel, order: Order): Runner {
     headSort: new Int32Array(sorts.length),
     headRow: new Int32Array(sorts.length),
     headKey: new Int32Array(sorts.length),
-    headWord: new Int32Array(sorts.length),
-    headBits: new Int32Array(sorts.length),
     ended: new Int32Array(seats),
     now: {
       can: rosters.can,
+      canSorts: rosters.canSorts,
       roster: 0,
       dayKey: 0,
       piecesOpen: 0,

@@ -4,11 +4,12 @@ import type { Band, DateOutlook, JacketOutlook, PieceOutlook, SeasonAnswer, Seas
 import type { Aims } from './aims.ts'
 import type { LabSeason } from './build.ts'
 import { keyOf } from './chance.ts'
+import { minutesOf } from './hours.ts'
 import { bandOf, bottlenecksOf, type Load, reasonsOf } from './load.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
-import { drawHours, MEDIAN } from './run.ts'
-import { LEFT, type Runner } from './runner.ts'
+import { MEDIAN } from './run.ts'
+import type { Runner } from './runner.ts'
 import { turnsOf } from './story.ts'
 import { chanceBy, readyBy, readyDay, type Tally } from './tally.ts'
 
@@ -134,18 +135,14 @@ function beginOf(tally: Tally, piece: number, from: string) {
 }
 
 /** Hours left on each piece, as a band over draws of the same chance as the futures. */
-export function hoursOfPieces(
-  { model, order, runner }: { readonly model: LabModel; readonly order: Order; readonly runner: Runner },
-  seed: number,
-  draws: number,
-): readonly Band[] {
+export function hoursOfPieces(model: LabModel, seed: number, draws: number): readonly Band[] {
   const pieces = model.pieceIds.length
   const sums = Array.from({ length: pieces }, () => new Float64Array(draws))
   for (let draw = 0; draw < draws; draw++) {
-    drawHours(model, order, runner, keyOf(seed, draw), false)
+    const key = keyOf(seed, draw)
     for (let s = 0; s < model.stepPiece.length; s++) {
       const own = sums[at(model.stepPiece, s)]
-      if (own) own[draw] = atDouble(own, draw) + at(runner.steps, at(order.stepBit, s) * runner.stride + LEFT) / 60
+      if (own) own[draw] = atDouble(own, draw) + minutesOf(model, key, s) / 60
     }
   }
   return sums.map((own) => bandOf([...own]))

@@ -13,6 +13,7 @@ import {
   OPEN_STEPS,
   PIECE,
   PIECE_STRIDE,
+  RANK,
   type Runner,
   SOAKS_UNTIL,
   SORT,
@@ -84,7 +85,7 @@ function makeReady(r: Runner, row: number): void {
   addBit(r.ready, 0, row)
   const sort = at(r.steps, row * r.stride + SORT)
   addBit(r.sortsReady, 0, sort)
-  if (row < at(r.firstRow, sort)) r.firstRow[sort] = row
+  if (row < at(r.firstRow, sort)) setFirst(r, sort, row)
 }
 
 /** Finds the first ready row of a sort from a word on. */
@@ -93,12 +94,17 @@ export function seekFirst(r: Runner, sort: number, from: number): void {
   let word = from
   while (word < end && at(r.ready, word) === 0) word++
   if (word < end) {
-    r.firstRow[sort] = word * 32 + lowestBit(at(r.ready, word))
+    setFirst(r, sort, word * 32 + lowestBit(at(r.ready, word)))
     addBit(r.sortsReady, 0, sort)
   } else {
     r.firstRow[sort] = NO_ROW
     dropBit(r.sortsReady, 0, sort)
   }
+}
+
+function setFirst(r: Runner, sort: number, row: number): void {
+  r.firstRow[sort] = row
+  r.firstRank[sort] = at(r.steps, row * r.stride + RANK)
 }
 
 /** Behind every row. */

@@ -5,6 +5,7 @@
  */
 import { add, at, atDouble } from '#lib/base'
 import { mix } from './chance.ts'
+import { medianMinutesOf, minutesOf } from './hours.ts'
 import { addBit, dropBit, hasBit, lowestBit } from './masks.ts'
 import { HANDS, type LabModel } from './model.ts'
 import { canAt, personAt } from './roster.ts'
@@ -35,11 +36,11 @@ export interface Witness {
 }
 
 /** Gives out one half-day. True when a step ended or went to soak. */
-export function giveOut(m: LabModel, r: Runner, slot: number, isMedian: boolean, witness: Witness | null): boolean {
-  if (!comeIn(m, r, slot, isMedian)) return false
+export function giveOut(m: LabModel, r: Runner, slot: number, witness: Witness | null): boolean {
+  if (!comeIn(r, slot)) return false
   freshPlaces(m, r)
   r.now.airLeft = m.airLimit
-  let heads = headsOf(m, r)
+  let heads = headsOf(r)
   while (heads > 0) {
     // The least without a branch: which head is next is nothing a processor could guess.
     let least = NOTHING
@@ -74,7 +75,7 @@ function freshPlaces(m: LabModel, r: Runner): void {
 }
 
 /** The most urgent ready step of each sort that somebody here can do; how many there are. */
-function headsOf(m: LabModel, r: Runner): number {
+function headsOf(r: Runner): number {
   const { rosters } = r
   const { sortWords } = rosters
   let heads = 0
@@ -88,10 +89,9 @@ function headsOf(m: LabModel, r: Runner): number {
     }
     for (let rest = sorts & at(r.sortsReady, w); rest !== 0; rest &= rest - 1) {
       const sort = w * 32 + lowestBit(rest)
-      const row = at(r.firstRow, sort)
       r.headSort[heads] = sort
-      r.headRow[heads] = row
-      r.headKey[heads] = at(r.steps, row * r.stride + RANK) * HEADS_MAX + heads
+      r.headRow[heads] = at(r.firstRow, sort)
+      r.headKey[heads] = at(r.firstRank, sort) * HEADS_MAX + heads
       heads++
     }
   }
@@ -167,8 +167,13 @@ function seat(m: LabModel, r: Runner, slot: number, row: number, sort: number, w
   let most = Math.min(at(r.steps, step + MOST), at(r.seatsLeft, place))
   if (air > 0) most = Math.min(most, at(r.linesLeft, place), Math.floor(r.now.airLeft / air))
   if (most < fewest) return 0
+  let left = at(r.steps, step + LEFT)
+  if (left === 0) {
+    const number = at(r.steps, step + STEP)
+    left = r.now.isMedian ? medianMinutesOf(m, number) : minutesOf(m, r.now.key, number)
+  }
   // No more hands than there is work for.
-  if (most > 1) most = Math.min(most, Math.max(fewest, Math.ceil(at(r.steps, step + LEFT) / at(m.slotMinutes, slot))))
+  if (most > 1) most = Math.min(most, Math.max(fewest, Math.ceil(left / at(m.slotMinutes, slot))))
   let count = 0
   while (count < most) {
     const spot = spotFor(m, r, slot, step, sort)
@@ -181,7 +186,7 @@ function seat(m: LabModel, r: Runner, slot: number, row: number, sort: number, w
     for (let i = 0; i < count; i++) addBit(r.free, 0, at(r.pickedSpot, i))
     return 0
   }
-  settle(m, r, slot, row, sort, place, count)
+  settle(m, r, slot, row, sort, place, count, left)
   if (witness !== null) witness.turns(slot, at(r.steps, step + STEP), place, r.picked, count)
   return count
 }
@@ -216,11 +221,14 @@ function spotFor(m: LabModel, r: Runner, slot: number, step: number, sort: numbe
   const { roster } = r.now
   const from = canAt(m, rosters, roster, sort)
   const isExposing = at(m.sortExposes, sort) === 1
+  const spots = roster * m.personSalt.length
   for (let i = 0; i < HANDS; i++) {
     const person = at(r.steps, step + HAND + i)
     if (person < 0) break
-    const spot = at(rosters.spot, roster * m.personIds.length + person)
-    if (spot < 0 || !hasBit(r.free, 0, spot) || !hasBit(r.now.can, from, spot)) continue
+    const spot = at(rosters.spot, spots + person)
+    if (spot < 0) continue
+    const word = spot >> 5
+    if ((at(r.free, word) & at(r.now.can, from + word) & (1 << (spot & 31))) === 0) continue
     if (!isExposing || maySuffer(m, r, slot, sort, person)) return spot
   }
   for (let round = 0; round < 2; round++) {
@@ -247,8 +255,17 @@ function maySuffer(m: LabModel, r: Runner, slot: number, sort: number, person: n
 /** For sums of fractions, not for exposure. */
 const SLACK = 1e-6
 
-/** Writes a turn down: the picked people work on the step at the place. */
-function settle(m: LabModel, r: Runner, slot: number, row: number, sort: number, place: number, count: number): void {
+/** Writes a turn down: the picked people work on the step, of which so many minutes are left, at the place. */
+function settle(
+  m: LabModel,
+  r: Runner,
+  slot: number,
+  row: number,
+  sort: number,
+  place: number,
+  count: number,
+  left: number,
+): void {
   const step = row * r.stride
   const index = at(r.steps, step + PIECE)
   const piece = index * PIECE_STRIDE
@@ -270,9 +287,9 @@ function settle(m: LabModel, r: Runner, slot: number, row: number, sort: number,
     remember(r, step, person)
   }
   if (at(m.sortExposes, sort) === 1) expose(m, r, slot, sort, count)
-  const left = at(r.steps, step + LEFT) - count * at(m.slotMinutes, slot)
-  r.steps[step + LEFT] = left
-  if (left <= 0 || at(m.sortSoak, sort) > 0) r.ended[r.now.endedCount++] = row
+  const after = left - count * at(m.slotMinutes, slot)
+  r.steps[step + LEFT] = after
+  if (after <= 0 || at(m.sortSoak, sort) > 0) r.ended[r.now.endedCount++] = row
 }
 
 /** The person is the last who worked on the step. */
@@ -297,7 +314,7 @@ function expose(m: LabModel, r: Runner, slot: number, sort: number, count: numbe
 }
 
 /** Who comes of those expected in a half-day; whoever is away is so for the whole day. False when nobody comes. */
-function comeIn(m: LabModel, r: Runner, slot: number, isMedian: boolean): boolean {
+function comeIn(r: Runner, slot: number): boolean {
   const { rosters } = r
   const { dayKey } = r.now
   const roster = at(rosters.slotRoster, slot)
@@ -313,7 +330,7 @@ function comeIn(m: LabModel, r: Runner, slot: number, isMedian: boolean): boolea
       const draw = mix(dayKey ^ at(rosters.salt, from + spot)) >>> 1
       here |= ((at(rosters.away, from + spot) - 1 - draw) >>> 31) << spot
     }
-    if (isMedian) here = count < 32 ? (1 << count) - 1 : -1
+    if (r.now.isMedian) here = count < 32 ? (1 << count) - 1 : -1
     let engaged = 0
     for (let rest = here; rest !== 0; rest &= rest - 1) {
       const own = at(r.engagedOn, at(rosters.people, from + lowestBit(rest)))

@@ -8,13 +8,13 @@
  * half-day: presence, level, force ceiling and order (tables), one place a person, seats, exclusive pieces, load, air
  * lines, the lab's air, daily vibration and noise, fewest hands, cure and soak, places taken by what cannot be moved.
  */
-import { at, atDouble } from '#lib/base'
-import { mix, NORMAL_SHIFT, normals } from './chance.ts'
+import { at } from '#lib/base'
+import { mix } from './chance.ts'
 import { endSteps, hold, openPlaces, release, seekFirst } from './ends.ts'
 import { giveOut, type Witness } from './give-out.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
-import { LEFT, type Runner } from './runner.ts'
+import type { Runner } from './runner.ts'
 
 /** The key of no future at all: every step takes its median time and everybody comes. */
 export const MEDIAN = -1
@@ -32,7 +32,8 @@ export function runFuture(
   until: Int32Array | null = null,
 ): void {
   start(m, o, r, until)
-  drawHours(m, o, r, key, isMedian)
+  r.now.key = key
+  r.now.isMedian = isMedian
   let slot = 0
   for (let day = 0; day < m.days; day++) {
     if (at(r.waitHead, day) >= 0) release(m, r, day)
@@ -48,7 +49,7 @@ export function runFuture(
     }
     for (; slot < end; slot++) {
       openPlaces(m, r, day)
-      if (giveOut(m, r, slot, isMedian, witness)) endSteps(m, r, day, until)
+      if (giveOut(m, r, slot, witness)) endSteps(m, r, day, until)
     }
     if (r.now.piecesOpen === 0) return
   }
@@ -79,19 +80,5 @@ function start(m: LabModel, o: Order, r: Runner, until: Int32Array | null): void
   for (let place = 0; place < m.placeTied.length; place++) {
     const piece = at(m.placeTied, place)
     if (piece >= 0) hold(m, r, piece, place)
-  }
-}
-
-/** Hours of every step: median · e^(σ·(√linkage · piece's draw + √(1 − linkage) · own draw)). */
-export function drawHours(m: LabModel, o: Order, r: Runner, key: number, isMedian: boolean): void {
-  let s = 0
-  for (let piece = 0; piece < m.pieceSteps.length; piece++) {
-    const common = m.shared * atDouble(normals, mix(key ^ at(m.pieceSalt, piece)) >>> NORMAL_SHIFT)
-    const end = at(r.firstStep, piece + 1)
-    for (; s < end; s++) {
-      const own = m.own * atDouble(normals, mix(key ^ at(m.stepSalt, s)) >>> NORMAL_SHIFT)
-      const factor = isMedian ? 1 : Math.exp(atDouble(m.stepLogSd, s) * (common + own))
-      r.steps[at(o.stepBit, s) * r.stride + LEFT] = Math.max(1, Math.ceil(atDouble(m.stepMedian, s) * factor))
-    }
   }
 }

@@ -29,8 +29,9 @@ export interface Runner {
   readonly ready: Int32Array
   /** First word of each sort's rows, and one entry more. */
   readonly sortWord: Int32Array
-  /** The first ready row of each sort, beyond all rows for none; and the sorts that have one, as a set. */
+  /** The first ready row of each sort, beyond all rows for none, its rank; and the sorts that have one, as a set. */
   readonly firstRow: Int32Array
+  readonly firstRank: Int32Array
   readonly sortsReady: Int32Array
   /** Rows that cure or soak until a day, as linked lists. */
   readonly waitHead: Int32Array
@@ -76,7 +77,10 @@ export interface Runner {
     can: Int32Array
     canSorts: Int32Array
     roster: number
-    /** What today's absences are drawn with. */
+    /** Every step takes its median time and everybody comes. */
+    isMedian: boolean
+    /** What the future's hours are drawn with, and today's absences. */
+    key: number
     dayKey: number
     piecesOpen: number
     airLeft: number
@@ -94,7 +98,7 @@ export const PIECE = 0
 export const SORT = 1
 export const FEWEST = 2
 export const MOST = 3
-/** Minutes of hands left. */
+/** Minutes of hands left; 0 before the first turn of a step, when they are drawn. */
 export const LEFT = 4
 /** Steps it waits for. */
 export const WAITS = 5
@@ -145,6 +149,7 @@ export function createRunner(model: LabModel, order: Order): Runner {
     ready: new Int32Array(order.readyAtFirst.length),
     sortWord: order.sortWord,
     firstRow: new Int32Array(sorts.length),
+    firstRank: new Int32Array(sorts.length),
     sortsReady: new Int32Array(rosters.sortWords),
     waitHead: new Int32Array(days + 1),
     waitNext: new Int32Array(rows),
@@ -173,6 +178,8 @@ export function createRunner(model: LabModel, order: Order): Runner {
       can: rosters.can,
       canSorts: rosters.canSorts,
       roster: 0,
+      key: 0,
+      isMedian: false,
       dayKey: 0,
       piecesOpen: 0,
       airLeft: 0,

@@ -31,7 +31,7 @@ export function playSeason(planned: Planned, options: PlayOptions): SeasonAnswer
   const { season, aims, order } = planned
   const { model } = season
   const runner = createRunner(model, order)
-  const hours = hoursOfPieces({ model, order, runner }, seed, WATCHED)
+  const hours = hoursOfPieces(model, seed, WATCHED)
   const tally = emptyTally(model)
   const load = emptyLoad(model, aims)
   const counted = { season, aims, order, runner, tally, load, hours }

@@ -2,11 +2,12 @@
 import { addDays, at } from '#lib/base'
 import type { PlannedTurn } from '../words.ts'
 import { keyOf } from './chance.ts'
+import { minutesOf } from './hours.ts'
 import type { LabModel } from './model.ts'
 import type { Order } from './order.ts'
 import { type Planned, SEASON_SEED } from './planned.ts'
-import { drawHours, runFuture } from './run.ts'
-import { createRunner, LEFT, type Runner } from './runner.ts'
+import { runFuture } from './run.ts'
+import { createRunner, type Runner } from './runner.ts'
 
 interface Tables {
   readonly model: LabModel
@@ -54,10 +55,7 @@ export function storyOf({ season, order }: Planned, future: number, seed = SEASO
   const { model } = season
   const runner = createRunner(model, order)
   const key = keyOf(seed, future)
-  drawHours(model, order, runner, key, false)
-  const minutes = new Map(
-    model.stepIds.map((id, step) => [id, at(runner.steps, at(order.stepBit, step) * runner.stride + LEFT)]),
-  )
+  const minutes = new Map(model.stepIds.map((id, step) => [id, minutesOf(model, key, step)]))
   const turns = turnsOf({ model, order, runner }, { key }, model.days)
   const ready = model.pieceIds.flatMap((id, piece) => {
     const day = at(runner.finishDay, piece)

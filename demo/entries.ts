@@ -45,7 +45,7 @@ export function writeEntries(
     }
   }
   for (const log of logs.filter(({ techniqueId }) => techniqueId === 'consolidating').slice(0, 12)) {
-    const text = `Paraloid B-72, ${chance.pick(['5', '7', '10'])} % in acetone, ${chance.pick(['brush', 'pipette'])}, ${chance.between(1, 3)} coats. ${specimen.fragile === '' ? '' : `At ${specimen.fragile}.`}`
+    const text = `Acrylic resin, ${chance.pick(['5', '7', '10'])} % in acetone, ${chance.pick(['brush', 'pipette'])}, ${chance.between(1, 3)} coats. ${specimen.fragile === '' ? '' : `At ${specimen.fragile}.`}`
     write(log.date, 12 * 60 + 25, {
       by: log.personId,
       kind: 'treatment',

@@ -18,6 +18,7 @@ import { writeYear } from './written.ts'
 import { replayYear } from './year.ts'
 
 export { demoForecasts } from './forecasts.ts'
+export { type DemoPhoto, demoPhotographs, paint, type Sketch } from './photographs.ts'
 export { demoTechniques } from './techniques.ts'
 
 export interface DemoOptions {

@@ -2,7 +2,7 @@
 // action values and one manager to be. Written to the store as the first entries of its history, all or nothing.
 import { localAt } from '#lib/base'
 import { type Change, Lab, PersonId, put, type RecordOf, usualLimits, usualWeights } from '#lib/words'
-import { demoForecasts, demoRecords, demoTechniques } from '../demo/index.ts'
+import { type DemoPhoto, demoForecasts, demoPhotographs, demoRecords, demoTechniques } from '../demo/index.ts'
 import { freshId } from './fresh-id.ts'
 import type { Entry, Store } from './store/contract.ts'
 import type { Chance, Clock } from './world.ts'
@@ -16,12 +16,21 @@ export interface World {
   readonly chance: Chance
 }
 
-/** Makes the demo lab; answers its id. */
-export function foundDemo(store: Store, world: World, zone: string, scale: number): Promise<string> {
+/** Makes the demo lab, with photographs where `keepPhotos` paints and keeps them; answers its id. */
+export async function foundDemo(
+  store: Store,
+  world: World,
+  zone: string,
+  scale: number,
+  keepPhotos: (wanted: readonly DemoPhoto[]) => Promise<readonly Change[]> = async () => [],
+): Promise<string> {
   const today = localAt(zone, world.clock.now()).date
   const records = demoRecords({ seed: DEMO_SEED, today, scale, zone })
+  // They are painted while the forecasts are gone through.
+  const photos = keepPhotos(demoPhotographs(records, zone, today))
   // A larger lab is there to be measured: its past is learnt from as it is opened, without what it forecast.
-  return found(store, world, 'demo', scale === 1 ? [...records, ...demoForecasts(records)] : records)
+  const forecasts = scale === 1 ? demoForecasts(records) : []
+  return found(store, world, 'demo', [...records, ...forecasts, ...(await photos)])
 }
 
 /** Makes an empty lab with one manager who has not joined yet; answers its id. */

@@ -1,9 +1,12 @@
 // Everything that lives while one lab is open: its store, its rooms, its door. Opened at the start, closed at the end,
 // and closed and opened again around a restore. One folder holds one lab: a demo stays a demo, a real lab real.
 import type { WebSocket } from 'ws'
+import { photosIn } from './copies.ts'
 import { type Door, type LabBehind, openDoor, type Session } from './door/index.ts'
 import { foundDemo, foundLab } from './found.ts'
 import type { Arrival } from './http/sockets.ts'
+import { keepDemoPhotos } from './photos/demo-photos.ts'
+import { photoFolder } from './photos/folder.ts'
 import { labsIn, logsOf, type Reads } from './reads.ts'
 import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
@@ -109,7 +112,11 @@ async function lookOver(store: Store, labId: string, log: Log): Promise<void> {
 async function labIn(store: Store, { data, newLab, zone, scale }: Settings, world: World): Promise<string> {
   const [found, another] = await labsIn(store)
   if (another) throw new WrongFolder(`The folder ${data} holds more than one lab; this version serves one.`)
-  if (!found) return newLab === null ? foundDemo(store, world, zone, scale) : foundLab(store, world, zone, newLab)
+  if (!found && newLab === null) {
+    const photos = photoFolder({ folder: photosIn(data), clock: world.clock })
+    return foundDemo(store, world, zone, scale, (wanted) => keepDemoPhotos(photos, wanted))
+  }
+  if (!found) return foundLab(store, world, zone, newLab ?? '')
   if (newLab !== null) {
     const what = found.startsWith('demo-') ? 'the demo lab' : 'a lab'
     throw new WrongFolder(`The folder ${data} holds ${what} already. Make the new one in an empty folder.`)

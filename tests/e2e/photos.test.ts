@@ -90,6 +90,6 @@ test('a photograph added offline and lost half-way comes whole, and another pers
   await page.getByRole('button', { name: 'Correct it' }).click()
   await reader.page.getByRole('dialog', { name: 'Left lateral: The left orbit' }).waitFor()
   await page.getByRole('button', { name: 'Withdraw it' }).click()
-  await reader.page.getByText('No photograph is on this Sheet yet.').waitFor()
+  await reader.page.getByRole('button', { name: 'Look at Left lateral: The left orbit' }).waitFor({ state: 'detached' })
   await page.getByText('Withdrawn: 1').waitFor()
 })

@@ -5,7 +5,7 @@
  * faulted, anything was stored or lost, or a bad client was given no reason, never for a slow machine.
  */
 import { type ChildProcess, fork } from 'node:child_process'
-import { existsSync } from 'node:fs'
+import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { seededRandom } from '#lib/base'
@@ -113,6 +113,7 @@ export async function attackServer(options: HostileOptions, tell: (line: string)
       `${kind}: p95 ${seen.length > 0 ? at(seen, 0.95).toFixed(1) : '–'} ms of ${seen.length}, ${report.sent} sent, ${used(server, memoryMB)} MB`,
     )
   }
+  const photosBefore = photosIn(server.data)
   let report = await attacker.ask()
   const isDone = () => report.isDone || report.sent >= messages
   await stretch('quiet', options.quietMs, () => false)
@@ -131,7 +132,7 @@ export async function attackServer(options: HostileOptions, tell: (line: string)
   const after = fell === null ? (await typed.read()).text : NOTE
   const stored = [...strangers, ...(after === NOTE ? [] : [`the text says ${after.slice(0, 80)}`])]
   const faults = [...report.faults, ...faultsSaid(server)]
-  const kept = photosIn(server.data)
+  const kept = photosIn(server.data) - photosBefore
   if (kept > 0) stored.push('a photograph was kept')
   isStopping = true
   const { code } = fell === null ? await server.stop() : { code: null }
@@ -245,7 +246,9 @@ const faultsSaid = (server: RunningServer) =>
     .split('\n')
     .filter((line) => line.startsWith('error:'))
 
-const photosIn = (data: string) => (existsSync(join(data, 'photos/kept')) ? 1 : 0)
+/** Whole files and their small copies alike. */
+const photosIn = (data: string) =>
+  existsSync(join(data, 'photos')) ? readdirSync(join(data, 'photos'), { recursive: true }).length : 0
 
 function at(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b)

@@ -1,32 +1,45 @@
-// `npm run backup -- FILE`, `restore`, `log`, `export` and `import`, as started by start.mjs. With a server running on
+// `npm run backup -- FILE`, `restore`, `log`, `export`, `import`, `move`, `invite`, `found` and `labs`, as started by start.mjs. With a server running on
 // the folder the errand is that server's; without one the folder is taken for the while.
 import { existsSync, mkdirSync } from 'node:fs'
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
+import { amongMany, inviteInto, type Made } from './among-many.ts'
 import { writeLog } from './audit.ts'
 import { ask, runningOn } from './console.ts'
 import { checkKind, readyCopy, WrongCopy, writeCopy } from './copies.ts'
+import { WrongFolder } from './house.ts'
+import { keptIn } from './installation.ts'
 import { fillDatabase, inStore, moveLab, nameOf, type Place } from './moving.ts'
 import { readEverything, writeEverything } from './out/files.ts'
 import { labsIn } from './reads.ts'
+import { BadSetting } from './settings.ts'
 import { StoreTrouble } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
 import { storeKind } from './store/open.ts'
 import { systemClock } from './system-world.ts'
 
-type Errand = 'backup' | 'restore' | 'log' | 'export' | 'import' | 'move'
+type Errand = 'backup' | 'restore' | 'log' | 'export' | 'import' | 'move' | 'invite'
 
 /** Runs one errand; says on standard output what was done, or on standard error why not, with exit code 1. */
-export async function runErrand(name: Errand, args: readonly string[], root: string): Promise<void> {
+export async function runErrand(
+  name: Errand | 'found' | 'labs',
+  args: readonly string[],
+  { root, build }: { readonly root: string; readonly build: string },
+): Promise<void> {
   try {
+    if (name === 'found' || name === 'labs') {
+      process.stdout.write(`${await amongMany(name, args, { root, build })}\n`)
+      return
+    }
     const { what, place } = read(name, args, root)
     // A move is of a stopped lab, and its target is for nobody else.
     const running = name === 'move' ? null : runningOn(place.folder)
     const told = running && (await ask(running, name, what))
     if (told && 'failed' in told) throw new WrongCopy(told.failed)
-    process.stdout.write(`${told ? told.done : await errands[name](what, place)}\n`)
+    process.stdout.write(`${told ? told.done : await errandsOf({ root, build })[name](what, place)}\n`)
   } catch (error) {
-    if (!(error instanceof WrongCopy || error instanceof StoreTrouble)) throw error
+    const isTold = [WrongCopy, StoreTrouble, WrongFolder, BadSetting].some((kind) => error instanceof kind)
+    if (!(isTold && error instanceof Error)) throw error
     process.stderr.write(`${error.message}\n`)
     process.exitCode = 1
   }
@@ -43,18 +56,19 @@ function read(name: Errand, args: readonly string[], root: string): { what: stri
     strict: false,
   })
   const [what, another] = positionals
-  const usage = `npm run ${name} -- ${name === 'move' ? 'STORE' : 'FILE'} --data DIR`
-  if (!what || another) throw new WrongCopy(`${usage}: expected one ${name === 'move' ? 'store' : 'file'}.`)
+  const wanted = { move: 'store', invite: 'name' }[String(name)] ?? 'file'
+  const usage = `npm run ${name} -- ${wanted.toUpperCase()} --data DIR`
+  if (!what || another) throw new WrongCopy(`${usage}: expected one ${wanted}.`)
   const data = typeof values.data === 'string' ? values.data : process.env.TALUS_DATA
   const store = storeKind((typeof values.store === 'string' ? values.store : process.env.TALUS_STORE) || 'libsql')
   if (!store || store.kind === 'memory') throw new WrongCopy(`${usage}: TALUS_STORE names no store that lasts.`)
   const isReplaced = name === 'import' || name === 'move' || (name === 'restore' && store.kind === 'libsql')
   if (isReplaced && !data) throw new WrongCopy(`${usage}: expected the folder.`)
   const folder = data ? resolve(from, data) : resolve(root, '.data/demo')
-  return { what: name === 'move' ? what : resolve(from, what), place: { folder, store } }
+  return { what: wanted === 'file' ? resolve(from, what) : what, place: { folder, store: keptIn(folder, store) } }
 }
 
-const errands: Readonly<Record<Errand, (what: string, place: Place) => Promise<string>>> = {
+const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Place) => Promise<string>>> => ({
   backup: (file, place) =>
     inStore(place, async (store) => {
       const photos = await writeCopy(store, place.folder, file)
@@ -74,7 +88,8 @@ const errands: Readonly<Record<Errand, (what: string, place: Place) => Promise<s
       throw new WrongCopy(`Expected libsql or postgres://…, got ${to.split(':')[0]}.`)
     return moveLab(place, store)
   },
-}
+  invite: (person, { folder }) => inviteInto(folder, person, made),
+})
 
 async function bringIn(file: string, { folder, store }: Place): Promise<string> {
   if (store.kind !== 'libsql')
@@ -88,7 +103,7 @@ async function restore(file: string, { folder, store }: Place): Promise<string> 
   const copy = await readyCopy(file, folder)
   try {
     if (store.kind === 'postgres') {
-      const rows = await fillDatabase(copy, store.url)
+      const rows = await fillDatabase(copy, folder, store.url)
       const photos = await copy.bringPhotos()
       return `The lab of ${file} is in ${nameOf({ folder, store })} now: ${rows} rows, read back and compared.${photos}`
     }

@@ -2,9 +2,10 @@
 // and closed and opened again around a restore. One folder holds one lab: a demo stays a demo, a real lab real.
 import type { WebSocket } from 'ws'
 import { photosIn } from './copies.ts'
-import { type Door, type LabBehind, openDoor, type Session } from './door/index.ts'
+import { type Door, type LabBehind, openDoor, type PinBrakes, type Session } from './door/index.ts'
 import { foundDemo, foundLab } from './found.ts'
 import type { Arrival } from './http/sockets.ts'
+import { keptIn, schemaOf } from './installation.ts'
 import { keepDemoPhotos } from './photos/demo-photos.ts'
 import { photoFolder } from './photos/folder.ts'
 import { labsIn, logsOf, type Reads } from './reads.ts'
@@ -43,22 +44,28 @@ export interface World {
   readonly log: Log
   /** Lays counting over the store. */
   readonly measured?: (store: Store) => Store
+  /** What slows the guessing of PINs down; the lab's own, and as old as the house, unless given. */
+  readonly brakes?: PinBrakes
 }
 
 /** What the settings ask for cannot be had from this folder; the message is for eyes. */
 export class WrongFolder extends Error {}
 
+/** What of the settings a house is opened with. */
+export type HouseSettings = Pick<Settings, 'data' | 'store' | 'newLab' | 'makesDemo' | 'zone' | 'scale'>
+
 const SWEEP_MS = 60_000
 
 /** Opens the store of the settings, makes the lab if it is to be made, and opens it. */
 export async function openHouse(
-  settings: Settings,
+  settings: HouseSettings,
   world: World,
   openLab: (store: Store, labId: string) => Promise<OpenLab>,
-  shared: Shared = { address: null, onLost: () => {} },
+  shared: Omit<Shared, 'schema'> = { address: null, onLost: () => {} },
 ): Promise<House> {
   const { clock } = world
-  const opened = await openStore(settings.store, settings.data, shared)
+  const { data } = settings
+  const opened = await openStore(keptIn(data, settings.store), data, { ...shared, schema: schemaOf(data) })
   const plain = world.measured?.(opened) ?? opened
   const store = sealed(plain, world.chance)
   try {
@@ -109,10 +116,15 @@ async function lookOver(store: Store, labId: string, log: Log): Promise<void> {
 }
 
 /** The folder's lab; made first when the folder is new. */
-async function labIn(store: Store, { data, newLab, zone, scale }: Settings, world: World): Promise<string> {
+async function labIn(
+  store: Store,
+  { data, newLab, makesDemo, zone, scale }: HouseSettings,
+  world: World,
+): Promise<string> {
   const [found, another] = await labsIn(store)
   if (another) throw new WrongFolder(`The folder ${data} holds more than one lab; this version serves one.`)
   if (!found && newLab === null) {
+    if (!makesDemo) throw new WrongFolder(`There is no lab in ${data}.`)
     const photos = photoFolder({ folder: photosIn(data), clock: world.clock })
     return foundDemo(store, world, zone, scale, (wanted) => keepDemoPhotos(photos, wanted))
   }

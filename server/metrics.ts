@@ -7,8 +7,8 @@ import type { Store } from './store/contract.ts'
 /** What is looked up at the moment somebody asks. */
 export interface Readable {
   readonly isReady: () => boolean
-  /** True while the lab is open here, false while this process stands by. */
-  readonly isOpen: () => boolean
+  /** Labs that are open here: not at rest, and not in another process. */
+  readonly open: () => number
   readonly connections: () => number
 }
 
@@ -51,7 +51,7 @@ export function makeMetrics(read: Readable): Metrics {
   gauge('talus_ready', '1 while edits can be kept, here or where this process hands on to', () =>
     Number(read.isReady()),
   )
-  gauge('talus_open', '1 while the lab is open in this process, 0 while it stands by', () => Number(read.isOpen()))
+  gauge('talus_open', 'Labs that are open in this process: not at rest, and not in another', read.open)
   gauge('talus_connections', 'Open connections of people and screens', read.connections)
   return {
     measured: (store) => ({

@@ -1,6 +1,7 @@
 // Where a lab is kept, for the errands: a file in a data folder or a PostgreSQL database, opened while no Talus runs on it;
 // and how a lab gets from one to the other. The source is put aside under another name, never thrown away.
 import { intoEmpty, putAside, type ReadyCopy, WrongCopy } from './copies.ts'
+import { schemaOf } from './installation.ts'
 import { labsIn } from './reads.ts'
 import { carry } from './store/carry.ts'
 import type { Store } from './store/contract.ts'
@@ -37,9 +38,9 @@ export async function inStore<T>(
   }
 }
 
-/** Puts a copy into an empty database; answers how many rows it has. */
-export async function fillDatabase(copy: ReadyCopy, url: string): Promise<number> {
-  const to = await openPostgres({ url })
+/** Puts the copy of a folder's lab into a database where it is not yet; answers how many rows it has. */
+export async function fillDatabase(copy: ReadyCopy, folder: string, url: string): Promise<number> {
+  const to = await openPostgres({ url, schema: schemaOf(folder) })
   try {
     const from = await openLibsql({ folder: copy.folder })
     try {
@@ -57,17 +58,18 @@ export async function moveLab(from: Place, to: StoreKind): Promise<string> {
   const target: Place = { folder: from.folder, store: to }
   if (from.store.kind === to.kind) throw new WrongCopy(`The lab is in ${nameOf(from)} already.`)
   const rows = to.kind === 'postgres' ? await intoDatabase(from, to.url) : await intoFolder(from, target.folder)
-  const former = from.store.kind === 'postgres' ? await asideInDatabase(from.store.url) : putAside(from.folder, 'moved')
+  const former =
+    from.store.kind === 'postgres' ? await asideInDatabase(from.folder, from.store.url) : putAside(from.folder, 'moved')
   const setting = to.kind === 'postgres' ? 'TALUS_STORE naming that database' : 'TALUS_STORE=libsql'
   return `All ${rows} rows of the lab are in ${nameOf(target)} now, read back and compared. Start with ${setting}; what was there before is kept in ${former}. Photographs stay in the data folder.`
 }
 
 const open = ({ folder, store }: Place): Promise<Store & { portable: Fillable }> =>
-  store.kind === 'postgres' ? openPostgres({ url: store.url }) : openLibsql({ folder })
+  store.kind === 'postgres' ? openPostgres({ url: store.url, schema: schemaOf(folder) }) : openLibsql({ folder })
 
 async function intoDatabase(from: Place, url: string): Promise<number> {
   return inStore(from, async (store) => {
-    const to: PostgresStore = await openPostgres({ url })
+    const to: PostgresStore = await openPostgres({ url, schema: schemaOf(from.folder) })
     try {
       return await carry(store.portable, to.portable)
     } finally {
@@ -89,8 +91,8 @@ function intoFolder(from: Place, folder: string): Promise<number> {
   )
 }
 
-async function asideInDatabase(url: string): Promise<string> {
-  const store = await openPostgres({ url })
+async function asideInDatabase(folder: string, url: string): Promise<string> {
+  const store = await openPostgres({ url, schema: schemaOf(folder) })
   try {
     return `the schema ${await store.putAside(new Date())} of the database`
   } finally {

@@ -9,20 +9,22 @@ import { labOps } from './lab-ops.ts'
 import { type LabsOptions, openLabs } from './labs.ts'
 import { readsLog } from './reads.ts'
 import { safetyAsker } from './safety.ts'
-import { createSeasons, noteWeekly, seasonAsks } from './season/index.ts'
-import { createSolver, solverAsks } from './solver/index.ts'
+import { createSeasons, noteWeekly, type SeasonThreads, seasonAsks } from './season/index.ts'
+import { type Solver, solverAsks } from './solver/index.ts'
 import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
 
+/** What a lab is opened with. The threads that compute belong to the process: all its labs share them. */
+export interface OpenOptions extends Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'> {
+  readonly solver: Solver
+  readonly seasonThreads: SeasonThreads
+}
+
 /** Opens one lab of the store. */
-export async function openLab(
-  store: Store,
-  labId: string,
-  world: Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'>,
-): Promise<OpenLab> {
+export async function openLab(store: Store, labId: string, world: OpenOptions): Promise<OpenLab> {
   const reads = readsLog(store, labId, world)
-  const solver = createSolver(world)
-  const seasons = createSeasons(world)
+  const { solver } = world
+  const seasons = createSeasons({ log: world.log, threads: world.seasonThreads })
   const labs = openLabs({
     ...world,
     store: forgetful(store),
@@ -55,7 +57,6 @@ export async function openLab(
       stopNoting()
       await labs.close()
       await reads.close()
-      await Promise.all([solver.close(), seasons.close()])
     },
   }
 }

@@ -17,6 +17,12 @@ export interface Settings {
   /** Names the lab goes by; empty when none are named. */
   readonly hosts: readonly string[]
   readonly data: string
+  /** Folder of an installation of many labs; null where `data` is the one lab's. */
+  readonly labs: string | null
+  /** A lab among others without anybody for so long goes to rest. */
+  readonly restMs: number
+  /** Labs among others that are open at once. */
+  readonly awakeMax: number
   readonly store: StoreKind
   readonly isProxy: IsProxy
   readonly log: LogKind
@@ -24,6 +30,8 @@ export interface Settings {
   readonly metrics: number | null
   /** Name of a lab to make; null to open what is there. */
   readonly newLab: string | null
+  /** True when a data folder without a lab becomes a demo lab. */
+  readonly makesDemo: boolean
   readonly zone: string
   /** Name of a person to print a link for. */
   readonly invite: string | null
@@ -62,18 +70,29 @@ export function readSettings(
   if (!store) {
     throw new BadSetting('TALUS_STORE expects libsql, memory or an address such as postgres://talus@localhost/talus.')
   }
+  const labs = textOr('labs', null)
+  if (labs !== null && (said.data ?? said.new ?? said.invite ?? said.scale) !== undefined)
+    throw new BadSetting(
+      '--labs serves the labs that are there: npm run found makes one, npm run invite lets somebody in.',
+    )
+  if (labs !== null && store.kind === 'memory') throw new BadSetting('--labs expects a store that lasts.')
+  const from = env.INIT_CWD ?? root
   return {
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
     address: address(textOr('address', null)),
     hosts: names(textOr('hosts', '')),
     // npm changes into the clone; a folder is meant from where it was called.
-    data: data === null ? resolve(root, '.data/demo') : resolve(env.INIT_CWD ?? root, data),
+    data: data === null ? resolve(root, '.data/demo') : resolve(from, data),
+    labs: labs === null ? null : resolve(from, labs),
+    restMs: whole('TALUS_REST', textOr('rest', '600'), 1, 86_400) * 1000,
+    awakeMax: whole('TALUS_AWAKE', textOr('awake', '100'), 1, 10_000),
     store,
     isProxy: proxies(textOr('proxy', '')),
     log: logKind(textOr('log', 'plain')),
     metrics: metricsPort(textOr('metrics', null)),
     newLab: newLab?.trim() ?? null,
+    makesDemo: labs === null,
     zone,
     invite: textOr('invite', null),
     asIf: moment(zone, textOr('as-if', null)),

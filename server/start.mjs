@@ -7,9 +7,8 @@ if (major < 20 || (major === 20 && minor < 19)) {
 }
 
 const args = process.argv.slice(2)
-const command = ['backup', 'restore', 'log', 'export', 'import', 'move', 'build'].includes(args[0])
-  ? args.shift()
-  : 'serve'
+const commands = ['backup', 'restore', 'log', 'export', 'import', 'move', 'found', 'labs', 'invite', 'build']
+const command = commands.includes(args[0]) ? args.shift() : 'serve'
 const { helpText } = await import('./options.mjs')
 
 if (args.includes('--help') || args.includes('-h')) {
@@ -61,6 +60,6 @@ async function start() {
     await main({ args, root, build: folder.slice(-16), isDev: false })
   } else {
     const { runErrand } = await import(bundled(folder, 'errands'))
-    await runErrand(command, args, root)
+    await runErrand(command, args, { root, build: folder.slice(-16) })
   }
 }

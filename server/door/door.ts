@@ -8,7 +8,7 @@ import type { Door as Tables } from '../store/contract.ts'
 import type { Chance, Clock } from '../world.ts'
 import { type Calendars, openCalendars } from './calendars.ts'
 import { openInvites } from './invites.ts'
-import { openPins } from './pins.ts'
+import { openPins, type PinBrakes } from './pins.ts'
 import { type About, openSessions, type Session } from './sessions.ts'
 import { newToken } from './tokens.ts'
 
@@ -59,13 +59,13 @@ export interface Door {
 export async function openDoor(
   tables: Tables,
   lab: LabBehind,
-  world: { clock: Clock; chance: Chance },
+  world: { clock: Clock; chance: Chance; brakes?: PinBrakes },
   onEnd: (session: Session) => void,
 ): Promise<Door> {
   const sessions = await openSessions(tables, world, onEnd)
   const invites = await openInvites(tables, world)
   const calendars = await openCalendars(tables, world)
-  const pins = await openPins(tables, world.clock)
+  const pins = await openPins(tables, world.clock, world.brakes)
   const system: Who = { personId: 'system' as PersonId, role: 'system' }
 
   const personOf = (id: string): RecordOf<'person'> | null => {

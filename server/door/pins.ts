@@ -6,7 +6,7 @@ import { z } from 'zod'
 import { PersonId } from '#lib/words'
 import type { Door as Tables } from '../store/contract.ts'
 import type { Clock } from '../world.ts'
-import { buckets, waits } from './throttle.ts'
+import { type Buckets, buckets, type Waits, waits } from './throttle.ts'
 
 const SPACE = 'pin'
 /** Devices on which a person was right. */
@@ -29,15 +29,35 @@ export type Pins = {
   readonly attempt: (personId: PersonId, pin: string, device: string) => Promise<PinAnswer>
 }
 
+/** What slows guessing down. It may outlive the door: whoever could have a lab closed and opened must not gain tries by it. */
+export interface PinBrakes {
+  readonly byDevice: Waits
+  readonly byPerson: Buckets
+}
+
+/** Makes the brakes, of one lab or of all in a process. */
+export const pinBrakes = (clock: Clock): PinBrakes => ({
+  byDevice: waits(clock, { free: 5, firstMs: 15_000, maxMs: 15 * 60_000 }),
+  byPerson: buckets(clock, { burst: 30, perMinute: 0.1 }),
+})
+
+/** One lab's part of brakes that labs share: ids of people mean nothing beyond their lab. */
+export const brakesOf = ({ byDevice, byPerson }: PinBrakes, lab: string): PinBrakes => ({
+  byDevice: {
+    attempt: (key) => byDevice.attempt(`${lab} ${key}`),
+    succeeded: (key) => byDevice.succeeded(`${lab} ${key}`),
+  },
+  byPerson: { take: (key) => byPerson.take(`${lab} ${key}`) },
+})
+
 /** Loads the PINs' hashes. */
-export async function openPins(tables: Tables, clock: Clock): Promise<Pins> {
+export async function openPins(tables: Tables, clock: Clock, brakes: PinBrakes = pinBrakes(clock)): Promise<Pins> {
   const held = new Map<string, string>()
   for (const { value } of await tables.list(SPACE, clock.now())) {
     const kept = Kept.parse(value)
     held.set(kept.personId, kept.hash)
   }
-  const byDevice = waits(clock, { free: 5, firstMs: 15_000, maxMs: 15 * 60_000 })
-  const byPerson = buckets(clock, { burst: 30, perMinute: 0.1 })
+  const { byDevice, byPerson } = brakes
   // Kept, or whoever guesses after a restart could take all tries before the person comes to their tablet.
   const familiar = new Set<string>()
   for (const { value } of await tables.list(FAMILIAR, clock.now())) {

@@ -4,16 +4,15 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
-import type { Outlets } from '../out/outlets.ts'
-import type { PhotoStore } from '../photos/contract.ts'
-import type { MayLook } from '../photos/looking.ts'
 import type { Clock, Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
-import { type Answer, type Call, calendarTokenOf, refuse, tooOften } from './api.ts'
+import { type Answer, calendarTokenOf, refuse, tooOften } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
 import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
 import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
+import { misdirected, notNow, slowDown, unknownLab } from './in-words.ts'
+import type { LabAtPort } from './lab-at-port.ts'
 import { outPathOf, sendOut } from './out.ts'
 import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
@@ -24,55 +23,44 @@ import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets
 const SESSION_HEADER = 'x-talus-session'
 
 export interface HttpParts {
-  readonly labId: () => string
   readonly build: string
   readonly isDev: boolean
   readonly isProxy: IsProxy
-  /** Names under which this lab may be asked for. */
-  readonly isHost: IsHost
-  /** The present door and calls; null while the lab is closed for a restore. */
-  readonly open: () => {
-    readonly door: Door
-    readonly api: (call: Call) => Promise<Answer>
-    readonly mayLook: MayLook
-    readonly outlets: Outlets
-    /** The calendar that belongs to a secret; null where there is none. */
-    readonly calendar: (token: string) => string | null
-  } | null
+  /** The lab that is asked for under a name of this machine; null where there is none of that name. */
+  readonly labFor: (host: string) => Promise<LabAtPort | null>
+  /** Names of this machine, under which the console asks. */
+  readonly isOwnName: IsHost
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   readonly isReady: () => boolean
-  /** Address of the process that has the lab while this one stands by; null while it is here, or nowhere. */
-  readonly elsewhere: () => string | null
-  readonly photos: PhotoStore
   readonly pages: Pages
   readonly sockets: Sockets
   readonly clock: Clock
   readonly log: Log
 }
 
-type Parts = HttpParts & { readonly rates: Rates }
+type Port = HttpParts & { readonly rates: Rates }
+/** The port and the lab that one request is for. */
+type Parts = Port & LabAtPort
 
 /** The server, not yet listening. */
 export function makeHttp(options: HttpParts): Server {
-  const parts: Parts = { ...options, rates: makeRates(options.clock) }
+  const port: Port = { ...options, rates: makeRates(options.clock) }
   const server = createServer((request, response) => {
     response.on('error', () => response.destroy())
-    answer(parts, request, response).catch((error: unknown) => {
+    answer(port, request, response).catch((error: unknown) => {
       // One request dies of our bug; the server lives, and the log says of what.
-      parts.log('error', 'request failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
+      port.log('error', 'request failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
       if (!response.headersSent) response.writeHead(500, { 'cache-control': 'no-store' })
       response.end()
     })
   })
   server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
     socket.on('error', () => socket.destroy())
-    try {
-      upgrade(parts, request, socket, head)
-    } catch (error) {
-      parts.log('error', 'upgrade failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
+    upgrade(port, request, socket, head).catch((error: unknown) => {
+      port.log('error', 'upgrade failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
       socket.destroy()
-    }
+    })
   })
   // Slow senders of headers and bodies are cut off; see also body.ts.
   server.headersTimeout = 20_000
@@ -81,25 +69,37 @@ export function makeHttp(options: HttpParts): Server {
   return server
 }
 
-async function answer(parts: Parts, request: IncomingMessage, response: ServerResponse): Promise<void> {
-  const whence = whenceOf(request, parts.isProxy)
-  const to = handOnTo(parts, request)
+async function answer(port: Port, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const whence = whenceOf(request, port.isProxy)
+  const url = urlOf(request)
+  const isOwn = url !== null && isOwnAffair(url.pathname)
+  const lab = isOwn ? null : await labOf(port, whence)
+  if (lab) {
+    const over = lab.use()
+    response.once('close', over)
+    // Gone while its lab was being opened.
+    if (response.destroyed) over()
+  }
+  const to = lab && url && handOnTo(lab, request)
   if (to) {
     const failed = () => send(response, refuse({ refused: 'not-now' }))
-    return forwardCall(to, request, response, headersOn(request, whence, parts.isProxy), failed)
+    return forwardCall(to, request, response, headersOn(request, whence, port.isProxy), failed)
   }
   for (const [name, value] of Object.entries(commonHeaders(whence.isSecure))) response.setHeader(name, value)
-  const url = urlOf(request)
   if (!url || !whence.origin) return send(response, refuse({ refused: 'bad-request' }))
-  if (url.pathname === '/health') return send(response, { status: 200, body: { health: 'up', build: parts.build } })
-  if (url.pathname === '/ready') {
-    const isReady = parts.isReady()
-    return send(response, { status: isReady ? 200 : 503, body: { ready: isReady } })
-  }
-  if (!isForUs(request, whence, parts.isProxy, parts.isHost)) return misdirected(response)
-  if (url.pathname.startsWith('/console/')) {
-    return send(response, (await parts.errand(request, url.pathname)) ?? refuse({ refused: 'not-found' }))
-  }
+  if (isOwn) return answerForProcess(port, request, response, url.pathname, whence)
+  if (!lab) return unknownLab(response)
+  if (!isForUs(request, whence, port.isProxy, lab.isHost)) return misdirected(response)
+  return answerFor({ ...port, ...lab }, request, response, url, whence)
+}
+
+async function answerFor(
+  parts: Parts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  whence: Whence,
+): Promise<void> {
   const photo = photoPathOf(url.pathname)
   if (photo) return answerPhoto(parts, request, response, url, whence, photo)
   const token = calendarTokenOf(url.pathname)
@@ -110,13 +110,32 @@ async function answer(parts: Parts, request: IncomingMessage, response: ServerRe
   return servePage(parts, request, response, url, whence)
 }
 
-/** These are answered by each process for itself. */
+/** These are answered by each process for itself, whichever lab is meant. */
 const isOwnAffair = (path: string) => path === '/health' || path === '/ready' || path.startsWith('/console/')
 
+async function answerForProcess(
+  port: Port,
+  request: IncomingMessage,
+  response: ServerResponse,
+  path: string,
+  whence: Whence,
+): Promise<void> {
+  if (path === '/health') return send(response, { status: 200, body: { health: 'up', build: port.build } })
+  if (path === '/ready') {
+    const isReady = port.isReady()
+    return send(response, { status: isReady ? 200 : 503, body: { ready: isReady } })
+  }
+  if (!isForUs(request, whence, port.isProxy, port.isOwnName)) return misdirected(response)
+  return send(response, (await port.errand(request, path)) ?? refuse({ refused: 'not-found' }))
+}
+
+/** The lab that a request is for, by the name it was asked under. */
+const labOf = (port: Port, { origin }: Whence): Promise<LabAtPort | null> =>
+  port.labFor(origin === null ? '' : new URL(origin).hostname)
+
 /** Where a request goes that is not for this process; null when it is. */
-function handOnTo({ open, elsewhere }: HttpParts, request: IncomingMessage): string | null {
-  const path = urlOf(request)?.pathname
-  if (path === undefined || isOwnAffair(path) || isHandedOn(request) || open()) return null
+function handOnTo({ open, elsewhere }: LabAtPort, request: IncomingMessage): string | null {
+  if (isHandedOn(request) || open()) return null
   return elsewhere()
 }
 
@@ -129,7 +148,7 @@ const isOwnWrite = (request: IncomingMessage, whence: Whence) =>
   (request.headers.origin === undefined || isOwnOrigin(request, whence)) && request.headers[WRITE_HEADER] === '1'
 
 async function answerPhoto(
-  { open, labId, photos, rates }: Parts,
+  { open, labId, rates }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   url: URL,
@@ -138,7 +157,7 @@ async function answerPhoto(
 ): Promise<void> {
   const opened = open()
   if (!opened) return send(response, refuse({ refused: 'not-now' }))
-  const { door, mayLook } = opened
+  const { door, mayLook, photos } = opened
   const session = sessionOf(door, request, cookieName(labId(), whence.isSecure))
   const who = door.identify(session)
   const waitMs = rates.take('pictures', session, whence.address)
@@ -163,7 +182,7 @@ async function answerPhoto(
 }
 
 /** A calendar program has no cookie: the address alone says whose it is. */
-function answerCalendar({ open }: HttpParts, request: IncomingMessage, response: ServerResponse, token: string): void {
+function answerCalendar({ open }: Parts, request: IncomingMessage, response: ServerResponse, token: string): void {
   const opened = open()
   const isAsked = request.method === 'GET' || request.method === 'HEAD'
   const text = isAsked && opened ? opened.calendar(token) : null
@@ -181,7 +200,7 @@ function answerCalendar({ open }: HttpParts, request: IncomingMessage, response:
 }
 
 async function answerFile(
-  { open, labId, log }: HttpParts,
+  { open, labId, log }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   whence: Whence,
@@ -196,7 +215,7 @@ async function answerFile(
 }
 
 async function answerCall(
-  { open, labId }: HttpParts,
+  { open, labId }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   url: URL,
@@ -243,10 +262,7 @@ async function servePage(
     request.headers['x-nonce'] = nonce
     response.setHeader('content-security-policy', policy)
     const door = parts.open()?.door
-    if (!door) {
-      response.setHeader('retry-after', '5')
-      return send(response, refuse({ refused: 'not-now' }))
-    }
+    if (!door) return notNow(response)
     const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
     const waitMs = parts.rates.take('pages', session, whence.address)
     if (waitMs > 0) return slowDown(response, waitMs)
@@ -255,42 +271,30 @@ async function servePage(
   await parts.pages.serve(request, response)
 }
 
-/** Said in words, since it stands where a page was asked for. */
-function slowDown(response: ServerResponse, waitMs: number): void {
-  const seconds = Math.ceil(waitMs / 1000)
-  response.setHeader('content-security-policy', barePolicy)
-  response.writeHead(429, {
-    'content-type': 'text/plain; charset=utf-8',
-    'cache-control': 'no-store',
-    'retry-after': String(seconds),
-  })
-  response.end(
-    `Too many pages were asked for from here. The next one can be had in ${seconds} s; nothing was changed.\n`,
-  )
-}
-
-/** Said in words: whoever set up a name for the lab reads it in their browser. */
-function misdirected(response: ServerResponse): void {
-  response.setHeader('content-security-policy', barePolicy)
-  response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'no-store' })
-  response.end('This lab does not go by that name. Whoever runs it can add it: npm start -- --hosts NAME\n')
-}
-
-function upgrade(parts: Parts, request: IncomingMessage, socket: Duplex, head: Buffer): void {
-  const whence = whenceOf(request, parts.isProxy)
-  const to = handOnTo(parts, request)
-  if (to) {
-    forwardUpgrade(to, request, socket, head, headersOn(request, whence, parts.isProxy))
+async function upgrade(port: Port, request: IncomingMessage, socket: Duplex, head: Buffer): Promise<void> {
+  const whence = whenceOf(request, port.isProxy)
+  const lab = await labOf(port, whence)
+  if (!lab) {
+    refuseUpgrade(socket, 404)
     return
   }
-  if (!isForUs(request, whence, parts.isProxy, parts.isHost)) {
+  const over = lab.use()
+  socket.once('close', over)
+  // Gone while its lab was being opened.
+  if (socket.destroyed) over()
+  const to = urlOf(request) && handOnTo(lab, request)
+  if (to) {
+    forwardUpgrade(to, request, socket, head, headersOn(request, whence, port.isProxy))
+    return
+  }
+  if (!isForUs(request, whence, port.isProxy, lab.isHost)) {
     refuseUpgrade(socket, 421)
     return
   }
-  if (parts.pages.upgrade(request, socket, head)) return
-  const arrival = arrivalOf(parts, request, whence)
+  if (port.pages.upgrade(request, socket, head)) return
+  const arrival = arrivalOf({ ...port, ...lab }, request, whence)
   if (typeof arrival === 'number') refuseUpgrade(socket, arrival)
-  else parts.sockets.accept(request, socket, head, arrival)
+  else port.sockets.accept(request, socket, head, arrival)
 }
 
 /** Who comes for what, or the status that says why not. */
@@ -305,7 +309,15 @@ function arrivalOf(parts: Parts, request: IncomingMessage, whence: Whence): Arri
   const session = sessionOf(door, request, cookieName(parts.labId(), whence.isSecure))
   if (parts.rates.take('sockets', session, whence.address) > 0) return 429
   const who = door.identify(session)
-  return session && who ? { session, who, path, params: url.searchParams } : 401
+  if (!session || !who) return 401
+  const arrival: Arrival = {
+    session,
+    who,
+    path,
+    params: url.searchParams,
+    enter: (open) => parts.connect(open, arrival),
+  }
+  return arrival
 }
 
 function send(response: ServerResponse, { status, body }: Answer): void {

@@ -22,6 +22,8 @@ export interface Arrival {
   readonly who: Identity
   readonly path: SyncPath
   readonly params: URLSearchParams
+  /** Hands the open socket to the lab that it is for. */
+  readonly enter: (socket: WebSocket) => void
 }
 
 /** What a path under /sync/ names; null for anything else. */
@@ -42,8 +44,8 @@ export interface Sockets {
   readonly close: (graceMs: number) => Promise<void>
 }
 
-/** Keeps the sockets; `connect` takes each one over once it is open. */
-export function makeSockets(connect: (socket: WebSocket, arrival: Arrival) => void): Sockets {
+/** Keeps the sockets; each is handed over once it is open. */
+export function makeSockets(): Sockets {
   const server = new WebSocketServer({ noServer: true, maxPayload: MESSAGE_MAX, perMessageDeflate: false })
   return {
     accept(request, socket, head, arrival) {
@@ -51,7 +53,7 @@ export function makeSockets(connect: (socket: WebSocket, arrival: Arrival) => vo
       server.handleUpgrade(request, socket, head, (open) => {
         // A frame that breaks the protocol ends its own socket and nothing else.
         open.on('error', () => endBroken(open))
-        connect(open, arrival)
+        arrival.enter(open)
       })
     },
     async close(graceMs) {

@@ -19,11 +19,12 @@ type Tell = (answer: Result, isLast: boolean) => void
 export interface Seasons {
   /** Takes up a question; `tell` hears each better answer and then the last. Gives the function that stops it. */
   readonly start: (records: Records, task: Task, moment: Moment, tell: Tell) => () => void
-  readonly close: () => Promise<void>
 }
 
-export interface SeasonsOptions {
-  readonly log: Log
+/** The threads that play seasons, for any number of labs. */
+export type SeasonThreads = Pool<Job, Result>
+
+export interface ThreadsOptions {
   /** The bundled season/worker.ts; beside the server's bundle unless told otherwise. */
   readonly worker?: URL
   readonly threads?: number
@@ -40,22 +41,23 @@ interface Running {
   last: Result | null
 }
 
-/** Makes the desk for seasons; its threads start when they are first needed. */
-export function createSeasons({ log, worker, threads, ceilingMs }: SeasonsOptions): Seasons {
-  const pool = new Pool<Job, Result>({
+/** Makes the threads; each starts when it is first needed. */
+export const seasonThreads = ({ worker, threads, ceilingMs }: ThreadsOptions = {}): SeasonThreads =>
+  new Pool<Job, Result>({
     script: worker ?? new URL('./season-worker.mjs', import.meta.url),
     threads: threads ?? threadsHere(),
     ceilingMs: ceilingMs ?? CEILING_MS,
   })
-  let count = 0
+
+/** Makes one lab's desk for seasons. */
+export function createSeasons({ log, threads }: { readonly log: Log; readonly threads: SeasonThreads }): Seasons {
   let kept: { readonly key: string; readonly date: string; readonly answer: SeasonAnswer } | null = null
   let running: Running | null = null
 
   const ask = (records: Records, task: Task, { seq, date, minute }: Moment, tell: Tell): (() => void) => {
-    count += 1
     const flag = new Int32Array(new SharedArrayBuffer(4))
-    const job: Job = { n: count, task, records: ofASeason(records), seq, now: { date, minute }, flag }
-    return pool.start(job, (outcome) => {
+    const job: Job = { n: threads.number(), task, records: ofASeason(records), seq, now: { date, minute }, flag }
+    return threads.start(job, (outcome) => {
       if (outcome.kind !== 'failed') return tell(outcome.result, outcome.kind === 'done')
       log('error', `A season failed: ${outcome.message}`)
       tell({ refused: 'fault' }, true)
@@ -104,7 +106,6 @@ export function createSeasons({ log, worker, threads, ceilingMs }: SeasonsOption
   return {
     start: (records, task, moment, tell) =>
       task.what === 'season' ? whole(records, moment, tell) : ask(records, task, moment, tell),
-    close: () => pool.close(),
   }
 }
 

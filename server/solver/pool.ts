@@ -52,9 +52,16 @@ export class Pool<Job extends PoolJob, Result> {
   readonly #threads = new Set<Thread<Job, Result>>()
   #queue: Waiting<Job, Result>[] = []
   #isClosed = false
+  #count = 0
 
   constructor(options: PoolOptions) {
     this.#options = options
+  }
+
+  /** A number that no other job of this pool has. */
+  number(): number {
+    this.#count += 1
+    return this.#count
   }
 
   /** Starts a job or lets it wait its turn; gives the function that stops it. After that nothing more is told. */

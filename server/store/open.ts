@@ -18,6 +18,8 @@ export function storeKind(text: string): StoreKind | null {
 /** For a store that several processes may want: where they find each other, and that it is another's now. */
 export interface Shared {
   readonly address: string | null
+  /** The lab's own part of a database. */
+  readonly schema: string
   readonly onLost: () => void
 }
 

@@ -76,15 +76,16 @@ function demoFolder(args: readonly string[], env: Readonly<Record<string, string
 /** Starts a server, in the morning unless told otherwise, and waits for its address. */
 export async function startServer(
   options: {
-    readonly data?: string
+    /** A data folder; null where the arguments name what is served. */
+    readonly data?: string | null
     readonly args?: readonly string[]
     readonly env?: Readonly<Record<string, string>>
   } = {},
 ): Promise<RunningServer> {
   const { args = [] } = options
   const env = { PORT: '0', ...aMorning, ...options.env }
-  const data = options.data ?? demoFolder(args, env)
-  const child = spawnStart(['--data', data, ...args], env)
+  const data = options.data === undefined ? demoFolder(args, env) : options.data
+  const child = spawnStart([...(data === null ? [] : ['--data', data]), ...args], env)
   let said = ''
   child.stdout?.on('data', (part) => {
     said += part
@@ -96,7 +97,7 @@ export async function startServer(
   const url = await new Promise<string>((done, fail) => {
     const timer = setTimeout(() => fail(new Error(`No address after ${READY_MS} ms:\n${said}`)), READY_MS)
     const look = () => {
-      const address = /(?:is open|stands by) at (http:[^\s:]+:\d+)/.exec(said)?.[1]
+      const address = /(?:is open|stands by) at (http:[^\s:]+:\d+)/.exec(said)?.[1]?.replace('NAME.', '')
       if (!address) return
       clearTimeout(timer)
       done(address)
@@ -112,7 +113,7 @@ export async function startServer(
   }
   return {
     url,
-    data,
+    data: data ?? '',
     pid,
     said: () => said,
     stop: end('SIGTERM'),

@@ -65,4 +65,20 @@ describe('settings', () => {
       if (env) expect(helpText()).toContain(env)
     }
   })
+
+  test('serve many labs, which are made and entered by commands of their own', () => {
+    expect(read(['--labs', '/labs', '--rest', '30', '--awake', '7'])).toMatchObject({
+      ...{ labs: '/labs', restMs: 30_000, awakeMax: 7, makesDemo: false },
+    })
+    expect(read([])).toMatchObject({ labs: null, makesDemo: true })
+    for (const more of [
+      ['--data', '/d'],
+      ['--data', '/d', '--new', 'A lab'],
+      ['--invite', 'Mara'],
+      ['--scale', '10'],
+    ])
+      expect(() => read(['--labs', '/labs', ...more])).toThrow('npm run found')
+    expect(() => read(['--labs', '/labs', '--store', 'memory'])).toThrow('lasts')
+    expect(() => read(['--labs', '/labs', '--awake', '0'])).toThrow('TALUS_AWAKE')
+  })
 })

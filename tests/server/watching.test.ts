@@ -5,7 +5,7 @@ import { makeMetrics, serveMetrics } from '../../server/metrics.ts'
 import { memoryStore } from '../../server/store/memory.ts'
 import { anEntry } from '../suites/store.ts'
 
-const nobody = { isReady: () => true, isOpen: () => false, connections: () => 7 }
+const nobody = { isReady: () => true, open: () => 0, connections: () => 7 }
 
 it('remarks are plain lines, or one JSON object a line with the same in it', () => {
   const lines: string[] = []

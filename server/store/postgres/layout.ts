@@ -1,10 +1,7 @@
-// The tables in PostgreSQL, in a schema of their own. They say what the embedded store's say; what differs is the
+// The tables in PostgreSQL, in a schema of their own: one lab's, beside which a database may hold other things. They say what the embedded store's say; what differs is the
 // archive's index (a tsvector of plain words, the lab among them) and `owner`, which names the process that writes.
 import type { Client } from 'pg'
 import { StoreTrouble } from '../contract.ts'
-
-/** Schema that holds everything; a database may hold other things beside it. */
-export const SCHEMA = 'talus'
 
 /** Step by step as they came to be, only added to: databases of every version are out there. */
 const steps = [
@@ -45,8 +42,8 @@ CREATE INDEX resting_in_order ON resting (lab, id COLLATE "C");
 `,
 ]
 
-/** Refuses a database that would not keep what it says it keeps, and brings the tables up to date. */
-export async function prepare(client: Client): Promise<void> {
+/** Refuses a database that would not keep what it says it keeps, and brings the tables of a schema up to date. */
+export async function prepare(client: Client, schema: string): Promise<void> {
   const { rows } = await client.query<{ fsync: string; encoding: string; standby: boolean }>(
     `SELECT current_setting('fsync') AS fsync, current_setting('server_encoding') AS encoding,
             pg_is_in_recovery() AS standby`,
@@ -59,7 +56,7 @@ export async function prepare(client: Client): Promise<void> {
     throw new StoreTrouble('io', `The database has the encoding ${facts.encoding}. Make one with the encoding UTF8.`)
   await client.query('BEGIN')
   try {
-    await client.query(`CREATE SCHEMA IF NOT EXISTS ${SCHEMA}`)
+    await client.query(`CREATE SCHEMA IF NOT EXISTS ${schema}`)
     await client.query('CREATE TABLE IF NOT EXISTS about (key TEXT PRIMARY KEY, value TEXT NOT NULL)')
     const about = await client.query<{ value: string }>(`SELECT value FROM about WHERE key = 'layout'`)
     const version = Number(about.rows[0]?.value ?? 0)

@@ -8,10 +8,12 @@
 import { randomUUID } from 'node:crypto'
 import pg from 'pg'
 import { OwnedElsewhere, StoreTrouble } from '../contract.ts'
-import { prepare, SCHEMA } from './layout.ts'
+import { prepare } from './layout.ts'
 
 /** The same number in every Talus: its lock in a database. Any number nobody else is likely to use. */
 const LOCK = 0x74616c75
+/** The lock of a schema: the number itself for the one there was before there were several, which older processes ask for. */
+const LOCK_OF = `CASE $2::text WHEN 'talus' THEN $1::bigint ELSE hashtextextended($2, $1::bigint) END`
 const CONNECT_MS = 5_000
 const AGAIN_MS = 500
 /** A write or a sign of life that takes longer counts as a lost connection. */
@@ -39,6 +41,8 @@ interface Line {
 
 interface LineOptions {
   readonly url: string
+  /** Letters, digits and underscores. */
+  readonly schema: string
   /** Where other processes reach this one; null when they cannot. */
   readonly address: string | null
   /** Somebody else writes now: nothing more can be kept here. Called once. */
@@ -46,13 +50,13 @@ interface LineOptions {
 }
 
 /** How our connections are set up, whatever the address or the server's defaults say. */
-export const settingsOf = (url: string, more = ''): pg.ClientConfig => ({
+export const settingsOf = (url: string, schema: string, more = ''): pg.ClientConfig => ({
   connectionString: url,
   connectionTimeoutMillis: CONNECT_MS,
   keepAlive: true,
   application_name: 'talus',
   types,
-  options: `-c search_path=${SCHEMA} -c statement_timeout=${STATEMENT_MS} -c client_min_messages=warning ${more}`,
+  options: `-c search_path=${schema} -c statement_timeout=${STATEMENT_MS} -c client_min_messages=warning ${more}`,
 })
 
 const INT8 = 20
@@ -72,7 +76,7 @@ export function troubleOf(error: unknown): StoreTrouble {
 }
 
 /** Takes the lock and the tables; throws a StoreTrouble when that cannot be. */
-export async function openLine({ url, address, onLost }: LineOptions): Promise<Line> {
+export async function openLine({ url, schema, address, onLost }: LineOptions): Promise<Line> {
   const holder = randomUUID()
   const durable = `-c synchronous_commit=on -c tcp_keepalives_idle=4 -c tcp_keepalives_interval=2 -c tcp_keepalives_count=3 -c tcp_user_timeout=${GONE_MS}`
   let client: pg.Client | null = null
@@ -84,7 +88,7 @@ export async function openLine({ url, address, onLost }: LineOptions): Promise<L
   let last: Promise<unknown> = Promise.resolve()
 
   async function connect(): Promise<pg.Client> {
-    const fresh = new pg.Client({ ...settingsOf(url, durable), query_timeout: ANSWER_MS + STATEMENT_MS })
+    const fresh = new pg.Client({ ...settingsOf(url, schema, durable), query_timeout: ANSWER_MS + STATEMENT_MS })
     // Told by 'end' as well; without a listener it would end the process.
     fresh.on('error', () => {})
     try {
@@ -104,8 +108,11 @@ export async function openLine({ url, address, onLost }: LineOptions): Promise<L
 
   /** Gets the lock, at the start or again. */
   async function take(fresh: pg.Client): Promise<void> {
-    const { rows } = await fresh.query<{ got: boolean }>('SELECT pg_try_advisory_lock($1) AS got', [LOCK])
-    const owner = await ownerIn(fresh)
+    const { rows } = await fresh.query<{ got: boolean }>(`SELECT pg_try_advisory_lock(${LOCK_OF}) AS got`, [
+      LOCK,
+      schema,
+    ])
+    const owner = await ownerIn(fresh, schema)
     if (!rows[0]?.got) {
       // Our own former connection, which the database has not noticed the end of.
       if (backend !== 0 && owner?.holder === holder) await fresh.query('SELECT pg_terminate_backend($1)', [backend])
@@ -115,7 +122,7 @@ export async function openLine({ url, address, onLost }: LineOptions): Promise<L
       if (owner?.holder !== holder) throw new OwnedElsewhere(owner?.address ?? null)
       return
     }
-    await prepare(fresh)
+    await prepare(fresh, schema)
     await fresh.query(
       `INSERT INTO owner (one, epoch, holder, address, since) VALUES (true, 1, $1, $2, now())
        ON CONFLICT (one) DO UPDATE SET epoch = owner.epoch + 1, holder = $1, address = $2, since = now()`,
@@ -152,7 +159,7 @@ export async function openLine({ url, address, onLost }: LineOptions): Promise<L
 
   /** The lock was not to be had: by whom, says the row. */
   async function isSomebodyElses(): Promise<boolean> {
-    const owner = await ownerOf(url).catch(() => null)
+    const owner = await ownerOf(url, schema).catch(() => null)
     return owner !== null && owner.holder !== holder
   }
 
@@ -229,20 +236,22 @@ interface Owner {
 }
 
 /** Who writes, or wrote last; null in a database without our tables. */
-async function ownerIn(client: pg.Client): Promise<Owner | null> {
-  const there = await client.query<{ there: boolean }>(`SELECT to_regclass('${SCHEMA}.owner') IS NOT NULL AS there`)
+async function ownerIn(client: pg.Client, schema: string): Promise<Owner | null> {
+  const there = await client.query<{ there: boolean }>('SELECT to_regclass($1) IS NOT NULL AS there', [
+    `${schema}.owner`,
+  ])
   if (!there.rows[0]?.there) return null
   const { rows } = await client.query<Owner>('SELECT holder, address FROM owner')
   return rows[0] ?? null
 }
 
 /** Who writes to the database of this address, or wrote last. */
-async function ownerOf(url: string): Promise<Owner | null> {
-  const client = new pg.Client(settingsOf(url))
+async function ownerOf(url: string, schema: string): Promise<Owner | null> {
+  const client = new pg.Client(settingsOf(url, schema))
   client.on('error', () => {})
   await client.connect()
   try {
-    return await ownerIn(client)
+    return await ownerIn(client, schema)
   } finally {
     await client.end().catch(() => {})
   }

@@ -48,9 +48,10 @@ function echo(): Server {
 beforeAll(async () => {
   owner = await listen(echo())
   // Nothing else of it is asked while it stands by.
+  const lab = { isHost: hostsOf([]), open: () => null, elsewhere: () => owner, use: () => () => {} }
   const parts = {
-    ...{ labId: () => '', build: 'b1', isDev: false, isProxy, isHost: hostsOf([]), open: () => null },
-    ...{ errand: async () => null, isReady: () => owner !== null, elsewhere: () => owner, log: () => {} },
+    ...{ build: 'b1', isDev: false, isProxy, labFor: async () => lab, isOwnName: hostsOf([]) },
+    ...{ errand: async () => null, isReady: () => owner !== null, log: () => {} },
   } as unknown as HttpParts
   standingBy = await listen(makeHttp(parts))
 })

@@ -8,6 +8,7 @@ import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
+import type { LabAtPort } from '../../../server/http/lab-at-port.ts'
 import { makeHttp } from '../../../server/http/server.ts'
 import { makeSockets } from '../../../server/http/sockets.ts'
 import { photoFolder } from '../../../server/photos/folder.ts'
@@ -27,22 +28,28 @@ beforeAll(async () => {
   const nothing = async () => null
   const readings = { archive: nothing, history: nothing, log: nothing }
   const api = makeApi({ door, readings, clock, build: 'b1', fetchCalendar: async () => ({ text: '' }) })
-  const server = makeHttp({
+  const lab: LabAtPort = {
     labId: () => labId,
-    build: 'b1',
-    isDev: false,
-    isProxy: proxiesOf('loopback'),
     isHost: hostsOf([]),
     open: () => ({
       ...{ door, api, outlets: () => null, calendar: () => null },
       mayLook: async ({ role }, pieceId) => role !== 'wall' && pieceId === 'skull',
+      photos: photoFolder({ folder, clock }),
     }),
+    elsewhere: () => null,
+    connect: () => {},
+    use: () => () => {},
+  }
+  const server = makeHttp({
+    build: 'b1',
+    isDev: false,
+    isProxy: proxiesOf('loopback'),
+    labFor: async () => lab,
+    isOwnName: hostsOf([]),
     errand: nothing,
     isReady: () => true,
-    elsewhere: () => null,
-    photos: photoFolder({ folder, clock }),
     pages: { serve: async (_, response) => void response.end(), upgrade: () => false, close: async () => {} },
-    sockets: makeSockets(() => {}),
+    sockets: makeSockets(),
     clock,
     log: () => {},
   })

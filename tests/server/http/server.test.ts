@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import WebSocket from 'ws'
 import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
+import type { LabAtPort } from '../../../server/http/lab-at-port.ts'
 import { type HttpParts, makeHttp } from '../../../server/http/server.ts'
 import { type Arrival, makeSockets } from '../../../server/http/sockets.ts'
 import { photoFolder } from '../../../server/photos/folder.ts'
@@ -42,21 +43,27 @@ beforeAll(async () => {
     if (who.role !== 'manager') return 'not-allowed' as const
     return { name: 'a.csv', type: 'text/csv', parts: name === 'broken.csv' ? halfAFile() : wholeFile() }
   }
-  const sockets = makeSockets((socket, arrival) => {
-    arrivals.push(arrival)
-    socket.send('here')
-  })
-  parts = {
+  const sockets = makeSockets()
+  const photos = photoFolder({ folder: join(tmpdir(), 'talus-no-photos'), clock })
+  const lab: LabAtPort = {
     labId: () => 'demo-01hzzzzzzzzzzzzzzzzzzzzzzz',
+    isHost: hostsOf([]),
+    open: () => (isOpen ? { door, api, outlets, calendar, photos, mayLook: async () => false } : null),
+    elsewhere: () => null,
+    connect: (socket, arrival) => {
+      arrivals.push(arrival)
+      socket.send('here')
+    },
+    use: () => () => {},
+  }
+  parts = {
     build: 'b1',
     isDev: false,
     isProxy: proxiesOf('loopback'),
-    isHost: hostsOf([]),
-    open: () => (isOpen ? { door, api, outlets, calendar, mayLook: async () => false } : null),
+    labFor: async () => lab,
+    isOwnName: hostsOf([]),
     errand: async () => null,
     isReady: () => isOpen,
-    elsewhere: () => null,
-    photos: photoFolder({ folder: join(tmpdir(), 'talus-no-photos'), clock }),
     pages: {
       serve: async (request, response) => {
         if (request.url === '/broken') throw new Error('a page that fails')

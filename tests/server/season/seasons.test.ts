@@ -4,19 +4,21 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { SeasonAnswer } from '#lib/season'
 import { noRecords, PersonId, type Role, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
-import { createSeasons, seasonAsks } from '../../../server/season/index.ts'
+import { createSeasons, type SeasonThreads, seasonAsks, seasonThreads } from '../../../server/season/index.ts'
 import { bundle } from '../../kit/store-worker.ts'
 
 const today = '2026-03-12'
 const records = withChanges(noRecords(), demoRecords({ seed: 20, today }))
 const faults: string[] = []
 let seasons: ReturnType<typeof createSeasons>
+let threads: SeasonThreads
 
 beforeAll(async () => {
   const worker = await bundle('server/season/worker.ts', 'season-worker')
-  seasons = createSeasons({ log: (_level, what) => faults.push(what), worker, threads: 1, ceilingMs: 300_000 })
+  threads = seasonThreads({ worker, threads: 1, ceilingMs: 300_000 })
+  seasons = createSeasons({ log: (_level, what) => faults.push(what), threads })
 }, 60_000)
-afterAll(() => seasons.close())
+afterAll(() => threads.close())
 
 const moment = (seq: number) => ({ seq, date: today, minute: 8 * 60 })
 

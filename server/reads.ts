@@ -27,8 +27,8 @@ export async function labsIn(store: Store): Promise<readonly string[]> {
   return (await store.labs()).filter((name) => !name.endsWith(SUFFIX))
 }
 
-/** office: contacts, private notes of the manager's face, holds. safety: health figures. history: private records of it. log: the audit log. everything: the whole lab as a file. */
-type Seen = 'office' | 'safety' | 'history' | 'log' | 'everything'
+/** office: contacts, private notes of the manager's face, holds. safety: health figures. history: private records of it. log: the audit log. everything, incidents: the whole lab, or all incidents, as a file. */
+type Seen = 'office' | 'safety' | 'history' | 'log' | 'everything' | 'incidents'
 
 export interface Reads {
   /** Notes that somebody is being shown something; `about` names whom or what, null for all. */

@@ -40,6 +40,22 @@ const offers: readonly Offer[] = [
     ],
   },
   {
+    title: 'Safety',
+    roles: ['manager', 'preparator', 'volunteer'],
+    files: [
+      {
+        path: 'incidents.csv',
+        word: 'Incidents and near misses, as a spreadsheet',
+        note: 'What you told yourself; for managers and whoever looks after safety, what everybody told. Private: that it was taken out is noted.',
+      },
+      {
+        path: 'incidents.json',
+        word: 'Incidents and near misses, as JSON',
+        note: 'The same with every field, for programs.',
+      },
+    ],
+  },
+  {
     title: 'The whole lab',
     roles: ['manager'],
     files: [

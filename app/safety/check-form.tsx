@@ -4,10 +4,20 @@ import { useState } from 'react'
 import { type CheckNow, checkState } from '#lib/rules'
 import { type RecordOf, type Records, Check as Words } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { ActForm, Button, DialogButton, NumberField, Row, Rows, Select, TextField } from '../_parts/controls/index.ts'
+import {
+  ActForm,
+  Button,
+  DialogButton,
+  Fold,
+  NumberField,
+  Row,
+  Rows,
+  Select,
+  TextField,
+} from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayCount, sayDay } from '../_text/index.ts'
-import { CheckActs } from './check-rows.tsx'
+import { CheckActs, WithActs } from './check-rows.tsx'
 
 type DefinitionsProps = {
   readonly records: Records
@@ -18,53 +28,56 @@ type DefinitionsProps = {
 /** All checks in use. */
 export function CheckDefinitions({ records, now, mayChange }: DefinitionsProps) {
   const today = now.date
-  const { attempt } = useTry()
   const checks = [...records.check.values()].filter(({ isActive }) => isActive)
-  const end = ({ last: _last, ...check }: RecordOf<'check'>) =>
-    attempt({ kind: 'setCheck', check: { ...check, isActive: false } })
   return (
     <>
-      {checks.length === 0 ? <p>No checks are set up yet.</p> : null}
-      <Rows label="Checks of the lab">
-        {checks.map((check) => (
-          <Row
-            key={check.id}
-            height="list"
-            note={[
-              check.placeId === null ? 'the whole room' : (records.place.get(check.placeId)?.code ?? ''),
-              `every ${check.every.count === 1 ? check.every.unit.slice(0, -1) : sayCount(check.every.count, '', check.every.unit)}`,
-              check.ratedKg === null ? '' : `rated ${check.ratedKg} kg`,
-              check.last === null ? 'not done yet' : `last ${check.last.result} ${sayDay(check.last.date, today)}`,
-            ]
-              .filter(Boolean)
-              .join(', ')}
-          >
-            <span className="flex flex-wrap items-center justify-between gap-3">
-              {check.name}
-              <span className="flex flex-wrap gap-2">
-                {checkState(records, check, now) === 'good' ? <CheckActs check={check} shiftId={null} /> : null}
-                {mayChange ? (
-                  <>
-                    <DialogButton kind="quiet" word="Change…" label={`Change ${check.name}`} title={check.name}>
-                      {(close) => <CheckForm records={records} today={today} check={check} onDone={close} />}
-                    </DialogButton>
-                    <Button kind="quiet" label={`End ${check.name}`} onClick={() => end(check)}>
-                      End
-                    </Button>
-                  </>
-                ) : null}
-              </span>
-            </span>
-          </Row>
-        ))}
-      </Rows>
+      {checks.length === 0 ? (
+        <p>No checks are set up yet.</p>
+      ) : (
+        <Fold title={`All checks of the lab, ${checks.length}`}>
+          <Rows label="Checks of the lab">
+            {checks.map((check) => (
+              <Row key={check.id} height="list">
+                <WithActs
+                  note={[
+                    check.placeId === null ? 'the whole room' : (records.place.get(check.placeId)?.code ?? ''),
+                    `every ${check.every.count === 1 ? check.every.unit.slice(0, -1) : sayCount(check.every.count, '', check.every.unit)}`,
+                    check.ratedKg === null ? '' : `rated ${check.ratedKg} kg`,
+                    sayLast(records, check, today),
+                  ]
+                    .filter(Boolean)
+                    .join(', ')}
+                  acts={
+                    <>
+                      {checkState(records, check, now) === 'good' ? <CheckActs check={check} shiftId={null} /> : null}
+                      {mayChange ? (
+                        <DialogButton kind="quiet" word="Change…" label={`Change ${check.name}`} title={check.name}>
+                          {(close) => <CheckForm records={records} today={today} check={check} onDone={close} />}
+                        </DialogButton>
+                      ) : null}
+                    </>
+                  }
+                >
+                  {check.name}
+                </WithActs>
+              </Row>
+            ))}
+          </Rows>
+        </Fold>
+      )}
       {mayChange ? (
-        <DialogButton word="Add a check…" mark="add" title="A check before use">
+        <DialogButton className="self-start" word="Add a check…" mark="add" title="A check before use">
           {(close) => <CheckForm records={records} today={today} check={null} onDone={close} />}
         </DialogButton>
       ) : null}
     </>
   )
+}
+
+/** What was found last, when and by whom. */
+function sayLast(records: Records, { last }: RecordOf<'check'>, today: string): string {
+  if (last === null) return 'not done yet'
+  return `last ${last.result} ${sayDay(last.date, today)}, ${records.person.get(last.by)?.name ?? 'somebody'}`
 }
 
 type FormProps = {
@@ -94,8 +107,19 @@ function CheckForm({ records, today, check, onDone }: FormProps) {
     }
     if (attempt({ kind: 'setCheck', check: said })) onDone()
   }
+  const end = () => {
+    if (check === null) return
+    const { last: _last, ...defined } = check
+    if (attempt({ kind: 'setCheck', check: { ...defined, isActive: false } })) onDone()
+  }
+  const others =
+    check === null ? null : (
+      <Button kind="quiet" onClick={end}>
+        End this check
+      </Button>
+    )
   return (
-    <ActForm act="Keep it" problem={problem} isOff={name.trim() === '' || !count} onAct={keep}>
+    <ActForm act="Keep it" problem={problem} isOff={name.trim() === '' || !count} onAct={keep} others={others}>
       <TextField label="Name" maxLength={120} value={name} onChange={(event) => setName(event.target.value)} />
       <div className="grid gap-4 tablet:grid-cols-2">
         <Select

@@ -1,6 +1,6 @@
 'use client'
-import { useState } from 'react'
 // Checks before use that are due, overdue or found a fault, with the two presses that answer them.
+import { type ReactNode, useState } from 'react'
 import { checkDueOn, checksOpen } from '#lib/rules'
 import type { RecordOf, Records, ShiftId } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
@@ -26,23 +26,33 @@ export function CheckRows({ records, now, shiftId, placeId }: CheckRowsProps) {
   return (
     <Rows label="Checks before use">
       {open.map(({ check, state }) => (
-        <Row
-          key={check.id}
-          lead={<Mark name={state === 'due' ? 'note' : 'caution'} size={24} />}
-          note={`${whereOf(records, check)}${sinceOf(records, check, state, now.date)}`}
-          height="list"
-        >
-          <span className="flex flex-wrap items-center justify-between gap-3">
-            <span>
-              <strong className="font-strong">{words[state]}:</strong> {check.name}
-            </span>
-            <CheckActs check={check} shiftId={shiftId} />
-          </span>
+        <Row key={check.id} lead={<Mark name={state === 'due' ? 'clock' : 'caution'} size={24} />} height="list">
+          <WithActs
+            note={`${whereOf(records, check)}${sinceOf(records, check, state, now.date)}`}
+            acts={<CheckActs check={check} shiftId={shiftId} />}
+          >
+            <strong className="font-strong">{words[state]}:</strong> {check.name}
+          </WithActs>
         </Row>
       ))}
     </Rows>
   )
 }
+
+/** Words with what can be pressed: beside them where there is room, beneath them on a phone. */
+export function WithActs({ children, note, acts }: WithActsProps) {
+  return (
+    <span className="flex flex-wrap items-center justify-between gap-x-3 gap-y-1 py-1">
+      <span className="min-w-48 flex-1">
+        <span className="block">{children}</span>
+        <span className="block text-small text-umber">{note}</span>
+      </span>
+      <span className="flex flex-wrap gap-2">{acts}</span>
+    </span>
+  )
+}
+
+type WithActsProps = { readonly children: ReactNode; readonly note: string; readonly acts: ReactNode }
 
 function whereOf(records: Records, check: RecordOf<'check'>): string {
   return check.placeId === null ? 'The whole room' : (records.place.get(check.placeId)?.code ?? '')
@@ -69,21 +79,23 @@ export function CheckActs({ check, shiftId }: { readonly check: RecordOf<'check'
   const did = (result: 'good' | 'fault', note: string) =>
     attempt({ kind: 'doCheck', doneId: newId(), checkId: check.id, shiftId, result, note })
   return (
-    <span className="flex flex-wrap gap-2">
+    <>
       <Button mark="tick" label={`${check.name}: checked, good`} onClick={() => did('good', '')}>
         Checked, good
       </Button>
       <DialogButton kind="quiet" word="Fault…" label={`${check.name}: a fault`} title={`A fault at ${check.name}`}>
-        {(close) => <FaultForm onDone={(note) => did('fault', note) && close()} problem={problem} />}
+        {(close) => <FaultForm check={check} onDone={(note) => did('fault', note) && close()} problem={problem} />}
       </DialogButton>
-    </span>
+    </>
   )
 }
 
 function FaultForm({
+  check,
   onDone,
   problem,
 }: {
+  readonly check: RecordOf<'check'>
   readonly onDone: (note: string) => void
   readonly problem: string | undefined
 }) {
@@ -91,7 +103,8 @@ function FaultForm({
   return (
     <ActForm act="Note the fault" problem={problem} isOff={note.trim() === ''} onAct={() => onDone(note.trim())}>
       <p className="text-umber">
-        No line-up offers the place until the check is good again. Stop using it, and tell whoever looks after safety.
+        Stop using it, and tell whoever looks after safety.
+        {check.placeId === null ? '' : ' No line-up offers the place until the check is good again.'}
       </p>
       <TextField label="What is wrong" maxLength={240} value={note} onChange={(event) => setNote(event.target.value)} />
     </ActForm>

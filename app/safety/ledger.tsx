@@ -33,14 +33,15 @@ export function LedgerSection({ records, personId, today }: LedgerProps) {
   const lab = records.lab.get('lab')
   if (!exposure || !ledger || !lab) return null
   return (
-    <Section title="Today’s exposure" aside="for them, the manager and safety">
+    <Section title="Today’s exposure" aside="private">
       <div className="flex flex-col gap-2 pt-3">
         <ExposureLine exposure={exposure} />
-        <Vibration ledger={ledger} />
+        <Vibration lab={lab} ledger={ledger} />
         <Noise ledger={ledger} limit={exposure.noiseLimit} />
         <Scope records={records} personId={personId} today={today} />
         {answer === null ? null : <Kept lab={lab} answer={answer} />}
         <p className="text-small text-umber">
+          For {records.person.get(personId)?.name ?? 'this person'}, the managers and whoever looks after safety.
           Published vibration points; local codes decide. So do the site’s safety officer and licensed practice. The
           figures are no promise for one person.
         </p>
@@ -49,9 +50,10 @@ export function LedgerSection({ records, personId, today }: LedgerProps) {
   )
 }
 
-function Vibration({ ledger }: { readonly ledger: Ledger }) {
+function Vibration({ lab, ledger }: { readonly lab: RecordOf<'lab'>; readonly ledger: Ledger }) {
   const { tools, a8Ms2, points, unknownVibration, declared } = ledger
   const known = tools.filter(({ points: of }) => of !== null)
+  const kOf = (techniqueId: string) => lab.techniques.find(({ id }) => id === techniqueId)?.vibrationKMs2
   return (
     <>
       {known.length === 0 ? null : (
@@ -94,7 +96,8 @@ function Vibration({ ledger }: { readonly ledger: Ledger }) {
             </p>
             {known.map(({ techniqueId, name, vibrationSource, isDone }) => (
               <p key={`${techniqueId} ${isDone}`} className="text-small text-umber">
-                {name}: {vibrationSource === '' ? 'nobody has said where the figure is from' : vibrationSource}.
+                {name}: {vibrationSource === '' ? 'nobody has said where the figure is from' : vibrationSource};{' '}
+                {sayK(kOf(techniqueId))}.
               </p>
             ))}
           </div>
@@ -114,6 +117,10 @@ function Vibration({ ledger }: { readonly ledger: Ledger }) {
     </>
   )
 }
+
+/** What is known of how far a tool's figure may be off. */
+const sayK = (kMs2: number | undefined): string =>
+  kMs2 === undefined ? 'its uncertainty K is not known' : `K ${kMs2} m/s², not added to the figure`
 
 const rules = {
   eu: 'equal energy, 3 dB: L_EX,8h = 10·lg(Σ T·10^(L/10) / 8 h), ISO 1999 and Directive 2003/10/EC',

@@ -13,4 +13,5 @@ export {
   photoTable,
   pieceTables,
 } from './darwin-core.ts'
+export { incidentsCsv } from './incidents.ts'
 export { backlogCsv, type CsvForm, specimensCsv } from './pieces.ts'

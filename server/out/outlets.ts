@@ -1,5 +1,7 @@
 // What may be taken out of a lab as a file, and by whom. Each file is made while it is sent.
-import { backlogCsv, specimensCsv } from '#lib/export'
+import { backlogCsv, incidentsCsv, specimensCsv } from '#lib/export'
+import { mayReadSafety } from '#lib/rules'
+import { safetyFor } from '#lib/views'
 import { type Identity, isStaff } from '../door/index.ts'
 import type { House } from '../house.ts'
 import type { Clock } from '../world.ts'
@@ -49,6 +51,20 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
         return { name: `darwin-core-${at().slice(0, 10)}.zip`, type: 'application/zip', parts }
       },
     },
+    'incidents.csv': {
+      isFor: isCrew,
+      make: (who) => {
+        const part = incidentsCsv(incidentsFor(who), lab.records())
+        return spreadsheet('incidents', oneWhole(part))
+      },
+    },
+    'incidents.json': {
+      isFor: isCrew,
+      make: (who) => {
+        const parts = oneWhole(`${JSON.stringify(incidentsFor(who), null, 2)}\n`)
+        return { name: `incidents-${at().slice(0, 10)}.json`, type: 'application/json', parts }
+      },
+    },
     'specimens.csv': {
       isFor: isStaff,
       make: () => {
@@ -56,6 +72,12 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
         return spreadsheet('specimens', specimens)
       },
     },
+  }
+  /** What was told, as far as they may read it: one's own, and all to whoever looks after safety, which is noted. */
+  const incidentsFor = ({ personId }: Person) => {
+    const records = lab.records()
+    if (mayReadSafety(records, personId)) lab.noteRead(personId, 'incidents', null)
+    return safetyFor(records, personId, null).incidents
   }
   const spreadsheet = (name: string, parts: AsyncIterable<string>): Outgoing => ({
     ...{ name: `${name}-${at().slice(0, 10)}.csv`, type: 'text/csv; charset=utf-8', parts },
@@ -65,6 +87,12 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
     if (!file) return null
     return who.personId !== null && file.isFor(who.role) ? file.make(who, origin) : 'not-allowed'
   }
+}
+
+const isCrew = (role: Person['role']): boolean => role !== 'researcher'
+
+async function* oneWhole(text: string): AsyncGenerator<string> {
+  yield text
 }
 
 type Person = Extract<Identity, { readonly role: Exclude<Identity['role'], 'wall'> }>

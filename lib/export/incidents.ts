@@ -1,6 +1,6 @@
-// Incidents as a file for the safety officer.
-import { csvLine } from '#lib/export'
+// Incidents and near misses as a spreadsheet for the safety officer.
 import type { RecordOf, Records } from '#lib/words'
+import { csvLine } from './csv.ts'
 
 const columns = [
   'id',
@@ -16,8 +16,8 @@ const columns = [
   'corrects',
 ] as const
 
-/** One line for each, a heading first. */
-export function incidentsAsCsv(incidents: readonly RecordOf<'incident'>[], records: Records): string {
+/** One line for each, a heading first; people under the name that the records have for them today, also after they left. */
+export function incidentsCsv(incidents: readonly RecordOf<'incident'>[], records: Records): string {
   const nameOf = (id: string | null) => (id === null ? '' : (records.person.get(id)?.name ?? ''))
   const numberOf = (id: string | null) =>
     id === null ? '' : (records.specimen.get(id)?.number ?? records.jacket.get(id)?.fieldNumber ?? id)

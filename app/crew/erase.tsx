@@ -34,12 +34,13 @@ function EraseForm({ person, onDone }: { readonly person: RecordOf<'person'>; re
     >
       <p>
         <b>Goes for good</b>, from the records and from the history: how to reach them, private notes, sign-offs with
-        their notes, days and exceptions, ticks, what they love doing, offered turns. They are signed out everywhere.
+        their notes, days and exceptions, ticks, what they love doing and bring along, offered turns. They are signed
+        out everywhere.
       </p>
       <p>
-        <b>Stays</b>: what they did and wrote on pieces, the hours they gave, and, because the law asks for it, exposure
-        figures, air samples and incidents. Who signed off others stays too. Copies of the data made before today are
-        not changed; delete those yourself.
+        <b>Stays</b>: what they did and wrote on pieces, the hours they gave, what they were told of the induction, and,
+        because the law asks for it, exposure figures, air samples and incidents. Who signed off others stays too.
+        Copies of the data made before today are not changed; delete those yourself.
       </p>
       <fieldset>
         <legend className="font-firm">The record names them as</legend>

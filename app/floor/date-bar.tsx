@@ -49,7 +49,7 @@ export function DateBar({ at, isFixed = false, acts }: DateBarProps) {
           />
         )}
         {isFixed || !isStaff ? null : (
-          <Link href="/season" className={buttonClass('quiet')}>
+          <Link href="/season" className={`${buttonClass('quiet')} no-print`}>
             Season
           </Link>
         )}

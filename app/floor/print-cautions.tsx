@@ -21,7 +21,7 @@ export function PrintCautions({ at, turns }: PrintCautionsProps) {
   if (said.length === 0) return null
   return (
     <section className="floor-print-cautions" aria-label="Cautions of this shift">
-      <h2>Cautions</h2>
+      <h2 className="heading text-say">Cautions</h2>
       <ul>
         {said.map(({ key, bold, text, codes }) => (
           <li key={`${key} ${text}`}>

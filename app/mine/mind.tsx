@@ -6,6 +6,7 @@ import type { RecordOf, Records } from '#lib/words'
 import { Button, Fold, Row, Rows } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
+import { sayDate } from '../_text/index.ts'
 import { type AtWork, cautionsFor, ofPiece } from './cautions.ts'
 
 type MindProps = { readonly records: Records; readonly turn: AtWork; readonly personId: string }
@@ -48,7 +49,7 @@ export function Mind({ records, turn, personId }: MindProps) {
           </div>
         </>
       ) : (
-        <Fold title={`Cautions for this work, read ${readOn(records, personId, marks)}`}>
+        <Fold title={`Cautions for this work, read on ${readOn(records, personId, marks)}`}>
           {rows(usual, 'Cautions')}
         </Fold>
       )}
@@ -59,5 +60,5 @@ export function Mind({ records, turn, personId }: MindProps) {
 function readOn(records: Records, personId: string, marks: readonly { readonly key: string }[]): string {
   const seen = records.ack.get(personId as RecordOf<'ack'>['id'])?.seen ?? []
   const days = seen.filter(({ key }) => marks.some((mark) => mark.key === key)).map(({ on }) => on)
-  return days.sort().at(-1) ?? ''
+  return sayDate(days.sort().at(-1) ?? '', 'short')
 }

@@ -18,6 +18,7 @@ import { WorkDock } from './work-dock.tsx'
 const NextStep = later(async () => (await import('./next-step.tsx')).NextStep)
 const NotYet = later(async () => (await import('./next-step.tsx')).NotYet)
 const Swaps = later(async () => (await import('./swaps/swaps.tsx')).Swaps)
+const OwnExposure = later(async () => (await import('./own-exposure.tsx')).OwnExposure)
 const CalendarButton = later(async () => (await import('./calendar-button.tsx')).default)
 
 /** The screen. */
@@ -55,6 +56,7 @@ export function MineScreen() {
           <Coming mine={mine} personId={who.personId} date={now.date} isSeated />
         </>
       )}
+      <OwnExposure records={records} personId={who.personId} date={now.date} />
       <NextStep records={records} personId={who.personId} date={now.date} />
       <NextTurns turns={mine.next} today={now.date} />
       <Swaps records={records} personId={who.personId} today={now.date} minute={now.minute} />

@@ -23,6 +23,8 @@ export function sayNotYet(finding: Finding, records: Records, personId: string):
         : 'You have a seat in that shift already.'
     case 'is-away':
       return 'You are away in that shift.'
+    case 'not-inducted':
+      return `You have not been through ${finding.ids.item ? `“${finding.ids.item}”` : 'the induction'} yet. Ask the manager or a preparator.`
     default:
       return sayFinding(finding, records)
   }

@@ -2,13 +2,14 @@
 // The Rack: search as one types, show and sort, "fit for me" with why not, intake in under a minute, and the archive
 // behind it.
 import { useDeferredValue, useMemo, useState } from 'react'
-import { type Fit, fitForMe } from '#lib/rules'
+import { type Fit, fitForMe, missingInduction } from '#lib/rules'
 import { myShiftOf, type RackAsk, type RackShow, type RackSort, rackList, rackRows } from '#lib/views'
 import type { RecordOf, Records, Shift } from '#lib/words'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Button, Check, Live, Notice, RowsComing, SearchField, Select } from '../_parts/controls/index.ts'
 import { later } from '../_shell/later.tsx'
 import { capital, namesIn, sayCount, sayDay } from '../_text/index.ts'
+import { sayMissing } from '../crew/learning/say.ts'
 import { useChances } from '../floor/use-chances.ts'
 import { ArchiveRows } from './archive-rows.tsx'
 import { type Asked, useAsked } from './asked.ts'
@@ -77,6 +78,8 @@ export function RackScreen() {
         <RowsComing count={8} />
       </div>
     )
+  const own = who === null ? undefined : records.person.get(who.personId)
+  const missing = own && open ? sayMissing(missingInduction(records, own, open.date)) : ''
   const counted = isFitOnly ? `${list.length} of ${rows.length} fit` : capital(sayCount(list.length, 'piece'))
   return (
     <div className="margin-page mx-auto max-w-5xl pb-10">
@@ -141,7 +144,7 @@ export function RackScreen() {
           }
         >
           {isFitOnly
-            ? 'Nothing here fits you in this shift.'
+            ? missing || 'Nothing here fits you in this shift.'
             : ask.typed === ''
               ? 'Nothing waits on this shelf.'
               : 'Nothing on the board has these words.'}

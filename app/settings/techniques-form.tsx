@@ -90,8 +90,8 @@ const blank: Omit<Technique, 'id' | 'force' | 'group'> = {
 function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProps) {
   const facts = [
     technique.airLpm > 0 ? `${technique.airLpm} L/min` : '',
-    technique.vibrationMs2 === null ? '' : `${technique.vibrationMs2} m/s²`,
-    technique.noiseDba === null ? '' : `${technique.noiseDba} dB(A)`,
+    figureOf(technique.vibrationMs2, 'm/s²', technique.hazards.includes('vibration') && 'vibration unknown'),
+    figureOf(technique.noiseDba, 'dB(A)', technique.hazards.includes('noise') && 'noise unknown'),
     ...technique.needs,
   ].filter(Boolean)
   return (
@@ -155,6 +155,10 @@ function Entry({ technique, onEdit, onRemove, onGentler, onStronger }: EntryProp
     </Fold>
   )
 }
+
+/** A figure with its unit; where it is missing, what is said of a tool that needs one. */
+const figureOf = (value: number | null, unit: string, missing: string | false) =>
+  value === null ? missing || '' : `${value} ${unit}`
 
 function Ticks({ legend, all, on, onChange }: TicksProps) {
   return (

@@ -1,7 +1,7 @@
 'use client'
 // The figures of a technique's tool, each with where it is from: declared or measured, by whom, when. Samples of a survey are
 // kept as they were read off, so that the level can be taken from them anew.
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import { noiseByTasks } from '#lib/limits'
 import type { RecordOf } from '#lib/words'
 import { Button, NumberField, Select } from '../_parts/controls/index.ts'
@@ -180,6 +180,12 @@ type MeasuredProps = {
 /** A figure that may be unknown; an empty field is unknown, never nought. */
 export function Measured({ label, unit, max, step = 0.1, hint = UNKNOWN, value, onKeep }: MeasuredProps) {
   const [typed, setTyped] = useState<number | undefined>(value ?? undefined)
+  const [problem, setProblem] = useState<string>()
+  // Changed elsewhere, or taken from samples: leaving the field must not bring the old figure back.
+  useEffect(() => setTyped(value ?? undefined), [value])
+  const keep = () => {
+    if ((typed ?? null) !== value) setProblem(onKeep(typed ?? null))
+  }
   return (
     <NumberField
       label={label}
@@ -189,9 +195,11 @@ export function Measured({ label, unit, max, step = 0.1, hint = UNKNOWN, value, 
       step={step}
       hint={hint}
       value={typed}
+      problem={problem}
       onValue={setTyped}
-      onBlur={() => {
-        if ((typed ?? null) !== value) onKeep(typed ?? null)
+      onBlur={keep}
+      onKeyDown={(event) => {
+        if (event.key === 'Enter') keep()
       }}
     />
   )

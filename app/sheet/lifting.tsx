@@ -98,7 +98,8 @@ function LiftForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: () =>
   const { attempt, problem } = useTry()
   const { piece } = at.sheet
   const [blank] = useState(() => ({
-    loadKg: liftNeed(piece.mass).mostKg as number | undefined,
+    // To a tenth: what was estimated is known no better.
+    loadKg: (Math.round(liftNeed(piece.mass).mostKg * 10) / 10) as number | undefined,
     hCm: (20 + Math.round(piece.widthM * 50)) as number | undefined,
     vCm: undefined as number | undefined,
     dCm: undefined as number | undefined,
@@ -123,7 +124,9 @@ function LiftForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: () =>
     coupling: (['good', 'fair'] as const).find((one) => one === form.coupling) ?? 'poor',
     ...{ persons: Math.round(persons ?? 1), manner, note: form.note.trim() },
   }
-  const said = isWhole ? liftSaid(lift) : null
+  const told = liftSaid(lift)
+  // What refuses is known without a measure.
+  const said = isWhole || told.isRefused ? told : null
   return (
     <ActForm
       act="Keep it on the Sheet"
@@ -135,6 +138,12 @@ function LiftForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: () =>
         onDone()
       }}
     >
+      <p
+        role="status"
+        className="sticky -top-4 z-10 -mx-4 -mt-4 border-b border-line bg-plaster px-4 py-3 font-strong tablet:-mx-6 tablet:px-6"
+      >
+        {said === null ? 'All figures are needed.' : sayLift(said)}
+      </p>
       <div className="grid gap-4 tablet:grid-cols-2">
         {fields.map(([key, label, unit, step, max, hint]) => (
           <NumberField
@@ -182,9 +191,6 @@ function LiftForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: () =>
           ))}
         </div>
       </fieldset>
-      <p role="status" className="border-l-[5px] border-ink pl-3">
-        {said === null ? 'All figures are needed.' : sayLift(said)}
-      </p>
     </ActForm>
   )
 }

@@ -17,6 +17,9 @@ test('what one lacks oneself is said as you', () => {
   )
   expect(say('mentor-missing', { person: 'ana', technique: 'needle' })).toContain('You are learning needle.')
   expect(say('two-places', { person: 'ana', place: 'b1' })).toBe('You sit at b1 in that shift already.')
+  expect(say('not-inducted', { person: 'ana', item: 'Dust masks' })).toBe(
+    'You have not been through “Dust masks” yet. Ask the manager or a preparator.',
+  )
 })
 
 test('what stands in another is said by their name', () => {

@@ -1,8 +1,10 @@
 // What the work does to the people, in a real browser: figures with their formula for those they concern, checks done on
 // one screen and seen on another, cautions read once, and incidents and samples that reach nobody else on any page.
+import { unzipSync } from 'fflate'
 import { expect as shown } from 'playwright/test'
 import { expect, test } from 'vitest'
 import { pretend, visit } from '../kit/browser.ts'
+import { boardAs } from '../kit/live-client.ts'
 import { openedLab } from '../kit/opened-lab.ts'
 
 const LIVE_MS = 60_000
@@ -41,39 +43,84 @@ test('figures open to their formula; days and samples kept come to the person an
   await context.close()
 })
 
-test('no page, message or answer carries the private figures, incidents and contacts of others', async () => {
-  const secrets = ['air hose came off', 'invented sample', 'cyclone and filter']
+/** Every page there is; what is not theirs says so, and must say no more. */
+const everyPage = [
+  ...['/', '/rack', '/due', '/due/hindsight', '/crew', '/crew?person=zosia', '/crew?person=hamish', '/mine', '/season'],
+  ...['/safety', '/batches', '/out', '/room', '/settings', '/setup', '/labels', '/wall'],
+]
+const everyFile = [
+  'everything.jsonl',
+  'backlog.csv',
+  'specimens.csv',
+  'darwin-core.zip',
+  'incidents.csv',
+  'incidents.json',
+]
+
+/** Everything that reaches one person on every page, by every socket, call and file. */
+async function heardBy(who: string, sheet: string): Promise<string> {
+  const { page, context } = await visit(lab.browser, lab.server.url, null, '/', desk)
+  const heard: string[] = []
+  page.on('websocket', (socket) => {
+    socket.on('framereceived', ({ payload }) => {
+      heard.push(typeof payload === 'string' ? payload : payload.toString('utf8'))
+    })
+  })
+  page.on('response', async (response) => {
+    if (response.url().includes('/api/')) heard.push(await response.text().catch(() => ''))
+  })
+  await pretend(context, lab.server.url, who)
+  for (const path of [...everyPage, `/sheet/${sheet}`, `/print?ids=${sheet}`]) {
+    await page.goto(lab.server.url + path)
+    await page.getByRole('heading').first().waitFor()
+    heard.push(await page.content())
+  }
+  for (const path of [...everyFile.map((file) => `out/${file}`), 'log?of=changes&after=0', 'log?of=reads&after=0']) {
+    const answer = await context.request.get(`${lab.server.url}/api/${path}`)
+    heard.push(
+      ...(path.endsWith('.zip') && answer.ok()
+        ? Object.values(unzipSync(await answer.body())).map((bytes) => Buffer.from(bytes).toString('utf8'))
+        : [await answer.text()]),
+    )
+  }
+  await context.close()
+  return heard.join('\n')
+}
+
+test('no page, message, answer or file carries the private figures, incidents, notes and contacts of others', async () => {
   const manager = await visit(lab.browser, lab.server.url, 'thea', '/safety', desk)
   await manager.page.getByText(/air hose came off/).waitFor()
   await manager.page.getByRole('button', { name: 'Tell of something…' }).click()
   await manager.page.getByLabel('What happened').fill('PLANTED the sling slipped a hand’s width')
   await manager.page.getByRole('button', { name: 'Tell it' }).click()
+  // Told anew by its author, once it is kept; the old stays beneath.
+  const told = manager.page.getByRole('list', { name: 'Incidents, newest first' }).getByRole('listitem')
+  await told
+    .filter({ hasText: 'PLANTED' })
+    .getByRole('button', { name: /^Correct what was told/ })
+    .click()
+  await manager.page.getByLabel('What was done about it').fill('PLANTED taken out of use')
+  await manager.page.getByRole('button', { name: 'Tell it anew' }).click()
+  await shown(told.filter({ hasText: 'PLANTED taken out of use' })).toHaveCount(1)
+  await shown(told.filter({ hasText: 'corrected since' })).toHaveCount(1)
   await manager.page.getByText(/^kept/).first().waitFor()
   await manager.context.close()
-  secrets.push('PLANTED')
-  // A preparator, a volunteer, a researcher and the screen in the room.
-  for (const who of ['emeka', 'dov', 'tamsin', 'wall']) {
-    const { page, context } = await visit(lab.browser, lab.server.url, null, '/', desk)
-    let heard = ''
-    page.on('websocket', (socket) => {
-      socket.on('framereceived', ({ payload }) => {
-        heard += typeof payload === 'string' ? payload : payload.toString('utf8')
-      })
-    })
-    page.on('response', async (response) => {
-      if (response.url().includes('/api/')) heard += await response.text().catch(() => '')
-    })
-    await pretend(context, lab.server.url, who)
-    const paths =
-      who === 'wall' ? ['/wall'] : ['/', '/rack', '/due', '/crew', '/crew?person=zosia', '/mine', '/season', '/safety']
-    for (const path of paths) {
-      await page.goto(lab.server.url + path)
-      await page.getByRole('heading').first().waitFor()
-      heard += await page.content()
-    }
-    expect(heard.length, who).toBeGreaterThan(10_000)
-    for (const secret of secrets) expect(heard.includes(secret), `${secret} reached ${who}`).toBe(false)
-    await context.close()
+  const health = ['air hose came off', 'invented sample', 'cyclone and filter', 'PLANTED']
+  const notes = ['Good hands', 'Let him sit beside Zosia']
+  const contacts = ['sealed card in the office']
+  const board = await boardAs(lab.server.url, 'thea')
+  const sheet = [...board.records().specimen.keys()][0] ?? ''
+  board.close()
+  // The manager, a preparator, a volunteer, a researcher and the screen in the room.
+  const heard = await Promise.all(['thea', 'emeka', 'dov', 'tamsin', 'wall'].map((who) => heardBy(who, sheet)))
+  const [all = '', staff = '', ...others] = heard
+  // That the search finds what is there is seen on those who may read it.
+  for (const secret of [...health, ...notes, ...contacts]) expect(all, secret).toContain(secret)
+  expect(staff).toContain(contacts[0])
+  for (const [who, text] of [staff, ...others].entries()) {
+    expect(text.length).toBeGreaterThan(10_000)
+    for (const secret of [...health, ...notes, ...(who === 0 ? [] : contacts)])
+      expect(text.includes(secret), `${secret} reached reader ${who}`).toBe(false)
   }
 })
 

@@ -3,15 +3,31 @@
 // they may not must not: so the search is known to find.
 import { unzipSync } from 'fflate'
 import { describe, expect, it } from 'vitest'
-import { type Change, faceFor, homeOf, type Kind, kindNames, kinds, project, put, type Role } from '#lib/words'
+import {
+  type Change,
+  faceFor,
+  homeOf,
+  type Kind,
+  kindNames,
+  kinds,
+  PersonId,
+  project,
+  put,
+  type Records,
+  type Role,
+  withChanges,
+} from '#lib/words'
 import { outFilesOf } from '../../app/out/files.ts'
 import { hindsightAsker } from '../../server/foresight.ts'
 import { labOps } from '../../server/lab-ops.ts'
+import { calendarBehind } from '../../server/out/calendar.ts'
 import { outletsOf } from '../../server/out/outlets.ts'
 import { readingsOf } from '../../server/readings.ts'
 import { safetyAsker } from '../../server/safety.ts'
 import { memoryStore } from '../../server/store/memory.ts'
+import type { Clock } from '../../server/world.ts'
 import { openFake, type Somebody, seed, seedChanges } from '../kit/fake-lab.ts'
+import { aTurn } from '../kit/makers.ts'
 import { PLANTS, type Reader, readers } from '../kit/private-plants.ts'
 
 const date = '2026-03-11'
@@ -70,6 +86,7 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
       new URLSearchParams({ q: 'PLANT' }),
     )
     const files: string[] = []
+    if (reader !== 'wall') files.push(calendarOf(reader, lab.records, clock))
     for (const { path } of everyFile) {
       const file = outlets(who as Parameters<typeof outlets>[0], path, 'http://lab')
       if (file === null) throw new Error(`no file ${path}`)
@@ -94,6 +111,19 @@ async function heardByAll(changes: readonly Change[]): Promise<ReadonlyMap<Reade
   }
   await house.close()
   return heard
+}
+
+/** What somebody's own calendar program is answered; everybody has a turn to be in it. */
+function calendarOf(reader: Reader, records: Records, clock: Clock): string {
+  const id = PersonId.parse(reader)
+  const turn = put('assignment', aTurn({ personId: reader, placeId: 'b1', pieceId: 'j1', date }))
+  const house = {
+    door: { calendars: { whose: () => records.person.get(id) } },
+    lab: { records: () => withChanges(records, [turn]) },
+  }
+  const text = calendarBehind(house as unknown as Parameters<typeof calendarBehind>[0], clock)('secret') ?? ''
+  expect(text, reader).toContain('BEGIN:VEVENT')
+  return text
 }
 
 const written = (records: ReturnType<ReturnType<Awaited<ReturnType<typeof openFake>>['client']>['records']>) =>
@@ -126,7 +156,7 @@ function wrongOf(
 }
 
 describe('what is private', () => {
-  it('reaches those it is meant for and nobody else: documents, frames, answers, refusals, histories', async () => {
+  it('reaches those it is meant for and nobody else: documents, frames, answers, refusals, histories, files, calendars', async () => {
     const heard = await heardByAll(PLANTS.map(({ change }) => change))
     expect(wrongOf(PLANTS, heard)).toEqual([])
     // The raw figures beside the words.

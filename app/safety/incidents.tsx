@@ -20,6 +20,7 @@ import {
 import { useKeptForm } from '../_shell/kept-form.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayDate } from '../_text/index.ts'
+import { WithActs } from './check-rows.tsx'
 
 type Incident = RecordOf<'incident'>
 type IncidentsProps = {
@@ -48,20 +49,26 @@ export function Incidents({ records, today, me, isSafety }: IncidentsProps) {
             {incidents.map((one) => {
               const isOld = corrected.has(one.id)
               return (
-                <Row key={one.id} height="list" isDone={isOld} note={noteOf(records, one, isOld)}>
-                  {one.what}
-                  {one.done === '' ? '' : ` Done about it: ${one.done}`}
-                  {isOld || !(isSafety || one.by === me) ? null : (
-                    <DialogButton
-                      kind="quiet"
-                      className="no-print"
-                      word="Correct…"
-                      label={`Correct what was told of ${sayDate(one.date, 'full')}`}
-                      title="Told anew; the old stays"
-                    >
-                      {(close) => <IncidentForm records={records} today={today} old={one} onDone={close} />}
-                    </DialogButton>
-                  )}
+                <Row key={one.id} height="list" isDone={isOld}>
+                  <WithActs
+                    note={noteOf(records, one, isOld)}
+                    acts={
+                      isOld || !(isSafety || one.by === me) ? null : (
+                        <DialogButton
+                          kind="quiet"
+                          className="no-print"
+                          word="Correct…"
+                          label={`Correct what was told of ${sayDate(one.date, 'full')}`}
+                          title="Told anew; the old stays"
+                        >
+                          {(close) => <IncidentForm records={records} today={today} old={one} onDone={close} />}
+                        </DialogButton>
+                      )
+                    }
+                  >
+                    {one.what}
+                    {one.done === '' ? '' : ` Done about it: ${one.done}`}
+                  </WithActs>
                 </Row>
               )
             })}

@@ -57,7 +57,7 @@ export function SafetyScreen() {
 function Contact({ records }: { readonly records: Records }) {
   const contact = records.lab.get('lab')?.safetyContact ?? ''
   return (
-    <Notice kind="plain" mark="caution">
+    <Notice kind="plain" mark="caution" className="py-0">
       {contact === ''
         ? 'No safety contact is named yet; the manager does so in the lab settings.'
         : `In doubt: ${contact}.`}{' '}

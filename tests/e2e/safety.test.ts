@@ -72,7 +72,7 @@ async function heardBy(who: string, sheet: string): Promise<string> {
   await pretend(context, lab.server.url, who)
   for (const path of [...everyPage, `/sheet/${sheet}`, `/print?ids=${sheet}`]) {
     await page.goto(lab.server.url + path)
-    await page.getByRole('heading').first().waitFor()
+    await page.getByRole('heading').or(page.locator('.notice')).first().waitFor()
     heard.push(await page.content())
   }
   for (const path of [...everyFile.map((file) => `out/${file}`), 'log?of=changes&after=0', 'log?of=reads&after=0']) {

@@ -23,7 +23,11 @@ const commands = {
   hostile: (args) => runBuilt('tests/hostile/cli.ts', args),
   faults: (args) => runBuilt('tests/faults/cli.ts', args),
   figure: (args) => runFile('tests/figure/cli.ts', args),
-  picture: () => runFile('tests/picture.ts', []),
+  picture: async () => {
+    await install(say)
+    process.env.TALUS_CHROMIUM = await findChromium(say)
+    await runFile('tests/picture.ts', [])
+  },
 }
 
 const [command = 'all', ...args] = process.argv.slice(2)

@@ -5,10 +5,10 @@ import { type Browser, type BrowserContext, type BrowserContextOptions, chromium
 /** How long a page may take for what is asked of it: a bound for a slow machine, not a measure. */
 const PATIENCE_MS = 60_000
 
-/** Starts the browser that `npm test` found; on its own, a test takes the machine's. */
+/** Starts the browser that `npm test` found; on its own, a test takes Debian's. */
 export function openBrowser(): Promise<Browser> {
   return chromium.launch({
-    executablePath: process.env.TALUS_CHROMIUM ?? '/usr/bin/chromium',
+    executablePath: process.env.TALUS_CHROMIUM ?? '/usr/bin/chromium-headless-shell',
     // As root, Chromium's own sandbox cannot start.
     args: process.getuid?.() === 0 ? ['--no-sandbox'] : [],
   })

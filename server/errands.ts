@@ -78,8 +78,8 @@ const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Pl
   log: (file, place) => inStore(place, (store, lab) => writeLog(store, lab, file)),
   export: (file, place) =>
     inStore(place, async (store, lab) => {
-      await writeEverything(store, lab, file, new Date(systemClock.now()).toISOString())
-      return `Everything of the lab in ${nameOf(place)} is in ${file}.`
+      const at = new Date(systemClock.now()).toISOString()
+      return `Everything of the lab in ${nameOf(place)} ${await writeEverything(store, lab, place.folder, file, at)}`
     }),
   import: bringIn,
   move: async (to, place) => {
@@ -94,8 +94,9 @@ const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Pl
 async function bringIn(file: string, { folder, store }: Place): Promise<string> {
   if (store.kind !== 'libsql')
     throw new WrongCopy('A file is brought into a folder; move takes it to PostgreSQL from there.')
-  const { name, records, entries, texts } = await readEverything(file, folder)
-  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts.`
+  const { name, records, entries, texts, photos, missing } = await readEverything(file, folder)
+  const came = photos.size === 0 ? '' : `, ${photos.size - missing} of ${photos.size} photographs`
+  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts${came}.`
 }
 
 async function restore(file: string, { folder, store }: Place): Promise<string> {

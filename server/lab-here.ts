@@ -98,8 +98,8 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
       return `The lab in ${settings.data} is copied to ${file}, while it runs.${photos}`
     },
     async export(file) {
-      await writeEverything(here().store, labId, file, new Date(clock.now()).toISOString())
-      return `Everything of the lab in ${settings.data} is in ${file}.`
+      const at = new Date(clock.now()).toISOString()
+      return `Everything of the lab in ${settings.data} ${await writeEverything(here().store, labId, settings.data, file, at)}`
     },
     log: async (file) => writeLog(here().store, labId, file),
     invite: async (name) => linkFor(here(), name, linkBase(settings, base())),

@@ -62,7 +62,7 @@ const offers: readonly Offer[] = [
       {
         path: 'everything.jsonl',
         word: 'Everything, as JSON Lines',
-        note: 'Every record with what is private, all that happened, and the notes; with the schemas in it. Another Talus takes it in whole. Keep it as carefully as the lab itself.',
+        note: 'Every record with what is private, all that happened, and the notes; with the schemas in it. Another Talus takes it in whole; for the photographs’ files beside it, run “npm run export” where the lab is kept. Keep it as carefully as the lab itself.',
       },
     ],
   },

@@ -58,6 +58,7 @@ const forGuests: readonly Kind[] = [
   'custody',
   'photo',
   'stroke',
+  'clock',
 ]
 
 /**
@@ -88,6 +89,8 @@ function projected(face: Face, kind: Kind, record: AnyRecord, today: string): An
   if (kind === 'hours') return face === 'wall' ? null : { ...(record as RecordOf<'hours'>), byHands: [] }
   if (face === 'crew') return managerKinds.includes(kind) ? null : record
   if (kind === 'person') return firstNameOnly(record as RecordOf<'person'>)
+  // Why it may end with nobody in is the crew's affair.
+  if (face === 'guest' && kind === 'clock') return { ...(record as RecordOf<'clock'>), despite: '' }
   if (face === 'guest') return forGuests.includes(kind) ? record : null
   switch (kind) {
     case 'lab':

@@ -23,6 +23,8 @@ export interface BroughtIn {
   readonly records: number
   readonly entries: number
   readonly texts: number
+  /** Hashes of the photographs that its records name. */
+  readonly photos: ReadonlySet<string>
 }
 
 type Open = () => AsyncIterable<Uint8Array>
@@ -55,6 +57,7 @@ async function check(open: Open) {
   let isEnded = false
   let hasLab = false
   let [entries, texts, last] = [0, 0, 0]
+  const photos = new Set<string>()
   const seqs = { changes: 0, reads: 0 }
   const seen = new Set<string>()
   const once = (n: number, what: string) => {
@@ -65,6 +68,7 @@ async function check(open: Open) {
   for await (const { n, line, changes } of linesOf(open())) {
     if (isEnded) throw wrong(n, 'the file goes on behind its end')
     last = n
+    for (const { kind, record } of changes) if (kind === 'photo' && record) photos.add(record.hash)
     if (line.line !== 'lab' && head === null) throw wrong(n, 'a file of a whole lab begins with the lab’s own line')
     switch (line.line) {
       case 'lab':
@@ -101,7 +105,7 @@ async function check(open: Open) {
   if (head === null) throw wrong(1, 'the file is empty')
   if (!isEnded) throw wrong(last, 'the file is cut short: no line says that it is whole')
   if (!hasLab) throw wrong(last, 'there is no record of the lab itself')
-  return { head, wanted, entries, texts }
+  return { head, wanted, entries, texts, photos }
 }
 
 /** Lays what happened into the store in its order; answers the records that follow from it. */

@@ -1,6 +1,6 @@
 // A whole lab as JSON Lines, page by page, so that neither a large archive nor a long history is ever in memory, and
-// the lab goes on meanwhile. What is left out on purpose: sessions, PINs and links, which let people in, and the files
-// of photographs, which their records name by content.
+// the lab goes on meanwhile. What is left out on purpose: sessions, PINs and links, which let people in. The files of
+// photographs, which their records name by content, lie beside the file (`photo-files.ts`).
 import * as Y from 'yjs'
 import { migrate } from '#lib/doc'
 import { WORDS_VERSION } from '#lib/words'

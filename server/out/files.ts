@@ -3,16 +3,26 @@ import { randomUUID } from 'node:crypto'
 import { createReadStream, existsSync, mkdirSync } from 'node:fs'
 import { open, rename, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
-import { intoEmpty, WrongCopy } from '../copies.ts'
+import { intoEmpty, photosIn, WrongCopy } from '../copies.ts'
 import { sealed } from '../sealing.ts'
 import type { Store } from '../store/contract.ts'
 import { openLibsql } from '../store/libsql.ts'
 import { systemChance } from '../system-world.ts'
 import { type BroughtIn, bringIn, WrongFile } from './bring-in.ts'
 import { everythingOf } from './everything.ts'
+import { photosOfExport, readPhotoFiles, writePhotoFiles } from './photo-files.ts'
 
-/** Writes the lab as JSON Lines into a new file. */
-export async function writeEverything(store: Store, lab: string, file: string, at: string): Promise<void> {
+/**
+ * Writes the lab as JSON Lines into a new file, and the photographs of its data folder into a folder beside it; says
+ * where.
+ */
+export async function writeEverything(
+  store: Store,
+  lab: string,
+  folder: string,
+  file: string,
+  at: string,
+): Promise<string> {
   if (existsSync(file)) throw new WrongCopy(`${file} exists already. Name a new file.`)
   mkdirSync(dirname(file), { recursive: true })
   const part = `${file}.${randomUUID()}.part`
@@ -21,7 +31,11 @@ export async function writeEverything(store: Store, lab: string, file: string, a
     for await (const lines of everythingOf(store, lab, await nameOf(store, lab), at)) await out.write(lines)
     await out.sync()
     await out.close()
+    // After the records: a photograph is kept before any record names it.
+    const beside = photosOfExport(file)
+    const photos = await writePhotoFiles(photosIn(folder), beside)
     await rename(part, file)
+    return `is in ${file}${photos === 0 ? '.' : `, its photographs (${photos}) in ${beside}: keep both together.`}`
   } finally {
     await out.close().catch(() => {})
     await rm(part, { force: true })
@@ -35,13 +49,15 @@ async function nameOf(store: Store, lab: string): Promise<string> {
   return typeof record === 'object' && record !== null && 'name' in record ? String(record.name) : lab
 }
 
-/** Makes the lab of a file in a folder that holds none. */
-export async function readEverything(file: string, folder: string): Promise<BroughtIn> {
+/** Makes the lab of a file in a folder that holds none; `missing`: photographs its records name that are not beside it. */
+export async function readEverything(file: string, folder: string): Promise<BroughtIn & { readonly missing: number }> {
   if (!existsSync(file)) throw new WrongCopy(`There is no file ${file}.`)
   return intoEmpty(folder, async (aside) => {
     const store = await openLibsql({ folder: aside })
     try {
-      return await bringIn(sealed(store, systemChance), () => createReadStream(file))
+      const brought = await bringIn(sealed(store, systemChance), () => createReadStream(file))
+      const missing = await readPhotoFiles(photosOfExport(file), photosIn(folder), brought.photos)
+      return { ...brought, missing }
     } catch (error) {
       if (error instanceof WrongFile) throw new WrongCopy(`${file}: ${error.message} Nothing was brought in.`)
       throw error

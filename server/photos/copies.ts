@@ -8,21 +8,28 @@ import { dirname, join } from 'node:path'
 /** Where the photographs of a lab's backups lie, beside the backup `file`. */
 export const photosBeside = (file: string, labId: string): string => join(dirname(file), `photos-${labId}`)
 
+/** Where a folder of photographs keeps the file of a hash. */
+export const photoIn = (photos: string, hash: string): string => join(photos, 'kept', hash.slice(0, 2), hash)
+
+/** The hashes of the whole photographs in a folder of photographs. */
+export async function* keptPhotos(photos: string): AsyncGenerator<string> {
+  // Small pictures and what goes out are made again when first wanted.
+  for (const shelf of await names(join(photos, 'kept')))
+    for (const name of await names(join(photos, 'kept', shelf))) if (/^[0-9a-f]{64}$/.test(name)) yield name
+}
+
 /** Copies every whole photograph from one folder of photographs to another; answers how many lie there then. */
 export async function copyPhotos(from: string, to: string): Promise<number> {
   let count = 0
-  for (const shelf of await names(join(from, 'kept'))) {
-    for (const name of await names(join(from, 'kept', shelf))) {
-      // Small pictures and what goes out are made again when first wanted.
-      if (!/^[0-9a-f]{64}$/.test(name)) continue
-      await copyOne(join(from, 'kept', shelf, name), join(to, 'kept', shelf, name))
-      count++
-    }
+  for await (const hash of keptPhotos(from)) {
+    await copyWhole(photoIn(from, hash), photoIn(to, hash))
+    count++
   }
   return count
 }
 
-async function copyOne(from: string, to: string): Promise<void> {
+/** Copies a file whose name says its content: it appears whole or not at all, and what is there in its length stays. */
+export async function copyWhole(from: string, to: string): Promise<void> {
   const [here, there] = await Promise.all([stat(from), stat(to).catch(() => null)])
   if (there?.size === here.size) return
   await mkdir(dirname(to), { recursive: true })

@@ -1,6 +1,6 @@
 'use client'
 // A kept photograph as the lab's server gives it: small for a strip, larger to look at, whole to take away.
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import type { Photo } from '#lib/words'
 import { useSave } from '../../_board/index.ts'
 
@@ -18,16 +18,48 @@ type PhotoPictureProps = {
   readonly className: string
 }
 
-/** The picture, or a word where it cannot be had. */
+/** Why no picture came, as far as the lab says: the file is not there, one may not see it, it cannot be reached. */
+type Why = 'not there' | 'not shown' | 'out of reach'
+
+const whys: Readonly<Record<Why, string>> = {
+  'not there': 'Its file never came to the lab. Whoever took it may add it again.',
+  'not shown': 'Not shown to you now. Open the lab again.',
+  'out of reach': 'The lab is out of reach. It is shown when that is over.',
+}
+
+async function askWhy(source: string): Promise<Why> {
+  try {
+    const { status } = await fetch(source, { method: 'GET' })
+    return status === 404 ? 'not there' : status === 401 || status === 403 ? 'not shown' : 'out of reach'
+  } catch {
+    return 'out of reach'
+  }
+}
+
+/** The picture, or what is the matter where it cannot be had. */
 export function PhotoPicture({ photo, side, label, className }: PhotoPictureProps) {
   const source = photoAddress(photo, side)
   const [failed, setFailed] = useState('')
   // Back in reach, it is asked for again.
   const asked = `${source} ${useSave().state === 'offline'}`
-  if (failed === asked)
+  const isFailed = failed === asked
+  const [why, setWhy] = useState<Why | null>(null)
+  useEffect(() => {
+    if (!isFailed) return
+    let isWanted = true
+    setWhy(null)
+    void askWhy(source).then((found) => isWanted && setWhy(found))
+    return () => {
+      isWanted = false
+    }
+  }, [isFailed, source])
+  if (isFailed)
     return (
-      <span className={`grid place-items-center bg-bench p-2 text-center text-small text-umber ${className}`}>
-        Not in reach now
+      <span
+        className={`grid place-items-center overflow-hidden bg-bench p-2 text-center text-small text-umber ${className}`}
+        role="status"
+      >
+        {why === null ? 'No picture' : whys[why]}
       </span>
     )
   return (

@@ -4,7 +4,9 @@ import { randomUUID } from 'node:crypto'
 import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { copyFile, open, rename, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
-import { copyPhotos, photosBeside } from './photos/copies.ts'
+import type { Shelf } from './photos/contract.ts'
+import { copyPhotos, photosBeside, sayOfSpoiled } from './photos/copies.ts'
+import { folderShelf } from './photos/folder.ts'
 import { labsIn } from './reads.ts'
 import type { Store } from './store/contract.ts'
 import { hasData, openLibsql } from './store/libsql.ts'
@@ -13,14 +15,11 @@ import { dataFile } from './store/sql/open.ts'
 /** A copy that cannot be made or used; the message is for eyes. */
 export class WrongCopy extends Error {}
 
-/** Where a data folder keeps its photographs. */
-export const photosIn = (folder: string): string => join(folder, 'photos')
-
 /**
- * Writes the whole lab of a data folder into a new file: it appears there complete, or not at all. Its photographs go
+ * Writes the whole lab of a store into a new file: it appears there complete, or not at all. The photographs of `shelf` go
  * into the folder for them beside it; answers where that is and how many there are.
  */
-export async function writeCopy(store: Store, folder: string, file: string): Promise<string> {
+export async function writeCopy(store: Store, shelf: Shelf, file: string): Promise<string> {
   if (existsSync(file)) throw new WrongCopy(`${file} exists already. Name a new file.`)
   mkdirSync(dirname(file), { recursive: true })
   const part = `${file}.${randomUUID()}.part`
@@ -32,9 +31,12 @@ export async function writeCopy(store: Store, folder: string, file: string): Pro
     // After the records: a photograph is kept before any record names it.
     const [lab] = await labsIn(store)
     const beside = photosBeside(file, lab ?? '')
-    const photos = await copyPhotos(photosIn(folder), beside)
+    const copied = await copyPhotos(shelf, folderShelf(beside))
     await rename(part, file)
-    return photos === 0 ? '' : ` Its photographs (${photos}) lie in ${beside}: keep both together.`
+    const { photos } = copied
+    return (
+      (photos === 0 ? '' : ` Its photographs (${photos}) lie in ${beside}: keep both together.`) + sayOfSpoiled(copied)
+    )
   } finally {
     await rm(part, { force: true })
   }
@@ -45,8 +47,8 @@ export interface ReadyCopy {
   readonly isDemo: boolean
   /** Where it lies, as a data folder of its own. */
   readonly folder: string
-  /** Copies the photographs that lie beside the backup into the data folder; says how many came. What is there stays. */
-  readonly bringPhotos: () => Promise<string>
+  /** Copies the photographs that lie beside the backup to a shelf; says how many came. What is there stays. */
+  readonly bringPhotos: (to: Shelf) => Promise<string>
   /** Puts the copy in place of the data, which must be closed; the former data stays in the folder it answers. */
   readonly use: () => { readonly former: string; readonly undo: () => void }
   readonly drop: () => void
@@ -61,9 +63,13 @@ export async function readyCopy(file: string, folder: string): Promise<ReadyCopy
   try {
     await copyFile(file, dataFile(aside))
     const labId = await labIn(aside, file)
-    const bringPhotos = async () => {
-      const photos = await copyPhotos(photosBeside(file, labId), photosIn(folder))
-      return photos === 0 ? ' No photographs lie beside it.' : ` Its photographs (${photos}) came with it.`
+    const bringPhotos = async (to: Shelf) => {
+      const copied = await copyPhotos(folderShelf(photosBeside(file, labId)), to)
+      const { photos } = copied
+      return (
+        (photos === 0 ? ' No photographs lie beside it.' : ` Its photographs (${photos}) came with it.`) +
+        sayOfSpoiled(copied)
+      )
     }
     return { isDemo: labId.startsWith('demo-'), folder: aside, bringPhotos, drop, use: () => swap(aside, folder, drop) }
   } catch (error) {

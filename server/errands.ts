@@ -9,8 +9,10 @@ import { ask, runningOn } from './console.ts'
 import { checkKind, readyCopy, WrongCopy, writeCopy } from './copies.ts'
 import { WrongFolder } from './house.ts'
 import { keptIn } from './installation.ts'
-import { fillDatabase, inStore, moveLab, nameOf, type Place } from './moving.ts'
+import { fillDatabase, inStore, moveLab, movePhotos, nameOf, type Place, shelfOf } from './moving.ts'
 import { readEverything, writeEverything } from './out/files.ts'
+import { ShelfTrouble } from './photos/contract.ts'
+import { BadPlace, photosPlace } from './photos/s3-place.ts'
 import { labsIn } from './reads.ts'
 import { BadSetting } from './settings.ts'
 import { StoreTrouble } from './store/contract.ts'
@@ -38,7 +40,9 @@ export async function runErrand(
     if (told && 'failed' in told) throw new WrongCopy(told.failed)
     process.stdout.write(`${told ? told.done : await errandsOf({ root, build })[name](what, place)}\n`)
   } catch (error) {
-    const isTold = [WrongCopy, StoreTrouble, WrongFolder, BadSetting].some((kind) => error instanceof kind)
+    const isTold = [WrongCopy, StoreTrouble, WrongFolder, BadSetting, ShelfTrouble, BadPlace].some(
+      (kind) => error instanceof kind,
+    )
     if (!(isTold && error instanceof Error)) throw error
     process.stderr.write(`${error.message}\n`)
     process.exitCode = 1
@@ -64,14 +68,18 @@ function read(name: Errand, args: readonly string[], root: string): { what: stri
   if (!store || store.kind === 'memory') throw new WrongCopy(`${usage}: TALUS_STORE names no store that lasts.`)
   const isReplaced = name === 'import' || name === 'move' || (name === 'restore' && store.kind === 'libsql')
   if (isReplaced && !data) throw new WrongCopy(`${usage}: expected the folder.`)
+  const photos = photosPlace(process.env.TALUS_PHOTOS || 'folder', process.env)
   const folder = data ? resolve(from, data) : resolve(root, '.data/demo')
-  return { what: wanted === 'file' ? resolve(from, what) : what, place: { folder, store: keptIn(folder, store) } }
+  return {
+    what: wanted === 'file' ? resolve(from, what) : what,
+    place: { folder, store: keptIn(folder, store), photos },
+  }
 }
 
 const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Place) => Promise<string>>> => ({
   backup: (file, place) =>
     inStore(place, async (store) => {
-      const photos = await writeCopy(store, place.folder, file)
+      const photos = await writeCopy(store, await shelfOf(place), file)
       return `The lab in ${nameOf(place)} is copied to ${file}.${photos}`
     }),
   restore,
@@ -79,34 +87,38 @@ const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Pl
   export: (file, place) =>
     inStore(place, async (store, lab) => {
       const at = new Date(systemClock.now()).toISOString()
-      return `Everything of the lab in ${nameOf(place)} ${await writeEverything(store, lab, place.folder, file, at)}`
+      return `Everything of the lab in ${nameOf(place)} ${await writeEverything(store, lab, await shelfOf(place), file, at)}`
     }),
   import: bringIn,
   move: async (to, place) => {
+    if (to === 'folder' || to.startsWith('s3://')) return movePhotos(place, photosPlace(to, process.env))
     const store = storeKind(to)
     if (!store || store.kind === 'memory')
-      throw new WrongCopy(`Expected libsql or postgres://…, got ${to.split(':')[0]}.`)
+      throw new WrongCopy(`Expected libsql, postgres://…, folder or s3://…, got ${to.split(':')[0]}.`)
     return moveLab(place, store)
   },
   invite: (person, { folder }) => inviteInto(folder, person, made),
 })
 
-async function bringIn(file: string, { folder, store }: Place): Promise<string> {
+async function bringIn(file: string, place: Place): Promise<string> {
+  const { folder, store } = place
   if (store.kind !== 'libsql')
     throw new WrongCopy('A file is brought into a folder; move takes it to PostgreSQL from there.')
-  const { name, records, entries, texts, photos, missing } = await readEverything(file, folder)
+  const { name, records, entries, texts, photos, missing } = await readEverything(file, folder, await shelfOf(place))
   const came = photos.size === 0 ? '' : `, ${photos.size - missing} of ${photos.size} photographs`
   return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts${came}.`
 }
 
-async function restore(file: string, { folder, store }: Place): Promise<string> {
+async function restore(file: string, place: Place): Promise<string> {
+  const { folder, store } = place
   mkdirSync(folder, { recursive: true })
+  const shelf = await shelfOf(place)
   const copy = await readyCopy(file, folder)
   try {
     if (store.kind === 'postgres') {
       const rows = await fillDatabase(copy, folder, store.url)
-      const photos = await copy.bringPhotos()
-      return `The lab of ${file} is in ${nameOf({ folder, store })} now: ${rows} rows, read back and compared.${photos}`
+      const photos = await copy.bringPhotos(shelf)
+      return `The lab of ${file} is in ${nameOf(place)} now: ${rows} rows, read back and compared.${photos}`
     }
     if (existsSync(folder) && hasData(folder)) {
       // Opened once: refuses while somebody else is at it, and folds its last writes into the one file.
@@ -115,7 +127,7 @@ async function restore(file: string, { folder, store }: Place): Promise<string> 
       await present.close()
       checkKind(lab ?? null, copy.isDemo, folder)
     }
-    const photos = await copy.bringPhotos()
+    const photos = await copy.bringPhotos(shelf)
     const { former } = copy.use()
     return `The lab in ${folder} is the one of ${file} now; what was there before is in ${former}.${photos}`
   } finally {

@@ -1,13 +1,12 @@
 // Everything that lives while one lab is open: its store, its rooms, its door. Opened at the start, closed at the end,
 // and closed and opened again around a restore. One folder holds one lab: a demo stays a demo, a real lab real.
 import type { WebSocket } from 'ws'
-import { photosIn } from './copies.ts'
 import { type Door, type LabBehind, openDoor, type PinBrakes, type Session } from './door/index.ts'
 import { foundDemo, foundLab } from './found.ts'
 import type { Arrival } from './http/sockets.ts'
 import { keptIn, schemaOf } from './installation.ts'
 import { keepDemoPhotos } from './photos/demo-photos.ts'
-import { photoFolder } from './photos/folder.ts'
+import { openPhotos } from './photos/open.ts'
 import { labsIn, logsOf, type Reads } from './reads.ts'
 import { sealed, verifyLog } from './sealing.ts'
 import type { Settings } from './settings.ts'
@@ -52,7 +51,7 @@ export interface World {
 export class WrongFolder extends Error {}
 
 /** What of the settings a house is opened with. */
-export type HouseSettings = Pick<Settings, 'data' | 'store' | 'newLab' | 'makesDemo' | 'zone' | 'scale'>
+export type HouseSettings = Pick<Settings, 'data' | 'store' | 'photos' | 'newLab' | 'makesDemo' | 'zone' | 'scale'>
 
 const SWEEP_MS = 60_000
 
@@ -118,14 +117,14 @@ async function lookOver(store: Store, labId: string, log: Log): Promise<void> {
 /** The folder's lab; made first when the folder is new. */
 async function labIn(
   store: Store,
-  { data, newLab, makesDemo, zone, scale }: HouseSettings,
+  { data, newLab, makesDemo, zone, scale, photos: place }: HouseSettings,
   world: World,
 ): Promise<string> {
   const [found, another] = await labsIn(store)
   if (another) throw new WrongFolder(`The folder ${data} holds more than one lab; this version serves one.`)
   if (!found && newLab === null) {
     if (!makesDemo) throw new WrongFolder(`There is no lab in ${data}.`)
-    const photos = photoFolder({ folder: photosIn(data), clock: world.clock })
+    const { photos } = await openPhotos(place, data, world)
     return foundDemo(store, world, zone, scale, (wanted) => keepDemoPhotos(photos, wanted))
   }
   if (!found) return foundLab(store, world, zone, newLab ?? '')

@@ -4,7 +4,7 @@ import { hostname } from 'node:os'
 import { writeLog } from './audit.ts'
 import { fetchCalendar } from './calendar-in/fetch-calendar.ts'
 import { type Console, makeConsole } from './console.ts'
-import { checkKind, photosIn, readyCopy, writeCopy } from './copies.ts'
+import { checkKind, readyCopy, writeCopy } from './copies.ts'
 import { type House, openHouse, type World } from './house.ts'
 import { makeApi } from './http/api.ts'
 import type { LabAtPort } from './http/lab-at-port.ts'
@@ -14,9 +14,8 @@ import { type OpenOptions, openLab } from './open-lab.ts'
 import { calendarBehind } from './out/calendar.ts'
 import { writeEverything } from './out/files.ts'
 import { outletsOf } from './out/outlets.ts'
-import type { PhotoStore } from './photos/contract.ts'
-import { photoFolder } from './photos/folder.ts'
 import { lookingIn } from './photos/looking.ts'
+import { type OpenPhotos, openPhotos } from './photos/open.ts'
 import { readingsOf } from './readings.ts'
 import type { Settings } from './settings.ts'
 import { standBy } from './stand-by.ts'
@@ -31,6 +30,8 @@ export interface LabHere extends Pick<LabAtPort, 'labId' | 'open' | 'connect'> {
   readonly announce: () => void
   /** True while edits can be kept, here or where this process hands on to. */
   readonly isReady: () => boolean
+  /** False while it is known that photographs can be neither kept nor shown. */
+  readonly arePhotosWell: () => boolean
   readonly errand: Console['errand']
   /** Finishes what is being kept and says goodbye to everybody here. */
   readonly close: () => Promise<void>
@@ -52,7 +53,9 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
   let labId = ''
   let isOver = false
   // Kept over restores: what is being uploaded goes on.
-  const photos = photoFolder({ folder: photosIn(settings.data), clock })
+  const photographs = openPhotos(settings.photos, settings.data, world)
+  // Told where it is waited for.
+  photographs.catch(() => {})
   const isShared = keptIn(settings.data, settings.store).kind === 'postgres'
 
   /** Opens the lab as the settings say, here and now. */
@@ -63,13 +66,14 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
       if (opened) void lost()
     }
     const shared = { address: settings.address ?? addressOf(base()), onLost }
+    const kept = await photographs
     const house = await openHouse(how, world, (store, id) => openLab(store, id, world), shared)
     // Closed meanwhile: nobody would let go of it any more.
     if (isLost || isOver) {
       await house.close()
       throw new OwnedElsewhere(null)
     }
-    opened = { ...withApi(house, world), photos }
+    opened = { ...withApi(house, world), ...kept }
     labId = house.labId
     announce()
   }
@@ -94,12 +98,12 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
   const errands = makeConsole(settings.data, {
     async backup(file) {
       const { store } = here()
-      const photos = await writeCopy(store, settings.data, file)
+      const photos = await writeCopy(store, (await photographs).shelf, file)
       return `The lab in ${settings.data} is copied to ${file}, while it runs.${photos}`
     },
     async export(file) {
       const at = new Date(clock.now()).toISOString()
-      return `Everything of the lab in ${settings.data} ${await writeEverything(here().store, labId, settings.data, file, at)}`
+      return `Everything of the lab in ${settings.data} ${await writeEverything(here().store, labId, (await photographs).shelf, file, at)}`
     },
     log: async (file) => writeLog(here().store, labId, file),
     invite: async (name) => linkFor(here(), name, linkBase(settings, base())),
@@ -112,7 +116,7 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
       const copy = await readyCopy(file, settings.data)
       try {
         checkKind(labId, copy.isDemo, settings.data)
-        const photos = await copy.bringPhotos()
+        const photos = await copy.bringPhotos((await photographs).shelf)
         opened = null
         await house.close()
         const { former, undo } = copy.use()
@@ -150,6 +154,7 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
     open: () => opened,
     elsewhere: stands.elsewhere,
     isReady: () => opened?.house.isWell() ?? stands.elsewhere()?.isReady ?? false,
+    arePhotosWell: () => opened?.photos.isWell() ?? true,
     connect(socket, arrival) {
       if (opened) opened.house.lab.connect(socket, arrival)
       else socket.close()
@@ -176,7 +181,7 @@ function addressOf(base: string): string | null {
   return url.origin
 }
 
-type Opened = ReturnType<typeof withApi> & { readonly photos: PhotoStore }
+type Opened = ReturnType<typeof withApi> & OpenPhotos
 
 const withApi = (house: House, { clock, build = '' }: World & OpenOptions) => ({
   house,

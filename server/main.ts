@@ -68,6 +68,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     labFor: served.labFor,
     errand: served.errand,
     isReady: served.isReady,
+    arePhotosWell: served.arePhotosWell,
   })
   // Others on the database must know where this process is before it takes a lab.
   const isFirst = settings.store.kind === 'postgres' || settings.labs !== null

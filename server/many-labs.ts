@@ -13,6 +13,7 @@ export interface Restful extends Omit<LabAtPort, 'isHost' | 'elsewhere' | 'use'>
   /** Address of the process that has it; null while it is here, or nowhere. */
   readonly elsewhere: () => string | null
   readonly isReady: () => boolean
+  readonly arePhotosWell: () => boolean
   readonly connections: () => number
   readonly close: () => Promise<void>
 }

@@ -22,6 +22,8 @@ export interface ServedLabs {
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   /** True while edits can be kept, here or where this process hands on to. */
   readonly isReady: () => boolean
+  /** False while it is known of some open lab that its photographs can be neither kept nor shown. */
+  readonly arePhotosWell: () => boolean
   /** Labs that are open in this process. */
   readonly open: () => number
   readonly connections: () => number
@@ -60,7 +62,13 @@ export function oneLab({ settings, world, base }: Serving): ServedLabs {
     use: () => () => {},
   }
   return {
-    ...{ enter: lab.enter, errand: lab.errand, isReady: lab.isReady, close: lab.close },
+    ...{
+      enter: lab.enter,
+      errand: lab.errand,
+      isReady: lab.isReady,
+      arePhotosWell: lab.arePhotosWell,
+      close: lab.close,
+    },
     labFor: async () => atPort,
     open: () => (lab.house() ? 1 : 0),
     connections: () => houseConnections(lab),
@@ -126,6 +134,7 @@ export function allLabs(folder: string, { settings, world, base }: Serving): Ser
       const awake = labs.awake()
       return awake.length === 0 || awake.some((lab) => lab.isReady())
     },
+    arePhotosWell: () => labs.awake().every((lab) => lab.arePhotosWell()),
     open: () => labs.awake().filter((lab) => lab.open() !== null).length,
     connections: () => labs.awake().reduce((sum, lab) => sum + lab.connections(), 0),
     async sayWhere() {

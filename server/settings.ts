@@ -6,6 +6,7 @@ import { instantOf, isZone, minuteOf } from '#lib/base'
 import { type IsProxy, proxiesOf } from './http/address.ts'
 import type { LogKind } from './logs.ts'
 import { options } from './options.mjs'
+import { BadPlace, type PhotosPlace, photosPlace } from './photos/s3-place.ts'
 import { type StoreKind, storeKind } from './store/open.ts'
 
 export interface Settings {
@@ -24,6 +25,7 @@ export interface Settings {
   /** Labs among others that are open at once. */
   readonly awakeMax: number
   readonly store: StoreKind
+  readonly photos: PhotosPlace
   readonly isProxy: IsProxy
   readonly log: LogKind
   /** Port of this machine alone that figures are read from; null for none. */
@@ -88,6 +90,7 @@ export function readSettings(
     restMs: whole('TALUS_REST', textOr('rest', '600'), 1, 86_400) * 1000,
     awakeMax: whole('TALUS_AWAKE', textOr('awake', '100'), 1, 10_000),
     store,
+    photos: photos(textOr('photos', 'folder'), env),
     isProxy: proxies(textOr('proxy', '')),
     log: logKind(textOr('log', 'plain')),
     metrics: metricsPort(textOr('metrics', null)),
@@ -123,6 +126,14 @@ function moment(zone: string, text: string | null): number | null {
     throw new BadSetting(`--as-if expects a local moment such as 2026-03-12T09:25, got ${text}.`)
   }
   return instantOf(zone, date, minuteOf(time))
+}
+
+function photos(text: string, env: Readonly<Record<string, string | undefined>>): PhotosPlace {
+  try {
+    return photosPlace(text, env)
+  } catch (error) {
+    throw error instanceof BadPlace ? new BadSetting(error.message) : error
+  }
 }
 
 function logKind(text: string): LogKind {

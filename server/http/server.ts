@@ -4,6 +4,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
+import { ShelfTrouble } from '../photos/contract.ts'
 import type { Clock, Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, calendarTokenOf, refuse, tooOften } from './api.ts'
@@ -33,6 +34,8 @@ export interface HttpParts {
   /** The console's errands under /console/: null when the request is not allowed or not known. */
   readonly errand: (request: IncomingMessage, path: string) => Promise<Answer | null>
   readonly isReady: () => boolean
+  /** False while it is known that photographs can be neither kept nor shown. */
+  readonly arePhotosWell: () => boolean
   readonly pages: Pages
   readonly sockets: Sockets
   readonly clock: Clock
@@ -101,7 +104,13 @@ async function answerFor(
   whence: Whence,
 ): Promise<void> {
   const photo = photoPathOf(url.pathname)
-  if (photo) return answerPhoto(parts, request, response, url, whence, photo)
+  if (photo)
+    return answerPhoto(parts, request, response, url, whence, photo).catch((error: unknown) => {
+      if (!(error instanceof ShelfTrouble) || response.headersSent) throw error
+      // What came of an upload stays here and goes on the shelf when it is asked after again.
+      response.setHeader('connection', 'close')
+      send(response, refuse({ refused: 'not-now' }))
+    })
   const token = calendarTokenOf(url.pathname)
   if (token) return answerCalendar(parts, request, response, token)
   const file = outPathOf(url.pathname)
@@ -123,7 +132,9 @@ async function answerForProcess(
   if (path === '/health') return send(response, { status: 200, body: { health: 'up', build: port.build } })
   if (path === '/ready') {
     const isReady = port.isReady()
-    return send(response, { status: isReady ? 200 : 503, body: { ready: isReady } })
+    // Edits can be kept also while photographs cannot: no reason to send anybody elsewhere, but said.
+    const body = { ready: isReady, photographs: port.arePhotosWell() }
+    return send(response, { status: isReady ? 200 : 503, body })
   }
   if (!isForUs(request, whence, port.isProxy, port.isOwnName)) return misdirected(response)
   return send(response, (await port.errand(request, path)) ?? refuse({ refused: 'not-found' }))

@@ -3,7 +3,8 @@ import { randomUUID } from 'node:crypto'
 import { createReadStream, existsSync, mkdirSync } from 'node:fs'
 import { open, rename, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
-import { intoEmpty, photosIn, WrongCopy } from '../copies.ts'
+import { intoEmpty, WrongCopy } from '../copies.ts'
+import type { Shelf } from '../photos/contract.ts'
 import { sealed } from '../sealing.ts'
 import type { Store } from '../store/contract.ts'
 import { openLibsql } from '../store/libsql.ts'
@@ -13,13 +14,12 @@ import { everythingOf } from './everything.ts'
 import { photosOfExport, readPhotoFiles, writePhotoFiles } from './photo-files.ts'
 
 /**
- * Writes the lab as JSON Lines into a new file, and the photographs of its data folder into a folder beside it; says
- * where.
+ * Writes the lab as JSON Lines into a new file, and the photographs of its shelf into a folder beside it; says where.
  */
 export async function writeEverything(
   store: Store,
   lab: string,
-  folder: string,
+  shelf: Shelf,
   file: string,
   at: string,
 ): Promise<string> {
@@ -33,7 +33,7 @@ export async function writeEverything(
     await out.close()
     // After the records: a photograph is kept before any record names it.
     const beside = photosOfExport(file)
-    const photos = await writePhotoFiles(photosIn(folder), beside)
+    const photos = await writePhotoFiles(shelf, beside)
     await rename(part, file)
     return `is in ${file}${photos === 0 ? '.' : `, its photographs (${photos}) in ${beside}: keep both together.`}`
   } finally {
@@ -50,13 +50,17 @@ async function nameOf(store: Store, lab: string): Promise<string> {
 }
 
 /** Makes the lab of a file in a folder that holds none; `missing`: photographs its records name that are not beside it. */
-export async function readEverything(file: string, folder: string): Promise<BroughtIn & { readonly missing: number }> {
+export async function readEverything(
+  file: string,
+  folder: string,
+  shelf: Shelf,
+): Promise<BroughtIn & { readonly missing: number }> {
   if (!existsSync(file)) throw new WrongCopy(`There is no file ${file}.`)
   return intoEmpty(folder, async (aside) => {
     const store = await openLibsql({ folder: aside })
     try {
       const brought = await bringIn(sealed(store, systemChance), () => createReadStream(file))
-      const missing = await readPhotoFiles(photosOfExport(file), photosIn(folder), brought.photos)
+      const missing = await readPhotoFiles(photosOfExport(file), shelf, brought.photos)
       return { ...brought, missing }
     } catch (error) {
       if (error instanceof WrongFile) throw new WrongCopy(`${file}: ${error.message} Nothing was brought in.`)

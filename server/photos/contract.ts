@@ -1,7 +1,9 @@
 // Where photographs are kept: whole files under the name of their content, so that each is kept once, however often it
-// is sent. An upload comes in pieces; what has come in stays, so a lost network goes on where it ended.
+// is sent. An upload comes in pieces; what has come in stays, so a lost network goes on where it ended. Whole files lie on
+// a shelf: a folder, or storage that speaks S3.
 import type { Readable } from 'node:stream'
 import type { PhotoAnswer, PhotoForm, smallSides } from '#lib/words'
+import type { PictureSize } from './picture.ts'
 
 /** Bytes that one person may send in 24 hours. */
 export const DAY_BYTES_MAX = 4 * 1024 * 1024 * 1024
@@ -40,4 +42,24 @@ export interface PhotoStore {
   readonly small: (hash: string, side: SmallSide) => Promise<PhotoBytes | null>
   /** Full size for going out of the house: upright, colours kept, no position, no maker's notes. */
   readonly outgoing: (hash: string) => Promise<PhotoBytes | null>
+  /** False while it knows that nothing can be kept or read. */
+  readonly isWell: () => boolean
+}
+
+/** The shelf cannot keep or read now; nothing was lost, and the message is for eyes. */
+export class ShelfTrouble extends Error {}
+
+/** Files under names of hex digits, dots and letters. Every call throws a ShelfTrouble while the shelf is out of reach. */
+export interface Shelf {
+  readonly find: (name: string) => Promise<{ readonly size: number; readonly form: PhotoForm } | null>
+  /** What a picture that lies there says of itself. */
+  readonly seen: (name: string) => Promise<PictureSize | null>
+  /** Takes a copy of a local file: durable when it fulfils, whole or not there at all. */
+  readonly put: (name: string, file: string, seen: PictureSize) => Promise<void>
+  readonly stream: (name: string) => Readable
+  /** Lends a file of the local disk with the content; null when there is none. */
+  readonly withLocal: <T>(name: string, use: (file: string) => Promise<T>) => Promise<T | null>
+  /** The whole photographs, by hash. What is made of them (a name with a dot) is not among them. */
+  readonly whole: () => AsyncGenerator<{ readonly hash: string; readonly size: number }>
+  readonly isWell: () => boolean
 }

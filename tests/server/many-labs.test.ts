@@ -42,6 +42,7 @@ function aRow({ awakeMax = 3, broken = new Set<string>(), tookMs = 100 } = {}) {
         open: () => (lab.state === 'open' ? ({} as ReturnType<Restful['open']>) : null),
         elsewhere: () => null,
         isReady: () => lab.state === 'open',
+        arePhotosWell: () => true,
         connect: () => {},
         connections: () => lab.people,
       }

@@ -51,7 +51,7 @@ beforeAll(async () => {
   const lab = { isHost: hostsOf([]), open: () => null, elsewhere: () => owner, use: () => () => {} }
   const parts = {
     ...{ build: 'b1', isDev: false, isProxy, labFor: async () => lab, isOwnName: hostsOf([]) },
-    ...{ errand: async () => null, isReady: () => owner !== null, log: () => {} },
+    ...{ errand: async () => null, isReady: () => owner !== null, arePhotosWell: () => true, log: () => {} },
   } as unknown as HttpParts
   standingBy = await listen(makeHttp(parts))
 })

@@ -11,12 +11,25 @@ import { makeApi } from '../../../server/http/api.ts'
 import type { LabAtPort } from '../../../server/http/lab-at-port.ts'
 import { makeHttp } from '../../../server/http/server.ts'
 import { makeSockets } from '../../../server/http/sockets.ts'
-import { photoFolder } from '../../../server/photos/folder.ts'
+import { type Shelf, ShelfTrouble } from '../../../server/photos/contract.ts'
+import { folderShelf } from '../../../server/photos/folder.ts'
+import { photoStore } from '../../../server/photos/uploads.ts'
 import { aDoor } from '../../kit/door.ts'
 
 const labId = 'demo-01hzzzzzzzzzzzzzzzzzzzzzzz'
 const folder = mkdtempSync(join(tmpdir(), 'talus-photos-http-'))
 const noise = { type: 'gaussian', mean: 128, sigma: 60 } as const
+/** True while the shelf is out of reach. */
+let isAway = false
+function shelf(): Shelf {
+  const kept = folderShelf(folder)
+  const put: Shelf['put'] = async (...args) => {
+    if (isAway) throw new ShelfTrouble('away')
+    await kept.put(...args)
+  }
+  return { ...kept, put, isWell: () => !isAway }
+}
+
 const cookies = new Map<string, string>()
 let url: string
 let photo: Buffer
@@ -34,7 +47,7 @@ beforeAll(async () => {
     open: () => ({
       ...{ door, api, outlets: () => null, calendar: () => null },
       mayLook: async ({ role }, pieceId) => role !== 'wall' && pieceId === 'skull',
-      photos: photoFolder({ folder, clock }),
+      photos: photoStore({ folder, clock, shelf: shelf() }),
     }),
     elsewhere: () => null,
     connect: () => {},
@@ -48,6 +61,7 @@ beforeAll(async () => {
     isOwnName: hostsOf([]),
     errand: nothing,
     isReady: () => true,
+    arePhotosWell: () => !isAway,
     pages: { serve: async (_, response) => void response.end(), upgrade: () => false, close: async () => {} },
     sockets: makeSockets(),
     clock,
@@ -132,4 +146,20 @@ test('what was sent in two pieces is there upright, without position, for those 
   const etag = seen.headers.get('etag') ?? ''
   expect((await look('ruth', '', { 'if-none-match': etag })).status).toBe(304)
   expect((await look('nobody', '', { 'if-none-match': etag })).status).toBe(401)
+})
+
+test('while the shelf is out of reach an upload is told not now, edits go on, and readiness says which', async () => {
+  const another = await sharp({ create: { width: 300, height: 200, channels: 3, background: '#777', noise } })
+    .jpeg()
+    .toBuffer()
+  isAway = true
+  const sent = await put('bea', 0, another.length, { 'x-talus': '1' }, another)
+  expect([sent.status, await sent.json()]).toEqual([503, { refused: 'not-now' }])
+  const ready = await fetch(`${url}/ready`)
+  expect([ready.status, await ready.json()]).toEqual([200, { ready: true, photographs: false }])
+  isAway = false
+  const name = createHash('sha256').update(another).digest('hex')
+  // It came whole: asked after, it is kept without being sent again.
+  const asked = await fetch(`${url}/api/uploads/${name}?size=${another.length}`, { headers: as('bea') })
+  expect([asked.status, await asked.json()]).toMatchObject([200, { state: 'kept' }])
 })

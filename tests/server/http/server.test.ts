@@ -64,6 +64,7 @@ beforeAll(async () => {
     isOwnName: hostsOf([]),
     errand: async () => null,
     isReady: () => isOpen,
+    arePhotosWell: () => true,
     pages: {
       serve: async (request, response) => {
         if (request.url === '/broken') throw new Error('a page that fails')

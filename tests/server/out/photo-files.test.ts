@@ -1,15 +1,14 @@
 // A lab with its photographs goes out as JSON Lines and files beside it, and both come in again the same.
 import { createHash } from 'node:crypto'
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { dirname, join } from 'node:path'
+import { join } from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import { type Change, put } from '#lib/words'
 import { foundLab } from '../../../server/found.ts'
 import { writeEverything } from '../../../server/out/files.ts'
 import { photosOfExport, readPhotoFiles, writePhotoFiles } from '../../../server/out/photo-files.ts'
-import { photoIn } from '../../../server/photos/copies.ts'
-import { photoFolder } from '../../../server/photos/folder.ts'
+import { folderShelf, photoFolder, placeIn } from '../../../server/photos/folder.ts'
 import { memoryStore } from '../../../server/store/memory.ts'
 import { fakeClock } from '../../kit/fake-clock.ts'
 import { fakeChance } from '../../kit/fake-lab.ts'
@@ -43,7 +42,6 @@ async function twoKept() {
 
 test('originals come out by hash and in again to the byte; small pictures are made anew where they are wanted', async () => {
   const { photos, files, hashes } = await twoKept()
-  const data = dirname(photos)
   const store = memoryStore()
   const world = { clock: fakeClock(), chance: fakeChance(1) }
   const lab = await foundLab(store, world, 'Europe/Lisbon', 'A lab')
@@ -51,14 +49,14 @@ test('originals come out by hash and in again to the byte; small pictures are ma
   const entry = { opId: 'p', kind: 'mark', op: {}, personId: 'ana', at: '2026-03-12T09:00:00.000Z', subjects: [] }
   await store.append(lab, await store.head(lab), [{ ...entry, changes: named }])
   const file = join(freshFolder(), 'out', 'lab.jsonl')
-  const said = await writeEverything(store, lab, data, file, entry.at)
+  const said = await writeEverything(store, lab, folderShelf(photos), file, entry.at)
   expect(said).toBe(`is in ${file}, its photographs (2) in ${file}.photos: keep both together.`)
   expect(readdirSync(photosOfExport(file)).toSorted()).toEqual([`${hashes[0]}.jpg`, `${hashes[1]}.png`].toSorted())
 
   const other = join(freshFolder(), 'photos')
-  expect(await readPhotoFiles(photosOfExport(file), other, new Set(hashes))).toBe(0)
+  expect(await readPhotoFiles(photosOfExport(file), folderShelf(other), new Set(hashes))).toBe(0)
   hashes.forEach((hash, n) => {
-    expect(readFileSync(photoIn(other, hash)).equals(files[n] ?? Buffer.alloc(0))).toBe(true)
+    expect(readFileSync(placeIn(other, hash)).equals(files[n] ?? Buffer.alloc(0))).toBe(true)
   })
   const small = await photoFolder({ folder: other, clock: { now: () => 0 } }).small(hashes[0] ?? '', 320)
   expect(small?.form).toBe('jpeg')
@@ -68,17 +66,19 @@ test('a file that is not what its name says brings nothing in; what is not there
   const { photos, hashes } = await twoKept()
   const [one = '', two = ''] = hashes
   const out = join(freshFolder(), 'lab.jsonl.photos')
-  expect(await writePhotoFiles(photos, out)).toBe(2)
+  expect(await writePhotoFiles(folderShelf(photos), out)).toBe(2)
   const other = join(freshFolder(), 'photos')
   writeFileSync(join(out, `${two}.png`), '#!/bin/sh\necho renamed\n')
-  await expect(readPhotoFiles(out, other, new Set(hashes))).rejects.toThrow('is not the photograph that its name says')
+  await expect(readPhotoFiles(out, folderShelf(other), new Set(hashes))).rejects.toThrow(
+    'is not the photograph that its name says',
+  )
   expect(existsSync(other)).toBe(false)
   rmSync(join(out, `${two}.png`))
   mkdirSync(join(out, 'notes'))
-  expect(await readPhotoFiles(out, other, new Set(hashes))).toBe(1)
-  expect(existsSync(photoIn(other, one))).toBe(true)
+  expect(await readPhotoFiles(out, folderShelf(other), new Set(hashes))).toBe(1)
+  expect(existsSync(placeIn(other, one))).toBe(true)
   // What no record names stays outside.
   const third = join(freshFolder(), 'photos')
-  expect(await readPhotoFiles(out, third, new Set())).toBe(0)
+  expect(await readPhotoFiles(out, folderShelf(third), new Set())).toBe(0)
   expect(existsSync(third)).toBe(false)
 })

@@ -3,10 +3,13 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, wr
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
-import { photosIn, writeCopy } from '../../../server/copies.ts'
+import { writeCopy } from '../../../server/copies.ts'
 import { copyPhotos, photosBeside } from '../../../server/photos/copies.ts'
+import { folderShelf } from '../../../server/photos/folder.ts'
+import { photosIn } from '../../../server/photos/open.ts'
 import { openLibsql } from '../../../server/store/libsql.ts'
 import { seed, seedChanges } from '../../kit/fake-lab.ts'
+import { aPhoto, uploadOf } from '../../kit/picture-files.ts'
 import { storeWorker } from '../../kit/store-worker.ts'
 
 const root = mkdtempSync(join(tmpdir(), 'talus-copies-'))
@@ -17,13 +20,15 @@ const files = (folder: string) =>
     .flatMap((one) => (one.isFile() ? [one.name] : []))
     .sort()
 
-const [one, two] = ['ab', 'cd'].map((start) => start.repeat(32)) as [string, string]
 const kept = (folder: string, hash: string) => join(photosIn(folder), 'kept', hash.slice(0, 2), hash)
 
-function keep(folder: string, hash: string, text: string): void {
+/** Keeps a picture in a folder; answers its hash. */
+function keep(folder: string, bytes: Uint8Array): string {
+  const { hash } = uploadOf(bytes)
   mkdirSync(join(photosIn(folder), 'kept', hash.slice(0, 2)), { recursive: true })
-  writeFileSync(kept(folder, hash), text)
+  writeFileSync(kept(folder, hash), bytes)
   writeFileSync(`${kept(folder, hash)}.320.jpg`, 'small')
+  return hash
 }
 
 test('two backups of a lab share its photographs, and a restore into another folder has them', async () => {
@@ -31,22 +36,29 @@ test('two backups of a lab share its photographs, and a restore into another fol
   const store = await openLibsql({ folder: data, worker: await storeWorker() })
   await seed(store, seedChanges())
   const backups = join(root, 'backups')
-  expect(await writeCopy(store, data, join(backups, 'none.talus'))).toBe('')
+  expect(await writeCopy(store, folderShelf(photosIn(data)), join(backups, 'none.talus'))).toBe('')
 
-  keep(data, one, 'first')
+  const [first, second] = [await aPhoto(), await aPhoto('png')]
+  const one = keep(data, first)
   mkdirSync(join(photosIn(data), 'coming'))
-  writeFileSync(join(photosIn(data), 'coming', `bea.${two}.9`), 'half')
-  expect(await writeCopy(store, data, join(backups, 'monday.talus'))).toContain('Its photographs (1) lie in ')
+  writeFileSync(join(photosIn(data), 'coming', `bea.${'cd'.repeat(32)}.9`), 'half')
+  expect(await writeCopy(store, folderShelf(photosIn(data)), join(backups, 'monday.talus'))).toContain(
+    'Its photographs (1) lie in ',
+  )
   const beside = join(backups, 'photos-fake')
   expect(files(beside)).toEqual([one])
-  const since = statSync(join(beside, 'kept', 'ab', one)).mtimeMs
-  keep(data, two, 'second')
-  await writeCopy(store, data, join(backups, 'tuesday.talus'))
+  const since = statSync(join(beside, 'kept', one.slice(0, 2), one)).mtimeMs
+  const two = keep(data, second)
+  await writeCopy(store, folderShelf(photosIn(data)), join(backups, 'tuesday.talus'))
   await store.close()
-  expect(files(beside)).toEqual([one, two])
-  expect(statSync(join(beside, 'kept', 'ab', one)).mtimeMs).toBe(since)
+  expect(files(beside)).toEqual([one, two].sort())
+  expect(statSync(join(beside, 'kept', one.slice(0, 2), one)).mtimeMs).toBe(since)
 
   const other = join(root, 'other')
-  expect(await copyPhotos(photosBeside(join(backups, 'tuesday.talus'), 'fake'), photosIn(other))).toBe(2)
-  expect([readFileSync(kept(other, one), 'utf8'), readFileSync(kept(other, two), 'utf8')]).toEqual(['first', 'second'])
+  const copied = await copyPhotos(
+    folderShelf(photosBeside(join(backups, 'tuesday.talus'), 'fake')),
+    folderShelf(photosIn(other)),
+  )
+  expect(copied).toEqual({ photos: 2, spoiled: [] })
+  expect([readFileSync(kept(other, one)), readFileSync(kept(other, two))]).toEqual([first, second])
 })

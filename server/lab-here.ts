@@ -73,7 +73,7 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
       await house.close()
       throw new OwnedElsewhere(null)
     }
-    opened = { ...withApi(house, world), ...kept }
+    opened = { ...withApi(house, world, kept.photos), ...kept }
     labId = house.labId
     announce()
   }
@@ -183,11 +183,11 @@ function addressOf(base: string): string | null {
 
 type Opened = ReturnType<typeof withApi> & OpenPhotos
 
-const withApi = (house: House, { clock, build = '' }: World & OpenOptions) => ({
+const withApi = (house: House, { clock, build = '' }: World & OpenOptions, photos: PhotoStore) => ({
   house,
   door: house.door,
   mayLook: lookingIn(house),
   api: makeApi({ door: house.door, readings: readingsOf(house, clock), clock, build, fetchCalendar }),
-  outlets: outletsOf(house, clock),
+  outlets: outletsOf({ ...house, photos }, clock),
   calendar: calendarBehind(house, clock),
 })

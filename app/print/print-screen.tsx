@@ -3,7 +3,7 @@
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { useBoard, useWho } from '../_board/index.ts'
-import { Button, Notice, PageHeading, RowsComing } from '../_parts/controls/index.ts'
+import { Button, ButtonFace, buttonClass, Notice, PageHeading, RowsComing } from '../_parts/controls/index.ts'
 import { ChoosePiece } from '../_shell/choose-piece.tsx'
 import { SheetScreen } from '../sheet/sheet-screen.tsx'
 
@@ -30,14 +30,21 @@ export function PrintScreen() {
         <PageHeading
           title="Records to print"
           actions={
-            <Button kind="ink" mark="print" disabled={chosen.length === 0} onClick={() => window.print()}>
-              Print
-            </Button>
+            <>
+              {chosen.length === 0 ? null : (
+                <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${chosen.join(',')}`} download>
+                  <ButtonFace>Take out as PDF</ButtonFace>
+                </a>
+              )}
+              <Button kind="ink" mark="print" disabled={chosen.length === 0} onClick={() => window.print()}>
+                Print
+              </Button>
+            </>
           }
         />
         <p>
-          Each piece begins on a page of its own, its whole treatment record with it. The browser’s own print dialog
-          also keeps them as a PDF.
+          Each piece begins on a page of its own, its whole treatment record with it. Printed, they are the Sheets as
+          they stand on the screen; the PDF is a plain file for whoever has no Talus, with the latest photographs.
         </p>
         {isFull ? (
           <Notice kind="plain">Twenty at a time. Print these, then choose anew.</Notice>

@@ -46,6 +46,9 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
         <Button mark="print" onClick={() => window.print()}>
           Print
         </Button>
+        <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${sheet.id}`} download>
+          PDF
+        </a>
         {at.mayWrite && !at.isResting ? (
           <Link className={buttonClass('line')} href={`/labels?ids=${sheet.id}`}>
             Label

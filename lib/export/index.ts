@@ -15,3 +15,4 @@ export {
 } from './darwin-core.ts'
 export { incidentsCsv } from './incidents.ts'
 export { backlogCsv, type CsvForm, specimensCsv } from './pieces.ts'
+export { type RecordForm, recordForm } from './record-form.ts'

@@ -16,12 +16,12 @@ export const outPathOf = (path: string): string | null => /^\/api\/out\/([a-z0-9
 export async function sendOut(
   outlets: Outlets,
   response: ServerResponse,
-  { name, origin }: { readonly name: string; readonly origin: string },
+  { name, origin, of }: { readonly name: string; readonly origin: string; readonly of: readonly string[] },
   who: Identity | null,
   log: Log,
 ): Promise<Answer | null> {
   if (!who) return refuse({ refused: 'signed-out' })
-  const found = outlets(who, name, origin)
+  const found = outlets(who, name, origin, of)
   if (found === null) return refuse({ refused: 'not-found' })
   if (found === 'not-allowed') return refuse({ refused: 'not-allowed' })
   response.writeHead(200, {

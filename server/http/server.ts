@@ -114,7 +114,7 @@ async function answerFor(
   const token = calendarTokenOf(url.pathname)
   if (token) return answerCalendar(parts, request, response, token)
   const file = outPathOf(url.pathname)
-  if (file) return answerFile(parts, request, response, whence, file)
+  if (file) return answerFile(parts, request, response, whence, { name: file, of: piecesIn(url) })
   if (url.pathname.startsWith('/api/')) return answerCall(parts, request, response, url, whence)
   return servePage(parts, request, response, url, whence)
 }
@@ -210,18 +210,21 @@ function answerCalendar({ open }: Parts, request: IncomingMessage, response: Ser
   response.end(request.method === 'HEAD' ? undefined : text)
 }
 
+/** The pieces that an address names. */
+const piecesIn = (url: URL): readonly string[] => (url.searchParams.get('ids') ?? '').split(',').filter(Boolean)
+
 async function answerFile(
   { open, labId, log }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   whence: Whence,
-  file: string,
+  file: { readonly name: string; readonly of: readonly string[] },
 ): Promise<void> {
   const opened = open()
   if (!opened) return send(response, refuse({ refused: 'not-now' }))
   if (request.method !== 'GET') return send(response, refuse({ refused: 'not-allowed' }))
   const who = opened.door.identify(sessionOf(opened.door, request, cookieName(labId(), whence.isSecure)))
-  const no = await sendOut(opened.outlets, response, { name: file, origin: whence.origin ?? '' }, who, log)
+  const no = await sendOut(opened.outlets, response, { ...file, origin: whence.origin ?? '' }, who, log)
   if (no) send(response, no)
 }
 

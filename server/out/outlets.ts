@@ -2,12 +2,15 @@
 import { backlogCsv, incidentsCsv, specimensCsv } from '#lib/export'
 import { mayReadSafety } from '#lib/rules'
 import { safetyFor } from '#lib/views'
+import { faceFor } from '#lib/words'
 import { type Identity, isStaff } from '../door/index.ts'
 import type { House } from '../house.ts'
+import type { PhotoStore } from '../photos/contract.ts'
 import type { Clock } from '../world.ts'
 import { csvOf } from './csv.ts'
 import { darwinCoreOf } from './darwin-core.ts'
 import { everythingOf } from './everything.ts'
+import { recordPdf } from './record-pdf.ts'
 
 /** A file on its way out. */
 interface Outgoing {
@@ -17,13 +20,21 @@ interface Outgoing {
   readonly parts: AsyncIterable<string | Uint8Array>
 }
 
-/** The file of that name as this person may have it; `not-allowed`, or null where there is none. `origin`: where the lab is. */
-export type Outlets = (who: Identity, name: string, origin: string) => Outgoing | 'not-allowed' | null
+/**
+ * The file of that name as this person may have it; `not-allowed`, or null where there is none. `origin`: where the lab is;
+ * `of`: the pieces it is about, for a file that is about some.
+ */
+export type Outlets = (
+  who: Identity,
+  name: string,
+  origin: string,
+  of?: readonly string[],
+) => Outgoing | 'not-allowed' | null
 
-type Behind = Pick<House, 'store' | 'labId' | 'lab'>
+type Behind = Pick<House, 'store' | 'labId' | 'lab'> & { readonly photos: PhotoStore }
 
 /** The files of an open lab. */
-export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets {
+export function outletsOf({ store, labId, lab, photos }: Behind, clock: Clock): Outlets {
   const at = () => new Date(clock.now()).toISOString()
   const files: Readonly<Record<string, OutletFile>> = {
     'everything.jsonl': {
@@ -34,6 +45,19 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
         const name = lab.records().lab.get('lab')?.name ?? labId
         const parts = everythingOf(store, labId, name, now)
         return { name: `lab-${now.slice(0, 10)}.jsonl`, type: 'application/x-ndjson', parts }
+      },
+    },
+    'records.pdf': {
+      // Whoever may read a Sheet may have it on paper.
+      isFor: () => true,
+      make: ({ role }, _origin, of) => {
+        const face = faceFor(role, 'board') ?? 'guest'
+        const source = { store, labId, photos, face, records: lab.records(), nowMs: clock.now() }
+        return {
+          name: `records-${at().slice(0, 10)}.pdf`,
+          type: 'application/pdf',
+          parts: inOne(recordPdf(source, of)),
+        }
       },
     },
     'backlog.csv': {
@@ -82,10 +106,10 @@ export function outletsOf({ store, labId, lab }: Behind, clock: Clock): Outlets 
   const spreadsheet = (name: string, parts: AsyncIterable<string>): Outgoing => ({
     ...{ name: `${name}-${at().slice(0, 10)}.csv`, type: 'text/csv; charset=utf-8', parts },
   })
-  return (who, name, origin) => {
+  return (who, name, origin, of = []) => {
     const file = Object.hasOwn(files, name) ? files[name] : undefined
     if (!file) return null
-    return who.personId !== null && file.isFor(who.role) ? file.make(who, origin) : 'not-allowed'
+    return who.personId !== null && file.isFor(who.role) ? file.make(who, origin, of) : 'not-allowed'
   }
 }
 
@@ -95,10 +119,17 @@ async function* oneWhole(text: string): AsyncGenerator<string> {
   yield text
 }
 
+/** A file that is made whole before any of it is sent; breaks off where there is nothing to make it of. */
+async function* inOne(file: Promise<Uint8Array | null>): AsyncGenerator<Uint8Array> {
+  const whole = await file
+  if (!whole) throw new Error('None of these pieces is in the lab.')
+  yield whole
+}
+
 type Person = Extract<Identity, { readonly role: Exclude<Identity['role'], 'wall'> }>
 
 /** Whom a file is for, asked before it is made. */
 interface OutletFile {
   readonly isFor: (role: Person['role']) => boolean
-  readonly make: (who: Person, origin: string) => Outgoing
+  readonly make: (who: Person, origin: string, of: readonly string[]) => Outgoing
 }

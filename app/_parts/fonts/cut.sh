@@ -28,4 +28,15 @@ family=literata axis=opsz
 cut names "$latin" 'kern,liga,lnum,tnum,mark,locl' opsz=12:40 wght=450:600
 family=commissioner axis=flar
 cut plain "$latin" 'kern,liga,lnum,tnum,mark,locl' FLAR=40 wght=400:750
+# For files that the server writes: one weight each, uncompressed, both parts in one.
+for weight in regular:450 strong:700; do
+  name=paper-${weight%:*}
+  for part in latin latin-ext; do
+    source="$from/$family/files/$family-$part-$axis-normal.woff2"
+    fonttools varLib.instancer -q "$source" FLAR=40 wght="${weight#*:}" -o "$work/$name-$part-whole.ttf"
+    pyftsubset "$work/$name-$part-whole.ttf" --unicodes="$latin" --layout-features='kern,lnum,tnum,mark' \
+      --output-file="$work/$name-$part.ttf"
+  done
+  fonttools merge --output-file="$name.ttf" "$work/$name-latin.ttf" "$work/$name-latin-ext.ttf"
+done
 rm -rf "$work"

@@ -183,7 +183,7 @@ function addressOf(base: string): string | null {
 
 type Opened = ReturnType<typeof withApi> & OpenPhotos
 
-const withApi = (house: House, { clock, build = '' }: World & OpenOptions, photos: PhotoStore) => ({
+const withApi = (house: House, { clock, build = '' }: World & OpenOptions, photos: OpenPhotos['photos']) => ({
   house,
   door: house.door,
   mayLook: lookingIn(house),

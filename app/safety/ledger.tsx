@@ -3,21 +3,12 @@
 // managers and whoever looks after safety; what is not on the board comes by a question that the server answers to them.
 import { useMemo } from 'react'
 import { EDITIONS } from '#lib/limits'
-import {
-  airDays,
-  exposureToday,
-  type Ledger,
-  ledgerOf,
-  ledgerToday,
-  type SafetyAnswer,
-  scopeToday,
-  silicaDays,
-  withHandMinutes,
-} from '#lib/views'
+import { exposureToday, type Ledger, ledgerToday, scopeToday, withHandMinutes } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { Fold, NoticeLine, Section } from '../_parts/controls/index.ts'
 import { sayCount, sayDate, sayMinutes, sayNoise } from '../_text/index.ts'
 import { ExposureLine } from '../crew/exposure.tsx'
+import { KeptDays } from './kept-days.tsx'
 import { useHandMinutes } from './use-hand-minutes.ts'
 
 type LedgerProps = { readonly records: Records; readonly personId: RecordOf<'person'>['id']; readonly today: string }
@@ -39,7 +30,7 @@ export function LedgerSection({ records, personId, today }: LedgerProps) {
         <Vibration lab={lab} ledger={ledger} />
         <Noise ledger={ledger} limit={exposure.noiseLimit} />
         <Scope records={records} personId={personId} today={today} />
-        {answer === null ? null : <Kept lab={lab} answer={answer} />}
+        {answer === null ? null : <KeptDays lab={lab} answer={answer} />}
         <p className="text-small text-umber">
           For {records.person.get(personId)?.name ?? 'this person'}, the managers and whoever looks after safety.
           Published vibration points; local codes decide. So do the site’s safety officer and licensed practice. The
@@ -172,63 +163,5 @@ function Scope({ records, personId, today }: LedgerProps) {
       {scope.max === null ? '' : ` of ${sayMinutes(scope.max)}, the lab’s cap`}
       {scope.breakAfter === null ? '' : `; a break every ${sayMinutes(scope.breakAfter)}`}.
     </p>
-  )
-}
-
-/** Past days and air samples, as the server told them. */
-function Kept({ lab, answer }: { readonly lab: RecordOf<'lab'>; readonly answer: SafetyAnswer }) {
-  const days = answer.months.flatMap((month) => month.days.toReversed())
-  const corrected = new Set(answer.samples.map(({ corrects }) => corrects))
-  const air = airDays(
-    answer.samples.filter(({ id }) => !corrected.has(id)),
-    lab.jurisdiction,
-  )
-  const year = air[0]?.date.slice(0, 4) ?? ''
-  return (
-    <>
-      {days.length === 0 ? null : (
-        <Fold title={`Days before, ${sayCount(days.length, 'day')} with a tool in the hand`}>
-          <ul className="pb-3 text-small">
-            {days.slice(0, 60).map((day) => {
-              const past = ledgerOf(
-                lab,
-                day.tools.map((tool) => ({ ...tool, isDone: true })),
-              )
-              return (
-                <li key={day.date} className="border-b border-line py-1">
-                  {sayDate(day.date, 'full')}: A(8) {fixed(past.a8Ms2)} m/s², {Math.round(past.points)} points
-                  {past.noise.levelDba === null ? '' : `, ${sayNoise(past.noise.levelDba)}`}
-                </li>
-              )
-            })}
-          </ul>
-        </Fold>
-      )}
-      {air.length === 0 ? null : (
-        <Fold title={`Air samples, ${sayCount(air.length, 'day')}`}>
-          <ul className="pb-3 text-small">
-            {air.map(({ date, silica, solvents, mixture, withoutLimit }) => (
-              <li key={date} className="border-b border-line py-1">
-                {sayDate(date, 'full')}:{' '}
-                {silica === null
-                  ? ''
-                  : `silica ${fixed(silica.twaUgM3)} µg/m³ over 8 h (Σ C·T / 8 h); limit ${silica.limitUgM3}, ${silica.edition.title}${silica.aboveLimit ? ': above the limit' : silica.atOrAboveAction ? ': at or above the action level' : ''}. `}
-                {mixture === null
-                  ? ''
-                  : `Solvents ${solvents.map(({ agent, twaPpm, limitPpm }) => `${agent} ${fixed(twaPpm)}/${limitPpm} ppm`).join(' + ')} = ${fixed(mixture.ratio, 3)}${mixture.within ? '' : ': above 1'} (Σ C/L). `}
-                {withoutLimit.length === 0
-                  ? ''
-                  : `No limit of this jurisdiction is in the table for ${withoutLimit.join(', ')}: ask the safety officer.`}
-              </li>
-            ))}
-            {air.some(({ silica }) => silica !== null && silica.atOrAboveAction !== null) ? (
-              <li>
-                {sayCount(silicaDays(air, year), 'day')} in {year} at or above the silica action level.
-              </li>
-            ) : null}
-          </ul>
-        </Fold>
-      )}
-    </>
   )
 }

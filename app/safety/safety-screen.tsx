@@ -4,11 +4,11 @@
 import Link from 'next/link'
 import { useMemo } from 'react'
 import { isOfCrew, mayReadSafety } from '#lib/rules'
-import { exposureToday, withHandMinutes } from '#lib/views'
+import { type CrewExposure, exposureToday, withHandMinutes } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useBoard, usePresence } from '../_board/index.ts'
 import { buttonClass, Notice, PageHeading, Row, Rows, Section } from '../_parts/controls/index.ts'
-import { sayPoints } from '../_text/index.ts'
+import { sayNoise, sayPoints } from '../_text/index.ts'
 import { NotHere } from '../crew/not-here.tsx'
 import { useCrewAt } from '../crew/use-crew-at.ts'
 import { CheckDefinitions } from './check-form.tsx'
@@ -68,7 +68,7 @@ function Contact({ records }: { readonly records: Records }) {
 
 type Props = { readonly records: Records; readonly today: string }
 
-/** Who is at or above the lab's vibration or noise limit, or has something uncounted, today. */
+/** Who has a vibrating or loud tool today, or something uncounted, the most exposed first. */
 function Exposures({ records, today }: Props) {
   const { works } = useHandMinutes(records, null, true)
   const told = useMemo(() => withHandMinutes(records, works), [records, works])
@@ -76,14 +76,15 @@ function Exposures({ records, today }: Props) {
     const exposure = isOfCrew(person) ? exposureToday(told, person.id, today) : null
     if (!exposure) return []
     const points = exposure.donePoints + exposure.plannedPoints
-    return points > 0 || exposure.unknown.length > 0 ? [{ person, exposure, points }] : []
+    const isAny = points > 0 || exposure.noiseDba !== null || exposure.unknown.length > 0
+    return isAny ? [{ person, exposure, points }] : []
   })
   return (
-    <Section title="Today’s vibration" aside="private">
+    <Section title="Today’s exposure" aside="private">
       {rows.length === 0 ? (
-        <p className="pt-3">Nobody has a vibrating tool today.</p>
+        <p className="pt-3">Nobody has a vibrating or loud tool today.</p>
       ) : (
-        <Rows label="Vibration of today by person">
+        <Rows label="Exposure of today by person, done and planned">
           {rows
             .toSorted((a, b) => b.points - a.points)
             .map(({ person, exposure, points }) => (
@@ -95,12 +96,17 @@ function Exposures({ records, today }: Props) {
                     ? undefined
                     : `Not counted, figure unknown: ${exposure.unknown.join(', ')}`
                 }
-                end={sayPoints(points, exposure.limit)}
+                end={
+                  <span>
+                    {sayPoints(points, exposure.limit)}
+                    {exposure.noiseDba === null ? null : <span className="block">{sayNoise(exposure.noiseDba)}</span>}
+                  </span>
+                }
               >
                 <Link className="underline underline-offset-4" href={`/crew?person=${person.id}`}>
                   {person.name}
                 </Link>
-                {points >= exposure.limit ? ': at the lab’s limit, rest from air tools' : ''}
+                {isAtLimit(exposure, points) ? ': at the lab’s limit, rest from air tools' : ''}
               </Row>
             ))}
         </Rows>
@@ -108,3 +114,6 @@ function Exposures({ records, today }: Props) {
     </Section>
   )
 }
+
+const isAtLimit = ({ limit, noiseDba, noiseLimit }: CrewExposure, points: number): boolean =>
+  points >= limit || (noiseDba !== null && noiseDba >= noiseLimit)

@@ -9,7 +9,7 @@ import { useNewId } from '../_board/index.ts'
 import { ActForm, DialogButton, NumberField, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 
-const agents = [...new Set(PUBLISHED_LIMITS.flatMap(({ agent, unit }) => (unit === 'ppm' ? [agent] : [])))]
+const published = [...new Set(PUBLISHED_LIMITS.flatMap(({ agent, unit }) => (unit === 'ppm' ? [agent] : [])))]
 
 type SampleFormProps = { readonly records: Records; readonly today: string }
 
@@ -32,6 +32,8 @@ function Form({ records, today, onDone }: SampleFormProps & { readonly onDone: (
   const [amount, setAmount] = useState<number>()
   const [minutes, setMinutes] = useState<number>()
   const [method, setMethod] = useState('')
+  const own = (records.lab.get('lab')?.airLimits ?? []).map((one) => one.agent)
+  const agents = [...new Set([SILICA, ...published, ...own])]
   const unit = agent === SILICA ? 'µg/m³' : 'ppm'
   const isWhole = personId !== '' && amount !== undefined && minutes !== undefined && date !== ''
   const keep = () => {
@@ -61,7 +63,7 @@ function Form({ records, today, onDone }: SampleFormProps & { readonly onDone: (
       <Select
         label="What"
         value={agent}
-        choices={[SILICA, ...agents].map((value) => ({ value, label: value }))}
+        choices={agents.map((value) => ({ value, label: value }))}
         onValue={setAgent}
       />
       <div className="grid gap-4 tablet:grid-cols-3">

@@ -4,6 +4,7 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { useWho } from '../_board/index.ts'
 import { buttonClass, Notice, PageHeading, Section } from '../_parts/controls/index.ts'
+import { AirLimitsForm } from './air-limits-form.tsx'
 import { CompressorForm } from './compressor-form.tsx'
 import { InductionForm } from './induction-form.tsx'
 import { ClosedDays, LabForm } from './lab-form.tsx'
@@ -50,6 +51,9 @@ export function SettingsScreen() {
       </Part>
       <Part title="Limits">
         <LimitsForm {...hand} />
+      </Part>
+      <Part title="Limits in air">
+        <AirLimitsForm {...hand} />
       </Part>
       <Part title="Compressor">
         <CompressorForm {...hand} />

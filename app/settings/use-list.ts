@@ -3,7 +3,7 @@ import { useState } from 'react'
 import type { LabInHand } from './use-lab.ts'
 
 type Lists = {
-  readonly [K in 'shifts' | 'techniques' | 'induction' | 'paths']: NonNullable<LabInHand['lab'][K]>
+  readonly [K in 'shifts' | 'techniques' | 'induction' | 'paths' | 'airLimits']: NonNullable<LabInHand['lab'][K]>
 }
 
 /** The list, the last problem in words, and what changes it. */

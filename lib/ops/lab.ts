@@ -12,13 +12,20 @@ export const setLab = defineOp<'setLab'>({
     const lab = records.lab.get('lab')
     if (!lab) return [finding('O', 'unknown-lab')]
     const next = patched(lab, op.patch)
-    return [...judgeShifts(next.shifts), ...judgeTechniques(records, next), ...judgePaths(next)]
+    return [
+      ...judgeShifts(next.shifts),
+      ...judgeTechniques(records, next),
+      ...judgePaths(next),
+      ...judgeAirLimits(next),
+    ]
   },
   apply: (records, op) => [put('lab', patched(must(records.lab.get('lab'), 'a lab'), op.patch))],
   inverse: (records, op, id) => {
     const lab = records.lab.get('lab')
     // A patch cannot say that a list was not there.
-    return lab ? { id, kind: 'setLab', patch: formerOf({ induction: [], paths: [], ...lab }, op.patch) } : null
+    return lab
+      ? { id, kind: 'setLab', patch: formerOf({ induction: [], paths: [], airLimits: [], ...lab }, op.patch) }
+      : null
   },
 })
 
@@ -71,6 +78,17 @@ function judgePaths({ techniques, induction = [], paths = [] }: Readonly<Lab>): 
     ...unless(new Set(paths.map(({ id }) => id)).size === paths.length, 'O', 'id-taken', {}),
     ...paths.flatMap(({ name, steps }) => unless(steps.every(isKnown), 'O', 'path-leads-nowhere', { path: name })),
   ]
+}
+
+/** One limit of a kind for each agent, so that it is plain which one holds. */
+function judgeAirLimits({ airLimits = [] }: Readonly<Lab>): readonly Finding[] {
+  return airLimits.flatMap(({ id, agent, kind, unit }, n) =>
+    airLimits
+      .slice(0, n)
+      .some((one) => one.id === id || (one.agent === agent && one.kind === kind && one.unit === unit))
+      ? [finding('O', 'air-limit-twice', { agent })]
+      : [],
+  )
 }
 
 export const setRoom = defineOp<'setRoom'>({

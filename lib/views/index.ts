@@ -1,5 +1,6 @@
 // Rows and shapes for screens, read from the records; no words for eyes.
 
+export * from './air-days.ts'
 export * from './cautions.ts'
 export * from './claim-way.ts'
 export * from './crew.ts'

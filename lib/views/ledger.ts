@@ -1,24 +1,17 @@
-// One person's day as figures with their basis: vibration, noise and air from raw inputs, each with what it was computed
+// One person's day as figures with their basis: vibration and noise from raw inputs, each with what it was computed
 // from, so that the screen can show the formula with its numbers. What nobody knows stays unknown and is named.
 import {
-  airMixture,
-  airSilica,
-  airTwa,
-  EDITIONS,
-  type Edition,
   type NoiseRule,
   noiseByTasks,
   noiseDaily,
   noiseTogether,
-  PUBLISHED_LIMITS,
-  type PublishedLimit,
   VIBRATION_ACTION_MS2,
   VIBRATION_LIMIT_MS2,
   vibrationDaily,
   vibrationPoints,
 } from '#lib/limits'
 import { assignmentsOn, exposureOf, SCOPE_CLASS, shiftMinutes, shiftOf, techniqueOfStep, toolMinutes } from '#lib/rules'
-import type { ExposureMonth, Lab, RecordOf, Records } from '#lib/words'
+import type { ExposureMonth, Lab, Records } from '#lib/words'
 
 type Tool = ExposureMonth['days'][number]['tools'][number]
 
@@ -166,78 +159,4 @@ export function scopeToday(records: Records, personId: string, date: string) {
       return technique?.needs.some((need) => need === SCOPE_CLASS) && shift ? sum + shiftMinutes(shift) : sum
     }, 0)
   return { minutes, max: limits.scopeMinutesMax ?? null, breakAfter: limits.scopeBreakMinutes ?? null }
-}
-
-const jurisdictions: Readonly<Record<Lab['jurisdiction'], readonly Edition['jurisdiction'][]>> = {
-  eu: ['eu'],
-  uk: ['uk'],
-  us: ['us-osha'],
-  other: [],
-}
-
-/** Published limits of an agent in a jurisdiction; none where the table has none. */
-function limitsFor(agent: string, jurisdiction: Lab['jurisdiction']): readonly PublishedLimit[] {
-  return PUBLISHED_LIMITS.filter(
-    (one) => one.agent === agent && jurisdictions[jurisdiction].includes(EDITIONS[one.edition].jurisdiction),
-  )
-}
-
-export const SILICA = 'respirable crystalline silica'
-
-export type AirDay = {
-  readonly date: string
-  readonly silica: (ReturnType<typeof airSilica> & { readonly limitUgM3: number; readonly edition: Edition }) | null
-  /** Solvents by the mixture rule: each one's average with its limit. */
-  readonly solvents: readonly { readonly agent: string; readonly twaPpm: number; readonly limitPpm: number }[]
-  readonly mixture: ReturnType<typeof airMixture> | null
-  /** Agents that were sampled and have no limit in this jurisdiction's table. */
-  readonly withoutLimit: readonly string[]
-}
-
-/** The days on which a person was sampled, newest first, each against the jurisdiction's limits over 8 h. */
-export function airDays(
-  samples: readonly RecordOf<'airSample'>[],
-  jurisdiction: Lab['jurisdiction'],
-): readonly AirDay[] {
-  const dates = [...new Set(samples.map(({ date }) => date))].sort().reverse()
-  return dates.map((date) => {
-    const day = samples.filter((one) => one.date === date)
-    const dust = day.filter((one) => one.agent === SILICA && one.unit === 'µg/m³')
-    const of = (kind: PublishedLimit['kind']) =>
-      limitsFor(SILICA, jurisdiction).find((one) => one.kind === kind && one.overH === 8)
-    const limit = of('limit')
-    const vapours = [...new Set(day.filter(({ unit }) => unit === 'ppm').map(({ agent }) => agent))]
-    const solvents = vapours.flatMap((agent) => {
-      const found = limitsFor(agent, jurisdiction).find((one) => one.kind === 'limit' && one.unit === 'ppm')
-      if (!found) return []
-      const own = day.filter((one) => one.agent === agent).map(({ amount, minutes }) => ({ ppm: amount, minutes }))
-      return [{ agent, twaPpm: airTwa(own, found.value).twaPpm, limitPpm: found.value }]
-    })
-    return {
-      date,
-      silica:
-        dust.length > 0 && limit
-          ? {
-              ...airSilica(
-                dust.map(({ amount, minutes }) => ({ ugM3: amount, minutes })),
-                { limitUgM3: limit.value, actionUgM3: of('action')?.value ?? null },
-              ),
-              limitUgM3: limit.value,
-              edition: EDITIONS[limit.edition],
-            }
-          : null,
-      solvents,
-      mixture:
-        solvents.length > 0 ? airMixture(solvents.map(({ twaPpm, limitPpm }) => ({ ppm: twaPpm, limitPpm }))) : null,
-      withoutLimit: [
-        ...(dust.length > 0 && !limit ? [SILICA] : []),
-        ...vapours.filter((agent) => !solvents.some((one) => one.agent === agent)),
-      ],
-    }
-  })
-}
-
-/** Days of a calendar year at or above the silica action level, where the jurisdiction has one. */
-export function silicaDays(days: readonly AirDay[], year: string): number {
-  return days.filter(({ date, silica }) => date.startsWith(year) && silica?.atOrAboveAction === true).length
 }

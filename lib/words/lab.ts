@@ -12,6 +12,7 @@ import {
   PersonId,
   PlaceId,
   Prose,
+  RecordId,
   ShiftId,
   TechniqueId,
   TimeOfDay,
@@ -121,6 +122,24 @@ export const Limits = z.strictObject({
 })
 export type Limits = z.infer<typeof Limits>
 
+/** A limit of something in the air as the lab has it, before any published one: a newer text, another country's, a stricter wish. */
+export const AirLimit = z.strictObject({
+  id: RecordId,
+  /** As in the tables of published limits: `respirable crystalline silica`, `acetone`. */
+  agent: Line,
+  kind: z.enum(['action', 'limit']),
+  /** Averaged over 8 h. */
+  amount: z.number().check(z.gt(0), z.lte(1_000_000)),
+  unit: z.enum(['µg/m³', 'ppm']),
+  /** The text it stands in, as one would cite it, and from when that holds. */
+  title: OptionalLine,
+  date: z.optional(LocalDate),
+  /** Who entered or changed it last, and on which day. */
+  setBy: PersonId,
+  setOn: LocalDate,
+})
+export type AirLimit = z.infer<typeof AirLimit>
+
 /** Weights of the line-up's score, 0 to 10 each; the words are on the settings screen. */
 export const Weights = z.strictObject({
   urgency: z.int().check(z.gte(0), z.lte(10)),
@@ -177,6 +196,8 @@ export const Lab = z.strictObject({
   weights: Weights,
   /** Dates with a chance below this many in ten are at risk. */
   riskBelowTenths: z.int().check(z.gte(1), z.lte(10)),
+  /** Limits in air of the lab's own. */
+  airLimits: z.optional(z.array(AirLimit).check(z.maxLength(60))),
   /** What newcomers go through, in this order. */
   induction: z.optional(z.array(InductionItem).check(z.maxLength(40))),
   /** Ways to learn. */

@@ -116,6 +116,23 @@ test('a tool’s figures carry K, basis and date; what nobody knows is unknown a
   await within(board.until(() => toolOf('fine-scribe')?.noiseDba === null))
   await shown(fine.getByText(/noise unknown/)).toBeVisible()
   expect(toolOf('fine-scribe')?.vibrationMs2).toBe(3.4)
+  // A limit in air of the lab's own, with its text and who entered it; a second one of the kind is refused.
+  for (const said of ['A newer text', 'Another one']) {
+    await page.getByRole('button', { name: 'Add a limit…' }).click()
+    const form = page.getByRole('dialog', { name: 'Limit in air' })
+    await form.getByLabel('Over 8 hours, µg/m³').fill('40')
+    await form.getByLabel('Text it stands in').fill(said)
+    await form.getByRole('button', { name: 'Keep it' }).click()
+    if (said !== 'A newer text') await shown(form.getByText(/There is such a limit for respirable/)).toBeVisible()
+  }
+  await page.keyboard.press('Escape')
+  const own = page.getByRole('list', { name: 'Limits in air of the lab’s own' }).getByRole('listitem')
+  await shown(own).toHaveText([/silica, limit 40 µg\/m³.*A newer text; entered by Thea, 12 March 2026/])
+  // Samples that were kept before are held against it at once.
+  const ledger = await visit(lab.browser, lab.server.url, 'zosia', '/crew?person=zosia', phone)
+  await ledger.page.getByText(/^Air samples, /).click(SOON)
+  await shown(ledger.page.getByText(/limit 40 µg\/m³, A newer text, the lab’s own/)).toBeVisible(SOON)
+  await ledger.context.close()
   expect(complaints).toEqual([])
   board.close()
   await context.close()

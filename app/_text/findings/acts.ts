@@ -34,6 +34,7 @@ const who: Sentences = {
   'item-gone': () => 'This item is not in the induction any more.',
   'path-leads-nowhere': (_say, ids) =>
     `The learning path “${ids.path ?? ''}” names a technique or an item that the lab would not have. Change the path first.`,
+  'air-limit-twice': (_say, ids) => `There is such a limit for ${ids.agent ?? 'it'} already. Change that one.`,
   'pattern-twice': (say, ids) => `A shift stands twice in ${say.person(ids.person)}’s week.`,
   'nothing-above': (say, ids) => `You mentor ${say.technique(ids.technique)} already; there is no level above.`,
   'due-without-late': () => 'A time to expect somebody goes with “late” only.',

@@ -11,6 +11,17 @@ export const labCases = {
     good: { patch: { name: 'Another name' } },
     bad: [
       ['O technique-in-use', { patch: { techniques: [] } }],
+      [
+        'O air-limit-twice',
+        {
+          patch: {
+            airLimits: ['a', 'b'].map((id) => ({
+              ...{ id, agent: 'acetone', kind: 'limit', amount: 1, unit: 'ppm', title: '' },
+              ...{ setBy: 'mira', setOn: TODAY },
+            })),
+          },
+        },
+      ],
       ['O path-leads-nowhere', { patch: { paths: [{ id: 'p', name: 'p', steps: [{ kind: 'item', itemId: 'x' }] }] } }],
       ['O id-taken', { patch: { induction: [item('exits'), item('exits')] } }],
       // A turn that stands is not made unlawful by an item that its person has not been through.

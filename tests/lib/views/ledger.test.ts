@@ -2,8 +2,9 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { exposureCorrected, exposureWith, toolMinutes } from '#lib/rules'
-import { airDays, ledgerOf, ledgerToday, silicaDays } from '#lib/views'
+import { airDays, ledgerOf, ledgerToday, SILICA, silicaDays } from '#lib/views'
 import { kinds, PersonId, PlaceId, put, withChanges } from '#lib/words'
+import { sayAirDay } from '../../../app/safety/say-air.ts'
 import { aLab, anAirTool, aPlace, aSmallLab, aTurn, aWork, TODAY } from '../../kit/makers.ts'
 
 const lab = aLab()
@@ -142,19 +143,59 @@ describe('air', () => {
     })
 
   test('R5 silica is averaged over 8 h: 50 µg/m³ for 4 h are 25, at OSHA’s action level and not above its limit', () => {
-    const [day] = airDays([sample({})], 'us')
-    expect(day?.silica).toMatchObject({ twaUgM3: 25, atOrAboveAction: true, aboveLimit: false, limitUgM3: 50 })
-    expect(silicaDays(airDays([sample({}), sample({ id: 's2', date: '2026-03-09' })], 'us'), '2026')).toBe(2)
-    expect(silicaDays(airDays([sample({ minutes: 239 })], 'us'), '2026')).toBe(0)
+    const [day] = airDays([sample({})], { jurisdiction: 'us' })
+    expect(day?.silica).toMatchObject({
+      twaUgM3: 25,
+      atOrAboveAction: true,
+      aboveLimit: false,
+      limit: { amount: 50, isOwn: false },
+    })
+    expect(
+      silicaDays(airDays([sample({}), sample({ id: 's2', date: '2026-03-09' })], { jurisdiction: 'us' }), '2026'),
+    ).toBe(2)
+    expect(silicaDays(airDays([sample({ minutes: 239 })], { jurisdiction: 'us' }), '2026')).toBe(0)
     // The EU's text has no action level.
-    expect(airDays([sample({})], 'eu')[0]?.silica).toMatchObject({ atOrAboveAction: null, limitUgM3: 100 })
+    expect(airDays([sample({})], { jurisdiction: 'eu' })[0]?.silica).toMatchObject({
+      atOrAboveAction: null,
+      limit: { amount: 100, isRead: false },
+    })
   })
 
   test('R5 solvents of a day add by the mixture rule, and one without a limit is named', () => {
     const vapour = (id: string, agent: string, amount: number) =>
       sample({ id, agent, amount, unit: 'ppm', minutes: 480 })
-    const [day] = airDays([vapour('a', 'acetone', 500), vapour('b', 'ethanol', 500), vapour('c', 'ether', 1)], 'us')
+    const [day] = airDays([vapour('a', 'acetone', 500), vapour('b', 'ethanol', 500), vapour('c', 'ether', 1)], {
+      jurisdiction: 'us',
+    })
     expect(day?.mixture).toEqual({ ratio: 1, within: true })
     expect(day?.withoutLimit).toEqual(['ether'])
+  })
+
+  test('R5 a limit of the lab’s own comes before the published one, and gives one to what had none', () => {
+    const limit = (agent: string, kind: 'limit' | 'action', amount: number, unit: 'ppm' | 'µg/m³') => ({
+      ...{ id: `${kind}-${amount}`, agent, kind, amount, unit, title: 'A newer text' },
+      ...{ setBy: PersonId.parse('mira'), setOn: TODAY },
+    })
+    const rules = {
+      jurisdiction: 'other' as const,
+      airLimits: [
+        limit(SILICA, 'limit', 20, 'µg/m³'),
+        limit(SILICA, 'action', 10, 'µg/m³'),
+        limit('ether', 'limit', 4, 'ppm'),
+      ],
+    }
+    const ether = sample({ id: 'e', agent: 'ether', amount: 5, unit: 'ppm', minutes: 480 })
+    expect(airDays([sample({}), ether], { jurisdiction: 'other' })[0]?.withoutLimit).toEqual([SILICA, 'ether'])
+    const [day] = airDays([sample({}), ether], rules)
+    expect(day?.silica).toMatchObject({ twaUgM3: 25, aboveLimit: true, limit: { title: 'A newer text', isOwn: true } })
+    expect(day?.mixture).toEqual({ ratio: 1.25, within: false })
+    expect(day?.withoutLimit).toEqual([])
+    expect(day && sayAirDay(day)).toMatch(
+      /silica 25\.0 µg\/m³ over 8 h .*; limit 20 µg\/m³, A newer text, the lab’s own: above the limit\. Solvents ether 5\.0\/4 ppm = 1\.250: above 1/,
+    )
+    const [eu] = airDays([sample({})], { jurisdiction: 'eu' })
+    expect(eu && sayAirDay(eu)).toContain(
+      'Directive (EU) 2017/2398, Annex III (12 December 2017), to be held against its text',
+    )
   })
 })

@@ -28,6 +28,7 @@ import { type DayFrame, OPEN_PLACE } from './day-frame.ts'
 import { boundsOf, excusedTurns, keptTurns } from './kept-turns.ts'
 import { type Problem, type ProblemInput, problemSchema } from './problem.ts'
 import { sortsByPlace } from './special-places.ts'
+import { underClocks } from './under-clocks.ts'
 import { capTurns } from './week/cap-turns.ts'
 
 export interface BuildOptions {
@@ -105,6 +106,7 @@ export function buildProblem(records: Records, date: string, options: BuildOptio
     begun: kept.filter(isKnown).map(fixedOf),
     forbids: [
       ...boundsOf(excused, pieces, [...known.shift]),
+      ...underClocks(frame, pieces),
       ...forbidsOn(records, date)
         .filter((wish) => wish.withPersonId === null)
         .filter((wish) => known.person.has(wish.personId))

@@ -1,8 +1,10 @@
 // Who and what is left out, in words: what binds, the smallest change that would let it in, and whether that pays.
 import { never } from '#lib/base'
 import type { Change, LeftOut } from '#lib/lineup'
+import { clocksRunning } from '#lib/rules'
 import type { Records } from '#lib/words'
-import { sayAir, sayCount, sayKg, sayList } from '../../_text/amounts.ts'
+import { capital, sayAir, sayCount, sayKg, sayList } from '../../_text/amounts.ts'
+import { sayDate } from '../../_text/dates.ts'
 import { type Names, namesIn } from '../../_text/names.ts'
 import { numberOf } from '../number-of.ts'
 import { sayShare } from './say-share.ts'
@@ -20,7 +22,9 @@ export function sayLeftOut(records: Records, left: LeftOut): string {
     const cost = left.isIncluded ? 'The day would lose nothing by it.' : `The day would lose ${sayShare(loss)} by it.`
     return left.lossPerMille === null ? `It would fit: ${then}. Others gain more.` : `It would fit: ${then}. ${cost}`
   }
-  const binds = [...new Set(left.changes.map((change) => sayBinding(say, change)))].join(' ')
+  const binds = [...new Set(left.changes.map((change) => sayUnder(records, change) ?? sayBinding(say, change)))].join(
+    ' ',
+  )
   const wanted = sayList(left.changes.map((change) => sayChange(say, change)))
   if (left.isIncluded) return `${binds} Would change with ${wanted}: ${then}.`
   const but =
@@ -42,6 +46,15 @@ function sayTurns(records: Records, say: Names, { kind, turns, changes }: LeftOu
   const company = helpers.length > 0 ? `, with ${sayList(helpers.map(({ person }) => say.person(person)))}` : ''
   if (kind === 'person') return `${numberOf(records, own.piece)} at ${place}${company}`
   return `${records.person.has(own.person) ? say.person(own.person) : 'they'} could take it at ${place}${company}`
+}
+
+/** What runs by itself and keeps a piece from other work; null where nothing does. */
+function sayUnder(records: Records, change: Change): string | null {
+  if (change.code !== 'allow') return null
+  const [clock] = clocksRunning(records, change.turn.piece)
+  if (!clock || clock.stepId === change.turn.step) return null
+  const { what, ends } = clock
+  return `${capital(what)} of ${numberOf(records, change.turn.piece)} runs until ${sayDate(ends.date, 'short')}, ${ends.time}.`
 }
 
 function sayBinding(say: Names, change: Change): string {

@@ -170,9 +170,10 @@ describe('processes that end', () => {
   function steps(id: string) {
     return buildProblem(demo, date).problem.pieces.some((piece) => piece.steps.some((one) => one.id === id))
   }
-  const ending = (at: string, time: string) =>
+  const ofStep = { pieceId: step.pieceId, stepId: step.id }
+  const ending = (at: string, time: string, of: Pick<RecordOf<'clock'>, 'pieceId' | 'stepId'> = ofStep) =>
     put('clock', {
-      ...{ id: 'bath', pieceId: step.pieceId, stepId: step.id, techniqueId: step.techniqueId, what: 'acid bath' },
+      ...{ id: 'bath', ...of, techniqueId: step.techniqueId, what: 'acid bath' },
       ...{ about: '', begun: { date: '2026-03-11', time: '10:00' }, ends: { date: at, time }, despite: '', next: [] },
       ...{ by: PersonId.parse('thea'), at: '2026-03-11T10:00:00.000Z' },
     })
@@ -184,6 +185,26 @@ describe('processes that end', () => {
     expect(build(ending(date, '05:00')).problem.clocks).toEqual([])
     const later = buildProblem(withChanges(demo, [ending(date, '11:00')]), date, { now: { date, minute: 700 } })
     expect(later.problem.clocks).toEqual([])
+  })
+
+  it('keep other work off the piece while they run, their own step and what was decided by hand excepted', () => {
+    const off = (clock: Change | null, pieceId: string = step.pieceId) =>
+      build(...(clock ? [clock] : []))
+        .problem.forbids.filter(({ piece }) => piece === pieceId)
+        .map(({ shift, step: of }) => [shift, of])
+    /** Something that runs of itself, apart from any step. */
+    const alone = (at: string, time: string) => ending(at, time, { pieceId: step.pieceId, stepId: null })
+    const shifts = build().problem.shifts.map(({ id }) => id)
+    expect(off(null)).toEqual([])
+    // Over by ten in the morning; over at noon; not before tomorrow; over since yesterday.
+    expect(off(alone(date, '10:00'))).toEqual([])
+    expect(off(alone(date, '12:00'))).toEqual([['morning', step.id]])
+    expect(off(alone('2026-03-13', '11:00'))).toEqual(shifts.map((shift) => [shift, step.id]))
+    expect(off(alone('2026-03-11', '23:00'))).toEqual([])
+    expect(off(ending('2026-03-13', '11:00'))).toEqual([])
+    const hold = given([...demo.hold.values()][0])
+    const held = off(ending('2026-03-13', '11:00', { pieceId: hold.pieceId, stepId: null }), hold.pieceId)
+    expect(new Set(held.map(([shift]) => shift))).toEqual(new Set(shifts.filter((shift) => shift !== hold.shiftId)))
   })
 
   it('have somebody there who may do it, or are told', () => {
@@ -236,6 +257,8 @@ describe('holds and claims', () => {
     const clio = given(demo.person.get('clio')).id
     const j1 = given(demo.place.get('j1')).id
     const { problem, apart } = build(
+      // What dries in the demo lab keeps its piece from other work, which is no wish.
+      remove('clock', 'demo-drying'),
       put('forbid', { ...blank, id: 'f1', personId: zosia, placeId: j1 }),
       put('forbid', { ...blank, id: 'f2', personId: clio, withPersonId: zosia }),
       put('forbid', { ...blank, id: 'f3', date: '2026-03-13', personId: clio, placeId: j1 }),

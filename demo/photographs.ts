@@ -163,6 +163,13 @@ function mapOn(seed: number, isEnding: boolean): readonly Drawn[] {
       ]),
     },
     { what: 'keep off', points: round(bx + 3, by + 6, 5, 5) },
+    {
+      what: 'worked',
+      points: on([
+        [ax + 14, (2 * ay + by) / 3 + 6],
+        [ax + 26, (ay + by) / 2 + 6],
+      ]),
+    },
     ...(isEnding
       ? [
           {

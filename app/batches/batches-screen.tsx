@@ -23,13 +23,13 @@ import { useTry } from '../_shell/use-try.ts'
 import { capital, numberBatch, sayContents, sayDate, sayList, sayStrength } from '../_text/index.ts'
 import { NotHere } from '../crew/not-here.tsx'
 import { type CrewAt, nameIn, useCrewAt } from '../crew/use-crew-at.ts'
+import { BatchRow, contentsOf } from './batch-row.tsx'
 import { densitiesOf } from './densities.ts'
+import { EndedBatches } from './ended-batches.tsx'
 import { MakeForm } from './make-form.tsx'
 import { MaterialList } from './material-list.tsx'
 
 type Batch = RecordOf<'batch'>
-
-const ENDED_SHOWN = 30
 
 /** The page. */
 export function BatchesScreen() {
@@ -39,10 +39,6 @@ export function BatchesScreen() {
   if (!at || at.role === 'researcher' || at.role === 'wall') return <NotHere title="Batches" isComing={!at} />
   const { records } = at
   const inUse = batchesInUse(records)
-  const ended = [...records.batch.values()]
-    .filter((one) => one.ended !== null)
-    .toSorted((a, b) => b.number - a.number)
-    .slice(0, ENDED_SHOWN)
   const chosen = wanted === null ? undefined : records.batch.get(wanted)
   return (
     <div className="margin-page mx-auto flex max-w-4xl flex-col gap-8 pb-16">
@@ -68,58 +64,14 @@ export function BatchesScreen() {
             ))}
           </Rows>
         )}
-        {ended.length === 0 ? null : (
-          <Fold title="Used up or thrown away" className="pt-3">
-            <Rows label="Ended batches, the newest first">
-              {ended.map((one) => (
-                <BatchRow key={one.id} at={at} batch={one} isChosen={one.id === chosen?.id} />
-              ))}
-            </Rows>
-          </Fold>
-        )}
       </Section>
+      <EndedBatches at={at} chosenId={chosen?.id ?? null} />
       <MaterialList at={at} />
     </div>
   )
 }
 
 type BatchProps = { readonly at: CrewAt; readonly batch: Batch }
-
-function BatchRow({ at, batch, isChosen }: BatchProps & { readonly isChosen: boolean }) {
-  const isOver = batch.expiresOn !== null && batch.expiresOn < at.today
-  return (
-    <Row
-      height="list"
-      isChosen={isChosen}
-      isDone={batch.ended !== null}
-      lead={<FieldNumber className="whitespace-nowrap">{numberBatch(batch.number)}</FieldNumber>}
-      note={[
-        batch.strength === null ? '' : sayStrength(batch.strength),
-        `made ${sayDate(batch.madeOn, 'short')} by ${nameIn(at.records, batch.by)}`,
-        batch.ended === null ? '' : `${batch.ended.why} ${sayDate(batch.ended.on, 'short')}`,
-      ]
-        .filter((one) => one !== '')
-        .join(', ')}
-      end={
-        isOver && batch.ended === null ? (
-          <span>ran out {sayDate(batch.expiresOn ?? '', 'short')}</span>
-        ) : batch.expiresOn === null || batch.ended !== null ? undefined : (
-          <span className="font-plain">until {sayDate(batch.expiresOn, 'short')}</span>
-        )
-      }
-    >
-      <Link className="inline-block py-1 underline underline-offset-4" href={`/batches?batch=${batch.id}`}>
-        {contentsOf(at, batch)}
-      </Link>
-    </Row>
-  )
-}
-
-/** Acrylic resin in acetone. */
-function contentsOf({ records }: CrewAt, { materialId, solventId }: Batch): string {
-  const nameOf = (id: string | null) => (id === null ? undefined : records.material.get(id)?.name)
-  return sayContents({ material: nameOf(materialId) ?? 'something', solvent: nameOf(solventId) ?? '' })
-}
 
 /** One batch as it was made, and what can be done with it. */
 function Whole({ at, batch }: BatchProps) {

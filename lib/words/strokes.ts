@@ -5,8 +5,8 @@ import * as z from 'zod/mini'
 import { Instant, PersonId, PieceId, RecordId } from './atoms.ts'
 import { PhotoHash, PhotoView } from './photos.ts'
 
-/** What a stroke says. `outline` is for paper: the piece itself. */
-export const strokeKinds = ['bone shows', 'follow', 'keep off', 'stop line', 'outline'] as const
+/** What a stroke says. `worked` is where hands were, with their owner and day; `outline` is for paper: the piece itself. */
+export const strokeKinds = ['bone shows', 'follow', 'keep off', 'stop line', 'worked', 'outline'] as const
 const StrokeKind = z.enum(strokeKinds)
 export type StrokeKind = z.infer<typeof StrokeKind>
 

@@ -19,6 +19,7 @@ const pens: Readonly<Record<StrokeKind, Pen>> = {
   'bone shows': { width: 9 },
   follow: { width: 8, dash: '44 20' },
   'keep off': { width: 4, ticks: { width: 34, dash: '4 16' } },
+  worked: { width: 2, ticks: { width: 70, dash: '3 13' } },
   'stop line': { width: 10, ticks: { width: 40, dash: '10 60' } },
   outline: { width: 4 },
 }

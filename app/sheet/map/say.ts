@@ -8,6 +8,7 @@ export const sayStroke: Readonly<Record<StrokeKind, string>> = {
   follow: 'Follow it this way',
   'keep off': 'Do not go here',
   'stop line': 'Stop line',
+  worked: 'Worked here',
   outline: 'Outline',
 }
 

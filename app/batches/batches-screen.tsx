@@ -12,10 +12,8 @@ import {
   buttonClass,
   DialogButton,
   FieldNumber,
-  Fold,
   Notice,
   PageHeading,
-  Row,
   Rows,
   Section,
 } from '../_parts/controls/index.ts'

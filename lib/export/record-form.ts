@@ -85,11 +85,13 @@ function factsOf(
   const piece = specimen ?? jacket
   if (!piece) return []
   const from = specimen?.jacketId ? records.jacket.get(specimen.jacketId) : jacket
-  const { lowKg, highKg, weighedKg, weighedOn } = piece.mass
+  const { weighedKg, weighedOn } = piece.mass
+  // An estimate is no better than two digits.
+  const span = [piece.mass.lowKg, piece.mass.highKg].map((kg) => Number(kg.toPrecision(2))).join(' to ')
   const mass =
     weighedKg === null
-      ? `${lowKg} to ${highKg} kg, estimated`
-      : `${weighedKg} kg, weighed${weighedOn === null ? '' : ` ${weighedOn}`}; estimated ${lowKg} to ${highKg} kg before`
+      ? `${span} kg, estimated`
+      : `${weighedKg} kg, weighed${weighedOn === null ? '' : ` ${weighedOn}`}; estimated ${span} kg before`
   const technique = (id: string) => techniqueOf(records, id)?.name.toLowerCase() ?? id
   return [
     ['Catalogue number', specimen?.catalogueNumber ?? ''],
@@ -230,9 +232,9 @@ const handed = (one: RecordOf<'custody'>): string =>
   ])}.`
 
 function captionOf(photo: RecordOf<'photo'>, zone: string): string {
+  const view = `${photo.view[0]?.toUpperCase()}${photo.view.slice(1)}`
   const words = sentence([
-    `${photo.view[0]?.toUpperCase()}${photo.view.slice(1)}`,
-    photo.caption,
+    photo.caption === '' ? view : `${view}: ${photo.caption}`,
     photo.scaleBarMm === null ? 'no scale bar' : `scale bar ${photo.scaleBarMm} mm`,
   ])
   return `${words}. ${photo.takenAt === null ? moment(photo.at, zone) : moment(photo.takenAt, zone)}`

@@ -6,7 +6,7 @@ import type { PdfJob } from './record-pdf.ts'
 
 /** A4 in points; margins 18 mm, and room for the foot. */
 const MARGIN = 51
-const [WHEN, WHO] = [92, 84]
+const [WHEN, WHO] = [96, 80]
 const PHOTO_HIGH = 190
 
 const { forms, fonts, lab, on } = workerData as PdfJob
@@ -45,7 +45,8 @@ for (const { form, pictures } of forms) {
     for (const { when, who, text } of lines)
       row(
         [
-          [when, WHEN],
+          // The face sets digits close to a space.
+          [when.replace(' ', '  '), WHEN],
           [who, WHO],
           [text, 0],
         ],

@@ -138,7 +138,7 @@ export function allLabs(folder: string, { settings, world, base }: Serving): Ser
     open: () => labs.awake().filter((lab) => lab.open() !== null).length,
     connections: () => labs.awake().reduce((sum, lab) => sum + lab.connections(), 0),
     async sayWhere() {
-      const at = base().replace('//', '//NAME.')
+      const at = base().replace(/\/\/[^/:]+/, '//NAME.localhost')
       return [`Talus: ${labsOf(folder).length} labs of ${folder}, each is open at ${at} once it is asked for`]
     },
     close: labs.close,

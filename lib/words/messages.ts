@@ -87,3 +87,18 @@ export const ServerMessage = z.discriminatedUnion('type', [
   }),
 ])
 export type ServerMessage = z.infer<typeof ServerMessage>
+
+/** All that a client may rely on in the hello of another version, older or newer than its own. */
+const AnyHello = z.object({ type: z.literal('hello'), version: z.int() })
+
+/**
+ * Reads what the server said; null for what is no message of ours. A hello of another version is read as that version and
+ * nothing else, whatever it has come to hold: a tab that stayed open over an upgrade, or over the way back, must understand
+ * at least that it has to reload.
+ */
+export function readServerMessage(value: unknown): ServerMessage | null {
+  const { data: hello } = AnyHello.safeParse(value)
+  if (hello && hello.version !== PROTOCOL_VERSION)
+    return { ...hello, epoch: '', build: '', personId: null, role: 'wall', lab: '', at: '' }
+  return ServerMessage.safeParse(value).data ?? null
+}

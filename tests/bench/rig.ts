@@ -98,7 +98,7 @@ export async function startStock(): Promise<ServerUnderLoad> {
   return underLoad(child, port, null)
 }
 
-function freePort(): Promise<number> {
+export function freePort(): Promise<number> {
   return new Promise((resolve) => {
     const server = createServer().listen(0, '127.0.0.1', () => {
       const address = server.address()

@@ -4,8 +4,10 @@ import { cpSync, existsSync, mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { openBrowser, visit } from '../kit/browser.ts'
+import { type LiveClient, openBoard } from '../kit/live-client.ts'
+import { startPostgres } from '../kit/postgres.ts'
 import { freshFolder, type RunningServer, runStart, startServer, within } from '../kit/server.ts'
-import { type Named, underName } from '../kit/under-name.ts'
+import { enterAs, type Named, underName } from '../kit/under-name.ts'
 
 /** An installation with `west` and `east`, copies of one demo lab, and `north`, an empty lab; served until the file ends. */
 async function installation(
@@ -19,23 +21,14 @@ async function installation(
   return { labs, server, link: /http:\S+/.exec(stdout)?.[0] ?? '' }
 }
 
-/** Signs in as somebody of a demo lab; answers the cookie. */
-async function be(lab: Named, role: string): Promise<string> {
-  const people = JSON.parse((await lab.ask('/api/demo')).text) as { people: { id: string; role: string }[] }
-  const personId = people.people.find((person) => person.role === role)?.id
-  const { status, cookie } = await lab.ask('/api/demo', { method: 'POST', body: { personId } })
-  expect(status).toBe(200)
-  return cookie ?? ''
-}
-
 test('a session, link, calendar or file of one lab is nothing in another of the same server', async () => {
   const { server } = await installation()
   const [west, east] = [underName(server.url, 'west.localhost'), underName(server.url, 'east.localhost')]
-  const cookie = await be(west, 'manager')
+  const cookie = await enterAs(west, 'manager')
   expect(JSON.parse((await west.ask('/api/me', { cookie })).text).role).toBe('manager')
 
   // Nobody there, at every door, though the cookie has the name that the other lab looks for.
-  const eastern = await be(east, 'manager')
+  const eastern = await enterAs(east, 'manager')
   expect(eastern.split('=')[0]).toBe(cookie.split('=')[0])
   expect(JSON.parse((await east.ask('/api/me', { cookie })).text).person).toBeNull()
   const closed = [
@@ -134,7 +127,7 @@ test('a lab that cannot be opened says so alone, and a name that no lab has is t
 test('a lab goes to rest when nobody is there, lets errands in, and is there again with sessions and edits', async () => {
   const { server, labs } = await installation(['--rest', '1'])
   const west = underName(server.url, 'west.localhost')
-  const cookie = await be(west, 'manager')
+  const cookie = await enterAs(west, 'manager')
   const isOpen = () => existsSync(join(labs, 'west', 'running.json'))
   expect(isOpen()).toBe(true)
   const calendar = await west.ask('/api/calendar-address', { method: 'POST', cookie, body: { isWanted: true } })
@@ -146,4 +139,63 @@ test('a lab goes to rest when nobody is there, lets errands in, and is there aga
   expect(JSON.parse((await west.ask('/api/me', { cookie })).text).role).toBe('manager')
   expect((await west.ask(address)).status).toBe(200)
   expect((await within(server.stop())).code).toBe(0)
+})
+
+test('R8 a lab moves to a database and back while the others go on; there, any of several processes has it, and is followed by another', async () => {
+  const postgres = await startPostgres()
+  try {
+    const url = await postgres.database()
+    const env = { TALUS_STORE: url, TALUS_HOST: '127.0.0.1' }
+    const { server: one, labs } = await installation(['--rest', '2'], env)
+    const two = await startServer({ data: null, args: ['--labs', labs, '--rest', '2'], env })
+    const data = join(labs, 'west')
+    const at = (server: RunningServer) => underName(server.url, 'west.localhost')
+    const cookie = await enterAs(at(one), 'manager')
+    const boardAt = (server: RunningServer) => openBoard(server.url, { cookie: () => cookie }, at(server).host)
+    const rename = (board: LiveClient, name: string) => board.act({ kind: 'setLab', patch: { name } })
+    const nameOf = (board: LiveClient) => board.records().lab.get('lab')?.name
+
+    const inFile = await boardAt(one)
+    expect(await rename(inFile, 'In a file')).toBeNull()
+    expect((await runStart(['move', url, '--data', data], env)).stderr).toContain('Another Talus is running')
+    inFile.close()
+    const resting = () => existsSync(join(data, 'running.json'))
+    await expect.poll(resting).toBe(false)
+    expect((await runStart(['move', url, '--data', data], env)).stdout).toMatch(
+      /^All \d+ rows of the lab are in the database/,
+    )
+    const schemas = "SELECT schema_name AS name FROM information_schema.schemata WHERE schema_name LIKE 'talus%'"
+    expect(await postgres.query(url, schemas)).toEqual([{ name: 'talus_lab_west' }])
+
+    // Whoever is asked first has it; the other hands on, and they see each other.
+    const here = await boardAt(one)
+    const there = await boardAt(two)
+    expect([nameOf(here), nameOf(there)]).toEqual(['In a file', 'In a file'])
+    expect(await rename(there, 'In a database')).toBeNull()
+    await within(here.until(({ lab }) => lab.get('lab')?.name === 'In a database'))
+    // The other lab is in its folder still, and at work.
+    expect((await underName(one.url, 'east.localhost').ask('/api/me')).status).toBe(200)
+
+    await within(one.kill())
+    let after: LiveClient | null = null
+    await expect
+      .poll(async () => {
+        after = await boardAt(two).catch(() => null)
+        return after && nameOf(after)
+      })
+      .toBe('In a database')
+    const last = after as LiveClient | null
+    expect(last && (await rename(last, 'After the other was killed'))).toBeNull()
+    last?.close()
+    await expect
+      .poll(async () => (await runStart(['move', 'libsql', '--data', data], env)).stdout, { timeout: 120_000 })
+      .toContain('what was there before is kept in the schema talus_lab_west_until_')
+    expect(nameOf(await boardAt(two))).toBe('After the other was killed')
+    expect(await runStart(['labs', '--labs', labs], env)).toMatchObject({
+      stdout: expect.stringMatching(/^west .*in its folder/m),
+    })
+    await within(two.stop())
+  } finally {
+    await postgres.stop('immediate')
+  }
 })

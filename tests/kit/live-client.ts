@@ -71,11 +71,18 @@ export interface LiveClient {
   readonly close: () => void
 }
 
-/** Opens the board for whoever the caller is; resolves when it is here. Fails when the connection ends first. */
-export async function openBoard(url: string, { cookie }: Caller): Promise<LiveClient> {
+/**
+ * Opens the board for whoever the caller is; resolves when it is here. Fails when the connection ends first.
+ * @param name the name and port it is asked under, where that is another than the address's
+ */
+export async function openBoard(
+  url: string,
+  { cookie }: Pick<Caller, 'cookie'>,
+  name = new URL(url).host,
+): Promise<LiveClient> {
   const doc = new Y.Doc()
   const socket = new WebSocket(`${url.replace('http', 'ws')}/sync/board`, {
-    headers: { cookie: cookie(), origin: url },
+    headers: { cookie: cookie(), origin: `http://${name}`, host: name },
   })
   const heard: ServerMessage[] = []
   const waiting = new Map<string, { resolve: (found: readonly Finding[] | null) => void; reject: (e: Error) => void }>()

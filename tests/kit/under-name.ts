@@ -21,6 +21,8 @@ export interface Asking {
 export interface Named {
   /** What a browser would call the place. */
   readonly origin: string
+  /** Name and port. */
+  readonly host: string
   readonly ask: (path: string, asking?: Asking) => Promise<Told>
   /** Opens a socket; answers its status, 101 when it was let in. */
   readonly socket: (path: string, cookie: string, origin?: string) => Promise<number>
@@ -32,7 +34,7 @@ export function underName(url: string, name: string): Named {
   const host = `${name}:${port}`
   const here = `http://${host}`
   return {
-    origin: here,
+    ...{ origin: here, host },
     ask: (path, { method = 'GET', cookie = '', headers = {}, body } = {}) =>
       new Promise((done, fail) => {
         const text = body === undefined ? null : Buffer.isBuffer(body) ? body : JSON.stringify(body)
@@ -74,4 +76,13 @@ export function underName(url: string, name: string): Named {
         socket.on('error', () => {})
       }),
   }
+}
+
+/** Enters a demo lab as the first person of a role; answers the cookie. */
+export async function enterAs(lab: Named, role: string): Promise<string> {
+  const { people } = JSON.parse((await lab.ask('/api/demo')).text) as { people: { id: string; role: string }[] }
+  const personId = people.find((person) => person.role === role)?.id
+  const { status, cookie } = await lab.ask('/api/demo', { method: 'POST', body: { personId } })
+  if (status !== 200 || cookie === null) throw new Error(`Being a ${role} was answered ${status}`)
+  return cookie
 }

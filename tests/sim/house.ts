@@ -213,6 +213,7 @@ export class House {
       wires: device.wires,
       sent: [],
       onError: (error) => this.heard.errors.push(error),
+      asTold: (hello) => hello,
       dial: (socket, home, epoch) => {
         const server = this.dial(device, socket, home, epoch)
         if (server) servers.set(home, server)

@@ -7,7 +7,7 @@ import { encodeAwarenessUpdate } from 'y-protocols/awareness'
 import { messageYjsSyncStep1, writeSyncStep1 } from 'y-protocols/sync'
 import { WebsocketProvider } from 'y-websocket'
 import type * as Y from 'yjs'
-import { type ClientMessage, ServerMessage, TALUS_FRAME } from '#lib/words'
+import { type ClientMessage, readServerMessage, type ServerMessage, TALUS_FRAME } from '#lib/words'
 import type { Line, OpenLine, Other } from '../core/ports.ts'
 
 const SYNC_FRAME = 0
@@ -148,8 +148,8 @@ function sendMessage(provider: WebsocketProvider, message: ClientMessage): boole
 
 function read(text: string, report: (error: unknown) => void): ServerMessage | null {
   try {
-    const parsed = ServerMessage.safeParse(JSON.parse(text))
-    if (parsed.success) return parsed.data
+    const message = readServerMessage(JSON.parse(text))
+    if (message) return message
     report(new Error(`Got a message of the server that this client does not know: ${text.slice(0, 200)}`))
   } catch (error) {
     report(error)

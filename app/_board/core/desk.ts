@@ -15,6 +15,7 @@ import {
   isSheetKind,
   noRecords,
   type OpId,
+  PROTOCOL_VERSION,
   type Records,
   type ServerMessage,
 } from '#lib/words'
@@ -285,7 +286,11 @@ export class Desk {
       hello: (hello) => {
         if (board) return board.hello(hello)
         // Another line may reconnect first after the person changed; only the board's line decides what follows.
-        return hello.personId === this.#identity?.personId && hello.role === this.#identity?.role
+        return (
+          hello.version === PROTOCOL_VERSION &&
+          hello.personId === this.#identity?.personId &&
+          hello.role === this.#identity?.role
+        )
       },
       ready: () => board?.ready(),
       message: (message) => board?.message(message),

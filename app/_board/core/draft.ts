@@ -124,12 +124,14 @@ export class Draft {
   #changesOf(records: Records, op: Op, when: When, isJudged = false): readonly Change[] {
     const who = this.#context.who()
     if (!who) return []
-    const canJudge = this.#context.canJudge(op)
+    let canJudge = false
     try {
+      canJudge = this.#context.canJudge(op)
       if (canJudge && !isJudged && judgeOp(records, op, who, when).length > 0) return []
       return applyOp(records, op, who, when)
     } catch (error) {
-      // An op whose documents are not open here may find less than it relies on; the server's answer will show it.
+      // An op whose documents are not open here may find less than it relies on, and one that a tab of another version
+      // left on this device may be of a kind that this one does not know; the server's answer will show it.
       if (canJudge) this.#context.report(error)
       return []
     }

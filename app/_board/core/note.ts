@@ -6,6 +6,7 @@
 // grew from; once the document is in step, the difference is laid into it. So the hour offline, the reload and the new
 // epoch are one case, and no update under a foreign client id is ever sent.
 import * as Y from 'yjs'
+import { PROTOCOL_VERSION } from '#lib/words'
 import { Cell, type Stop } from './cell.ts'
 import type { HeldNote, Line, Ports, Shelf } from './ports.ts'
 import { type DeltaStep, rebased, type Splice, spliced } from './splice.ts'
@@ -151,7 +152,7 @@ export class Note {
       message: (message) => {
         if (!isPresent()) return false
         if (message.type !== 'hello') return true
-        if (!this.#mayOpen(message.personId)) return false
+        if (message.version !== PROTOCOL_VERSION || !this.#mayOpen(message.personId)) return false
         this.#isUp = true
         this.#wasUp = true
         if (this.#epoch !== '' && this.#epoch !== message.epoch) {

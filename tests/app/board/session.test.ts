@@ -1,7 +1,7 @@
 // The client's session against the real rooms and gate: hours offline, reloads, two tabs, races, restarts, other people.
 import { describe, expect, it } from 'vitest'
 import type { OpBody } from '#lib/ops'
-import type { Records } from '#lib/words'
+import { PROTOCOL_VERSION, type Records } from '#lib/words'
 import { TODAY } from '../../kit/makers.ts'
 import { aWorld, type Device, type World } from './kit/world.ts'
 
@@ -123,6 +123,52 @@ describe('offline', () => {
     expect(shelfOf(world.lab.records, 'skull')).toBe('rack 7')
     expect(shelfOf(world.lab.records, 'rib')).toBe('rack 8')
     expect(again.shown.records.get()).toEqual(world.truthFor('preparator'))
+  })
+
+  it.each([
+    ['newer', { version: PROTOCOL_VERSION + 1, role: 'curator', rooms: ['north'], personId: { id: 'pia' } }],
+    ['older', { version: PROTOCOL_VERSION - 1, lab: undefined, epoch: undefined, at: undefined }],
+  ])(
+    'a tab that stayed open while the server became %s says so, sends nothing, and loses nothing',
+    async (_, other) => {
+      const world = await aWorld()
+      const { tab, device } = await opened(world, 'pia')
+      await world.down()
+      world.cut(device)
+      const made = ['a', 'b'].map((shelf) => tab.act(shelve('skull', shelf)))
+      world.become(other)
+      await world.up()
+      world.mend(device)
+      await world.clock.pass(20_000)
+      expect(tab.shown.gate.get()).toBe('reload')
+      expect([sentOps(device), world.errors]).toEqual([[], []])
+      tab.stop()
+      // The tab is loaded again, and is of the server's version then.
+      world.become({})
+      const again = world.tab(device)
+      await world.clock.pass(5000)
+      expect(again.shown.gate.get()).toBe('in')
+      expect(sentOps(device)).toEqual(made.map((done) => (done.ok ? done.id : 'refused')))
+      expect(shelfOf(world.lab.records, 'skull')).toBe('b')
+      expect((await world.entries()).map(({ kind }) => kind)).toEqual(['shelve', 'shelve'])
+      expect(again.shown.save.get()).toMatchObject({ state: 'kept', count: 0 })
+    },
+  )
+
+  it('what a newer tab did and an older server does not know is refused to its author with all they typed', async () => {
+    const world = await aWorld()
+    const { tab, device } = await opened(world, 'pia')
+    tab.stop()
+    await world.clock.pass(200)
+    const unknown = { id: '01jp5x00000000000000000000', kind: 'weighOnTheMoon', note: 'an hour of typing' }
+    const known = { id: '01jp5x00000000000000000001', ...shelve('skull', 'kept all the same') }
+    const when = world.lab.when()
+    for (const op of [unknown, known])
+      for (const disk of device.disks.values()) disk.waiting.set(op.id, JSON.stringify({ op, when }))
+    const again = world.tab(device)
+    await world.clock.pass(5000)
+    expect(again.shown.refused.get()).toMatchObject([{ op: unknown }])
+    expect(shelfOf(world.lab.records, 'skull')).toBe('kept all the same')
   })
 
   it('a refused act comes back with its words after a reload too, until it is dismissed', async () => {

@@ -10,7 +10,7 @@ import {
   writeUpdate,
 } from 'y-protocols/sync'
 import type * as Y from 'yjs'
-import { ServerMessage, TALUS_FRAME } from '#lib/words'
+import { readServerMessage, ServerMessage, TALUS_FRAME } from '#lib/words'
 import type { Line, LineEvents, OpenLine } from '../../../../app/_board/core/ports.ts'
 import type { Socket } from '../../../../server/sync/socket.ts'
 import type { FakeClock } from '../../../kit/fake-clock.ts'
@@ -26,6 +26,8 @@ export type WireNet = {
   /** Every message of ours that a client sent, for tests that count. */
   readonly sent: { readonly home: string; readonly text: string }[]
   readonly onError: (error: unknown) => void
+  /** What the server's hello has become by another version of it. */
+  readonly asTold: (hello: ServerMessage) => unknown
 }
 
 const SYNC = 0
@@ -157,7 +159,9 @@ class WireLine implements Line {
     const decoder = decoding.createDecoder(frame)
     const type = decoding.readVarUint(decoder)
     if (type === TALUS_FRAME) {
-      const message = ServerMessage.parse(JSON.parse(decoding.readVarString(decoder)))
+      const said = ServerMessage.parse(JSON.parse(decoding.readVarString(decoder)))
+      const message = readServerMessage(said.type === 'hello' ? this.#net.asTold(said) : said)
+      if (!message) throw new Error('The server said what this client does not know')
       if (message.type !== 'hello') {
         this.#events.message(message)
         return

@@ -71,6 +71,8 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
   const files = fakeUploads()
 
   let run = { isKilled: false }
+  /** What another version of the server says differently in its hello. */
+  let otherVersion: Readonly<Record<string, unknown>> = {}
 
   async function open(): Promise<void> {
     run = { isKilled: false }
@@ -120,6 +122,7 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
         wires: on.wires,
         sent: on.sent,
         onError: (error) => errors.push(error),
+        asTold: (hello) => ({ ...hello, ...otherVersion }),
         dial: (socket, home, epoch) => {
           const now = lab
           if (!on.net.isUp || !now || on.personId === null) return false
@@ -215,6 +218,10 @@ export async function aWorld({ seed = 1, records = aSmallLab() }: { seed?: numbe
       await old?.close()
     },
     up: open,
+    /** The server is another version of Talus from now on, or ({}) the one that newly opened tabs are of. */
+    become(version: Readonly<Record<string, unknown>>): void {
+      otherVersion = version
+    },
     /** Another person on this device, as after a PIN. */
     switchTo(on: Device, personId: string | null): void {
       const key = keys.get(on)

@@ -54,7 +54,7 @@ export async function run(args: readonly string[]): Promise<number> {
   say(`before: ${JSON.stringify(before)}`)
 
   const rounds = []
-  for (const round of [1, 2, 3]) {
+  for (const round of [1, 2]) {
     const opening = { full: new Histogram(), empty: new Histogram() }
     let mostMB = 0
     for (const [n, name] of names.entries()) {

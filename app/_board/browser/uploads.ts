@@ -1,6 +1,4 @@
 // Photographs on their way to the server: counted here in small parts, so that the screen goes on, and sent by pieces.
-import { sha256 } from '@noble/hashes/sha2.js'
-import { bytesToHex } from '@noble/hashes/utils.js'
 import { PhotoAnswer, WRITE_HEADER } from '#lib/words'
 import type { Uploads } from '../core/ports.ts'
 
@@ -22,13 +20,24 @@ async function ask(address: string, init: RequestInit): Promise<PhotoAnswer | nu
   }
 }
 
+/** What counts, fetched when a photograph is there to be sent: nobody else waits for it. */
+async function loadCounting() {
+  const [{ sha256 }, { bytesToHex }] = await Promise.all([
+    import('@noble/hashes/sha2.js'),
+    import('@noble/hashes/utils.js'),
+  ])
+  return { sha256, bytesToHex }
+}
+
 /** The server's door for photographs. */
 export const uploads: Uploads = {
   hash: async (file) => {
-    const sum = sha256.create()
+    const counting = await loadCounting().catch(() => null)
+    if (counting === null) return null
+    const sum = counting.sha256.create()
     for (let at = 0; at < file.size; at += PART_BYTES)
       sum.update(new Uint8Array(await file.slice(at, at + PART_BYTES).arrayBuffer()))
-    return bytesToHex(sum.digest())
+    return counting.bytesToHex(sum.digest())
   },
   ask: (hash, size) => ask(path(hash, `size=${size}`), { method: 'GET' }),
   send: (hash, size, offset, piece) =>

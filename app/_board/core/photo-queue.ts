@@ -193,8 +193,10 @@ export class PhotoQueue {
   async #bring(photo: PhotoShown): Promise<boolean> {
     let now = photo
     if (now.hash === null) {
-      const hash = await this.#parts.uploads.hash(now.file).catch(() => null)
-      if (hash === null) return this.#refuse(now, 'unreadable')
+      const hash = await this.#parts.uploads.hash(now.file).catch(() => 'unreadable' as const)
+      if (hash === 'unreadable') return this.#refuse(now, hash)
+      // Out of reach, not unreadable: it stays as it is and is tried again.
+      if (hash === null) return false
       now = await this.#keep({ ...now, hash })
     }
     const answer = await this.#send(now, now.hash ?? '')

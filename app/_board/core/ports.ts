@@ -89,7 +89,8 @@ export type PhotoPatch = { readonly pieceId?: PieceId; readonly said?: Partial<P
 
 /** The server's door for files; null where nobody answers. */
 export interface Uploads {
-  hash(file: Blob): Promise<string>
+  /** Fails for a file that cannot be read; null when what counts cannot be fetched just now. */
+  hash(file: Blob): Promise<string | null>
   ask(hash: string, size: number): Promise<PhotoAnswer | null>
   send(hash: string, size: number, offset: number, piece: Blob): Promise<PhotoAnswer | null>
 }

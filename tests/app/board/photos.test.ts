@@ -52,6 +52,19 @@ describe('photographs on their way', () => {
     expect([tab.shown.photos.get(), tab.shown.refused.get()]).toEqual([[], []])
   })
 
+  it('wait, and are not refused, while what counts them cannot be fetched', async () => {
+    const world = await aWorld()
+    const { tab } = await opened(world, 'pia')
+    world.files.facts.isCounting = false
+    await take(tab, jpeg(4))
+    await settle(world, 4000)
+    expect(tab.shown.photos.get()).toMatchObject([{ hash: null, refused: null }])
+    world.files.facts.isCounting = true
+    await settle(world, 40_000)
+    expect(tab.shown.photos.get()).toEqual([])
+    expect(await onSheet(world)).toHaveLength(1)
+  })
+
   it('wait without a network and through a reload, and go on where they ended', async () => {
     const world = await aWorld()
     const { device, tab } = await opened(world, 'pia')

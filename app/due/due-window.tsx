@@ -5,7 +5,7 @@ import { useRef } from 'react'
 import { dateOfDay, dayNumber } from '#lib/base'
 import type { DueRow } from '#lib/views'
 import { useDrag } from '../_parts/controls/index.ts'
-import { AxisRules, along, FinishWindow, type Scale } from '../_parts/figures/index.ts'
+import { AxisRules, along, DuePlumb, type DuePlumbProps, FinishWindow, type Scale } from '../_parts/figures/index.ts'
 import { sayChance, sayDate, sayWindow } from '../_text/index.ts'
 import { tagDate } from '../floor/words.ts'
 
@@ -25,18 +25,16 @@ export type DueWindowProps = {
 /** The window, or the words in its place. */
 export function DueWindow(props: DueWindowProps) {
   const { row, scale, width, height, today, tried, onTry, chanceOf } = props
-  const { due, state, window } = row
+  const { due, window } = row
   const dueWord = `due ${tagDate(due.date)}`
-  if (state !== 'open' || window === null) {
-    const words = state === 'ready' ? 'Ready.' : 'No window yet.'
-    return <Bare words={`${words} ${dueWord}`} {...{ scale, width, height, today }} />
-  }
-  if (window.beyond.includes('p50')) {
+  const words = wordsOf(row)
+  if (words !== null || window === null) {
+    const plumb = { day: dayNumber(due.date), word: dueWord, tried: triedOf(tried) }
     return (
-      <Bare
-        words={`${window.beyond.includes('p10') ? 'Hardly' : 'Seldom'} before ${sayDate(window.p90, 'full')}. ${dueWord}`}
-        {...{ scale, width, height, today }}
-      />
+      <div className="relative">
+        <Bare words={words ?? ''} {...{ scale, width, height, today, plumb }} />
+        {onTry === undefined || row.state !== 'open' ? null : <Carried {...props} onTry={onTry} chanceOf={chanceOf} />}
+      </div>
     )
   }
   const { p10, p50, p90, beyond } = window
@@ -55,13 +53,23 @@ export function DueWindow(props: DueWindowProps) {
         highWord={`${beyond.includes('p90') ? 'after ' : ''}${tagDate(p90)}`}
         dueDay={dayNumber(due.date)}
         dueWord={dueWord}
-        tried={tried === null ? undefined : { day: dayNumber(tried), word: tagDate(tried) }}
+        tried={triedOf(tried)}
         label={`Ready ${sayWindow(p10, p90)}, median ${sayDate(p50, 'short')}; ${dueWord}${chance}.`}
       />
       {onTry === undefined ? null : <Carried {...props} onTry={onTry} chanceOf={chanceOf} />}
     </div>
   )
 }
+
+/** What is said where no window is drawn; null where one is. */
+function wordsOf({ state, window }: DueRow): string | null {
+  if (state === 'ready') return 'Ready.'
+  if (state !== 'open' || window === null) return 'No window yet.'
+  if (!window.beyond.includes('p50')) return null
+  return `${window.beyond.includes('p10') ? 'Hardly' : 'Seldom'} before ${sayDate(window.p90, 'full')}.`
+}
+
+const triedOf = (tried: string | null) => (tried === null ? undefined : { day: dayNumber(tried), word: tagDate(tried) })
 
 /** The plumb as something one takes up. */
 function Carried({ row, scale, today, tried, onTry, chanceOf }: DueWindowProps & Tries) {
@@ -111,7 +119,11 @@ function Carried({ row, scale, today, tried, onTry, chanceOf }: DueWindowProps &
 
 type Tries = { readonly onTry: (date: string | null) => void }
 
-function Bare({ words, scale, width, height, today }: BareProps) {
+/** The plumb alone, with words beside it, at the side where there is room. */
+function Bare({ words, scale, width, height, today, plumb }: BareProps) {
+  const label = `${words} ${plumb.word}.`
+  const x = along(scale, plumb.day)
+  const isRight = x < width / 2
   return (
     <svg
       className="block"
@@ -119,15 +131,25 @@ function Bare({ words, scale, width, height, today }: BareProps) {
       height={height}
       viewBox={`0 0 ${width} ${height}`}
       role="img"
-      aria-label={words}
+      aria-label={label}
     >
-      <title>{words}</title>
+      <title>{label}</title>
       <AxisRules scale={scale} height={height} todayDay={dayNumber(today)} />
-      <text className="fill-umber" x={12} y={height / 2 + 4} fontSize={14}>
+      <DuePlumb {...{ scale, width, height }} {...plumb} />
+      <text
+        className="fill-umber halo"
+        x={isRight ? x + 10 : x - 10}
+        y={height / 2 + 4}
+        fontSize={14}
+        textAnchor={isRight ? 'start' : 'end'}
+      >
         {words}
       </text>
     </svg>
   )
 }
 
-type BareProps = Pick<DueWindowProps, 'scale' | 'width' | 'height' | 'today'> & { readonly words: string }
+type BareProps = Pick<DueWindowProps, 'scale' | 'width' | 'height' | 'today'> & {
+  readonly words: string
+  readonly plumb: Pick<DuePlumbProps, 'day' | 'word' | 'tried'>
+}

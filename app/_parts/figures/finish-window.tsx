@@ -3,6 +3,7 @@
 import type { Point } from '../stone/outline.ts'
 import { straightPath } from '../stone/outline.ts'
 import { hatch } from './hatch.ts'
+import { DuePlumb, tallness } from './plumbs.tsx'
 import { along, type Scale, wordWidth } from './scale.ts'
 import { AxisRules } from './time-axis.tsx'
 
@@ -44,13 +45,11 @@ export function FinishWindow(props: FinishWindowProps) {
     tried,
   } = props
   const middle = height / 2
-  const tall = Math.min(17, height * 0.2)
+  const tall = tallness(height)
   const shape = lens(along(scale, lowDay), along(scale, medianDay), along(scale, highDay), middle, tall)
   const due = dueDay === undefined ? undefined : along(scale, dueDay)
   const late = due === undefined ? [] : beyond(shape, due)
   const [low, median, high] = [along(scale, lowDay), along(scale, medianDay), along(scale, highDay)]
-  const dueWidth = wordWidth(dueWord ?? '', 14) + 14
-  const dueLeft = due === undefined ? 0 : due + dueWidth > width ? due - dueWidth : due + 10
   // At the right edge the last day goes up beside the lens's shoulder, never over it.
   const isHighAbove = high + 6 + wordWidth(highWord, 14) > width
   return (
@@ -73,6 +72,9 @@ export function FinishWindow(props: FinishWindowProps) {
       )}
       <path className="stroke-ink" fill="none" d={straightPath(shape)} strokeWidth={1.2} strokeLinejoin="round" />
       <path className="stroke-ink" d={`M${median} ${middle - tall - 4}V${middle + tall + 4}`} strokeWidth={3} />
+      {dueDay === undefined ? null : (
+        <DuePlumb day={dueDay} word={dueWord ?? ''} tried={tried} {...{ scale, width, height }} />
+      )}
       <text
         className="fill-umber halo"
         x={Math.max(0, low - 4)}
@@ -91,52 +93,8 @@ export function FinishWindow(props: FinishWindowProps) {
       >
         {highWord}
       </text>
-      {due === undefined ? null : (
-        <g>
-          <path className="stroke-ink" d={`M${due} ${middle - tall - 14}V${middle + tall + 8}`} strokeWidth={1.4} />
-          <path className="fill-ink" d={`M${due - 5.5} ${middle + tall + 7}h11l-5.500 10z`} />
-          <text className="halo" x={dueLeft} y={middle + tall + 20} fontSize={14} fontWeight={620}>
-            {dueWord}
-          </text>
-        </g>
-      )}
-      {tried === undefined ? null : <TriedPlumb {...tried} x={along(scale, tried.day)} {...{ middle, tall, width }} />}
     </svg>
   )
-}
-
-/** The date one is thinking of: in chalk and broken, since nothing is posted. */
-function TriedPlumb({ x, word, middle, tall, width }: TriedPlumbProps) {
-  const isLeft = x + 10 + wordWidth(word, 14) > width
-  return (
-    <g>
-      <path
-        className="stroke-chalk"
-        d={`M${x} ${middle - tall - 20}V${middle + tall + 8}`}
-        strokeWidth={2}
-        strokeDasharray="5 3"
-      />
-      <path className="fill-none stroke-chalk" d={`M${x - 5.5} ${middle + tall + 7}h11l-5.500 10z`} strokeWidth={2} />
-      <text
-        className="fill-chalk halo"
-        x={isLeft ? x - 8 : x + 8}
-        y={11}
-        fontSize={14}
-        fontWeight={620}
-        textAnchor={isLeft ? 'end' : 'start'}
-      >
-        {word}
-      </text>
-    </g>
-  )
-}
-
-type TriedPlumbProps = {
-  readonly x: number
-  readonly word: string
-  readonly middle: number
-  readonly tall: number
-  readonly width: number
 }
 
 /** The lens as a fine polygon: thin at both ends, thickest at the median, whatever the skew. */

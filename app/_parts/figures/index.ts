@@ -3,6 +3,7 @@ export { AirPipe } from './air-pipe.tsx'
 export { FinishWindow } from './finish-window.tsx'
 export { ForceComb } from './force-comb.tsx'
 export { box, hatch } from './hatch.ts'
+export { DuePlumb, type DuePlumbProps } from './plumbs.tsx'
 export { along, type Scale } from './scale.ts'
 export { ShiftRail } from './shift-rail.tsx'
 export {

@@ -18,6 +18,7 @@ import { outPathOf, sendOut } from './out.ts'
 import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
 import { makeRates, type Rates } from './rates.ts'
+import { type NoteRefusal, refusalsIn } from './refusals.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
 
 /** Header by which pages learn who is here; from outside it is thrown away. */
@@ -42,18 +43,18 @@ export interface HttpParts {
   readonly log: Log
 }
 
-type Port = HttpParts & { readonly rates: Rates }
+type Port = HttpParts & { readonly rates: Rates; readonly noteRefusal: NoteRefusal }
 /** The port and the lab that one request is for. */
 type Parts = Port & LabAtPort
 
 /** The server, not yet listening. */
 export function makeHttp(options: HttpParts): Server {
-  const port: Port = { ...options, rates: makeRates(options.clock) }
+  const port: Port = { ...options, rates: makeRates(options.clock), noteRefusal: refusalsIn(options) }
   const server = createServer((request, response) => {
     response.on('error', () => response.destroy())
     answer(port, request, response).catch((error: unknown) => {
       // One request dies of our bug; the server lives, and the log says of what.
-      port.log('error', 'request failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
+      port.log('error', 'request failed', { path: pathForLog(request), error: String(error) })
       if (!response.headersSent) response.writeHead(500, { 'cache-control': 'no-store' })
       response.end()
     })
@@ -61,7 +62,7 @@ export function makeHttp(options: HttpParts): Server {
   server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
     socket.on('error', () => socket.destroy())
     upgrade(port, request, socket, head).catch((error: unknown) => {
-      port.log('error', 'upgrade failed', { path: urlOf(request)?.pathname ?? '', error: String(error) })
+      port.log('error', 'upgrade failed', { path: pathForLog(request), error: String(error) })
       socket.destroy()
     })
   })
@@ -229,7 +230,7 @@ async function answerFile(
 }
 
 async function answerCall(
-  { open, labId }: Parts,
+  { open, labId, noteRefusal }: Parts,
   request: IncomingMessage,
   response: ServerResponse,
   url: URL,
@@ -254,6 +255,9 @@ async function answerCall(
   const call = { method, path: url.pathname, query: url.searchParams, body, session, address, origin }
   const said = await opened.api(call)
   if (said.token !== undefined) response.setHeader('set-cookie', setCookie(name, said.token, whence.isSecure))
+  const why = whyOf(said.body)
+  // Paths that are none are without number.
+  noteRefusal(why === 'not-found' ? '/api/…' : url.pathname, said.status, why)
   send(response, said)
 }
 
@@ -307,8 +311,10 @@ async function upgrade(port: Port, request: IncomingMessage, socket: Duplex, hea
   }
   if (port.pages.upgrade(request, socket, head)) return
   const arrival = arrivalOf({ ...port, ...lab }, request, whence)
-  if (typeof arrival === 'number') refuseUpgrade(socket, arrival)
-  else port.sockets.accept(request, socket, head, arrival)
+  if (typeof arrival === 'number') {
+    port.noteRefusal('/sync/…', arrival, 'upgrade')
+    refuseUpgrade(socket, arrival)
+  } else port.sockets.accept(request, socket, head, arrival)
 }
 
 /** Who comes for what, or the status that says why not. */
@@ -358,6 +364,18 @@ function urlOf(request: IncomingMessage): URL | null {
     return null
   }
 }
+
+/** The code of an answer that says no. */
+const whyOf = (body: unknown): string =>
+  typeof body === 'object' && body !== null && 'refused' in body ? String(body.refused) : ''
+
+/** What of a path may stand in the log: its further parts can be a secret, such as a calendar's, or what somebody typed. */
+const pathForLog = (request: IncomingMessage): string =>
+  (urlOf(request)?.pathname ?? '')
+    .split('/')
+    .slice(0, 4)
+    .map((part, n) => (n < 3 && /^[a-z-]{0,20}$/.test(part) ? part : '…'))
+    .join('/')
 
 /** JSON in the letters that a header may hold. */
 const headerOf = (me: Me): string =>

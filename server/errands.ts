@@ -55,7 +55,7 @@ function read(name: Errand, args: readonly string[], root: string): { what: stri
   const from = process.env.INIT_CWD ?? process.cwd()
   const { values, positionals } = parseArgs({
     args: [...args],
-    options: { data: { type: 'string' }, store: { type: 'string' } },
+    options: { data: { type: 'string' }, store: { type: 'string' }, at: { type: 'string' } },
     allowPositionals: true,
     strict: false,
   })
@@ -72,8 +72,17 @@ function read(name: Errand, args: readonly string[], root: string): { what: stri
   const folder = data ? resolve(from, data) : resolve(root, '.data/demo')
   return {
     what: wanted === 'file' ? resolve(from, what) : what,
-    place: { folder, store: keptIn(folder, store), photos },
+    place: { folder, store: keptIn(folder, store), photos, at: momentOf(name, values.at) },
   }
+}
+
+/** The moment that `--at` names, for an import; an instant, so that no zone is guessed. */
+function momentOf(errand: Errand, said: unknown): string | null {
+  if (said === undefined) return null
+  const isInstant = typeof said === 'string' && /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2})?(Z|[+-]\d{2}:\d{2})$/.test(said)
+  if (errand !== 'import' || !isInstant || Number.isNaN(Date.parse(said)))
+    throw new WrongCopy('npm run import -- FILE --data DIR --at MOMENT: a moment such as 2026-03-12T09:25:00Z.')
+  return new Date(said).toISOString()
 }
 
 const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Place) => Promise<string>>> => ({
@@ -101,12 +110,17 @@ const errandsOf = (made: Made): Readonly<Record<Errand, (what: string, place: Pl
 })
 
 async function bringIn(file: string, place: Place): Promise<string> {
-  const { folder, store } = place
+  const { folder, store, at } = place
   if (store.kind !== 'libsql')
     throw new WrongCopy('A file is brought into a folder; move takes it to PostgreSQL from there.')
-  const { name, records, entries, texts, photos, missing } = await readEverything(file, folder, await shelfOf(place))
+  const { name, records, entries, texts, photos, missing } = await readEverything(
+    file,
+    folder,
+    await shelfOf(place),
+    at,
+  )
   const came = photos.size === 0 ? '' : `, ${photos.size - missing} of ${photos.size} photographs`
-  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts${came}.`
+  return `${name} is in ${folder} now: ${records} records, ${entries} entries of what happened, ${texts} texts${came}${at === null ? '' : `; as it was at ${at}, without texts typed together`}.`
 }
 
 async function restore(file: string, place: Place): Promise<string> {

@@ -19,6 +19,8 @@ export interface Place {
   readonly folder: string
   readonly store: StoreKind
   readonly photos: PhotosPlace
+  /** The moment that an import brings back (ISO instant); null for all of it. */
+  readonly at: string | null
 }
 
 /** How a place is called in a sentence. */

@@ -119,6 +119,7 @@ export function helpText() {
     '  npm run restore -- FILE --data DIR         put such a file in its place',
     '  npm run export -- FILE --data DIR          write everything as JSON Lines, running or not',
     '  npm run import -- FILE --data DIR          make the lab of such a file in an empty folder',
+    '         … --at 2026-03-12T09:25:00Z         as it was at that moment',
     '  npm run move -- STORE --data DIR           move it into postgres://… or back into libsql, while it is stopped',
     '  npm run move -- PLACE --data DIR           move its photographs into s3://… or back into the folder',
     '  npm run found -- NAME "Lab name" --labs DIR   make a lab among many, print the link for its first manager',

@@ -85,11 +85,12 @@ export interface Verified {
   readonly broken: readonly { readonly seq: number; readonly what: 'link' | 'words' | 'gap' | 'unsealed' }[]
 }
 
-/** Goes over a whole log, page by page; `each` is told of every entry. */
+/** Goes over a whole log, page by page; `each` is told of every entry, `rest` lets others have their turn between pages. */
 export async function verifyLog(
   store: Store,
   lab: string,
   each: (entry: KeptEntry) => void | Promise<void> = () => {},
+  rest: () => Promise<void> = async () => {},
 ): Promise<Verified> {
   const anew = new Map<number, string>()
   const told = new Map<number, string>()
@@ -117,6 +118,7 @@ export async function verifyLog(
       if (salt === null || digestOf(salt, entry) !== digest) broken.push({ seq, what: 'words' })
     }
     if (page.length < PAGE) break
+    await rest()
   }
   for (const at of new Set([...anew.keys(), ...told.keys()]))
     if (anew.get(at) !== told.get(at)) broken.push({ seq: at, what: 'words' })

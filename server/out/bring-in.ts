@@ -35,9 +35,24 @@ type LineOf<K extends ExportLine['line']> = Extract<ExportLine, { line: K }>
 export async function bringIn(store: Store, open: Open): Promise<BroughtIn> {
   if ((await store.labs()).length > 0) throw new WrongFile('There is a lab already. Bring it into an empty folder.')
   const { head, wanted, ...counts } = await check(open)
-  const happened = await happenAgain(store, head.lab, open)
-  await layOver(store, head, open, wanted, happened)
+  const { records } = await happenAgain(store, head.lab, open)
+  await layOver(store, head, open, wanted, records)
   return { labId: head.lab, name: head.name, records: wanted.size, ...counts }
+}
+
+/**
+ * Brings in the lab of a whole file as it was at a moment (ISO instant): what happened until then happens again, and
+ * nothing after it. Texts typed together carry no times and stay out; what was erased since stays erased.
+ */
+export async function bringInAsOf(store: Store, open: Open, moment: string): Promise<BroughtIn> {
+  if ((await store.labs()).length > 0) throw new WrongFile('There is a lab already. Bring it into an empty folder.')
+  const { head } = await check(open)
+  const { records, photos, entries } = await happenAgain(store, head.lab, open, moment)
+  if (!records.has('lab lab'))
+    throw new WrongFile(
+      `The file tells of nothing that happened until ${moment}: the lab is younger, or its history is not in it.`,
+    )
+  return { labId: head.lab, name: head.name, records: records.size, entries, texts: 0, photos }
 }
 
 const keyOf = ({ kind, id }: Pick<Change, 'kind' | 'id'>) => `${kind} ${id}`
@@ -108,10 +123,13 @@ async function check(open: Open) {
   return { head, wanted, entries, texts, photos }
 }
 
-/** Lays what happened into the store in its order; answers the records that follow from it. */
-async function happenAgain(store: Store, lab: string, open: Open): Promise<Digests> {
+/** Lays what happened, until a moment where one is given, into the store in its order; answers what follows from it. */
+async function happenAgain(store: Store, lab: string, open: Open, until: string | null = null) {
   const happened: Digests = new Map()
-  const logs = { changes: { name: lab, waiting: [] as Entry[] }, reads: { name: readsOf(lab), waiting: [] as Entry[] } }
+  const photos = new Set<string>()
+  let entries = 0
+  const log = (name: string) => ({ name, waiting: [] as Entry[], isOver: false })
+  const logs = { changes: log(lab), reads: log(readsOf(lab)) }
   const flush = async (log: keyof typeof logs) => {
     const { name, waiting } = logs[log]
     if (waiting.length > 0) await keep(store, name, waiting)
@@ -120,10 +138,15 @@ async function happenAgain(store: Store, lab: string, open: Open): Promise<Diges
   for await (const { line, changes } of linesOf(open())) {
     if (line.line === 'entry') {
       const { opId, kind, op, personId, at, subjects, log } = line
+      // Whatever a clock that was set back says of later ones: what rests on one that is left out is left out too.
+      logs[log].isOver ||= until !== null && Date.parse(at) > Date.parse(until)
+      if (logs[log].isOver) continue
+      entries++
       lay(happened, changes)
+      for (const { kind: what, record } of changes) if (what === 'photo' && record) photos.add(record.hash)
       logs[log].waiting.push({ opId, kind, op, personId, at, subjects, changes })
       if (logs[log].waiting.length >= ENTRIES_A_TIME) await flush(log)
-    } else if (line.line === 'text') {
+    } else if (line.line === 'text' && until === null) {
       const { base, updates } = bytesOf(line)
       // Before the updates, so that it takes the place of none of them.
       if (base) await store.compactText(lab, line.name, 0, base)
@@ -132,7 +155,7 @@ async function happenAgain(store: Store, lab: string, open: Open): Promise<Diges
   }
   await flush('changes')
   await flush('reads')
-  return happened
+  return { records: happened, photos, entries }
 }
 
 /** Makes the records what the file says they are, where they do not follow from what happened. */

@@ -9,7 +9,7 @@ import { sealed } from '../sealing.ts'
 import type { Store } from '../store/contract.ts'
 import { openLibsql } from '../store/libsql.ts'
 import { systemChance } from '../system-world.ts'
-import { type BroughtIn, bringIn, WrongFile } from './bring-in.ts'
+import { type BroughtIn, bringIn, bringInAsOf, WrongFile } from './bring-in.ts'
 import { everythingOf } from './everything.ts'
 import { photosOfExport, readPhotoFiles, writePhotoFiles } from './photo-files.ts'
 
@@ -49,17 +49,23 @@ async function nameOf(store: Store, lab: string): Promise<string> {
   return typeof record === 'object' && record !== null && 'name' in record ? String(record.name) : lab
 }
 
-/** Makes the lab of a file in a folder that holds none; `missing`: photographs its records name that are not beside it. */
+/**
+ * Makes the lab of a file in a folder that holds none, as it was at a moment (ISO instant) where one is given; `missing`:
+ * photographs its records name that are not beside it.
+ */
 export async function readEverything(
   file: string,
   folder: string,
   shelf: Shelf,
+  moment: string | null = null,
 ): Promise<BroughtIn & { readonly missing: number }> {
   if (!existsSync(file)) throw new WrongCopy(`There is no file ${file}.`)
   return intoEmpty(folder, async (aside) => {
     const store = await openLibsql({ folder: aside })
     try {
-      const brought = await bringIn(sealed(store, systemChance), () => createReadStream(file))
+      const open = () => createReadStream(file)
+      const into = sealed(store, systemChance)
+      const brought = await (moment === null ? bringIn(into, open) : bringInAsOf(into, open, moment))
       const missing = await readPhotoFiles(photosOfExport(file), shelf, brought.photos)
       return { ...brought, missing }
     } catch (error) {

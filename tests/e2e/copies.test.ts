@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 
 import { dirname, join } from 'node:path'
 import { expect, test } from 'vitest'
 import { type LiveClient, managersBoard } from '../kit/live-client.ts'
+import { aPhoto, uploadOf } from '../kit/picture-files.ts'
 import { freshFolder, type RunningServer, runStart, startServer, within } from '../kit/server.ts'
 
 const copy = (command: 'backup' | 'restore', file: string, data: string) => runStart([command, file, '--data', data])
@@ -14,9 +15,11 @@ test('a backup taken while edits go on holds a whole moment of the lab, and a re
   const server = await startServer()
   const board = await managerAt(server)
   const file = join(freshFolder(), 'copies', 'lab.talus')
-  const photo = join('photos', 'kept', 'ab', 'ab'.repeat(32))
+  const picture = await aPhoto()
+  const { hash } = uploadOf(picture)
+  const photo = join('photos', 'kept', hash.slice(0, 2), hash)
   mkdirSync(dirname(join(server.data, photo)), { recursive: true })
-  writeFileSync(join(server.data, photo), 'a photograph')
+  writeFileSync(join(server.data, photo), picture)
   let isOn = true
   let last = 0
   const editing = (async () => {
@@ -36,7 +39,7 @@ test('a backup taken while edits go on holds a whole moment of the lab, and a re
 
   const folder = join(freshFolder(), 'restored')
   expect((await copy('restore', file, folder)).stdout).toMatch(/Its photographs \(7\) came with it\./)
-  expect(readFileSync(join(folder, photo), 'utf8')).toBe('a photograph')
+  expect(readFileSync(join(folder, photo))).toEqual(picture)
   const other = await startServer({ data: folder })
   const copied = await managerAt(other)
   const name = copied.records().lab.get('lab')?.name ?? ''

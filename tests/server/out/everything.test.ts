@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest'
 import * as Y from 'yjs'
 import { kindNames, kinds } from '#lib/words'
 import { foundDemo } from '../../../server/found.ts'
-import { bringIn, WrongFile } from '../../../server/out/bring-in.ts'
+import { bringIn, bringInAsOf, WrongFile } from '../../../server/out/bring-in.ts'
 import { everythingOf } from '../../../server/out/everything.ts'
 import { labsIn, readsOf } from '../../../server/reads.ts'
 import { sealed, verifyLog } from '../../../server/sealing.ts'
@@ -89,6 +89,35 @@ describe('a whole lab', () => {
     expect((await other.search('fake', { text: 'F j2', kind: null, limit: 5, offset: 0 })).found).toHaveLength(1)
     // Tied anew: the chain is that of the lab it is in now.
     expect((await verifyLog(other, 'fake')).broken).toEqual([])
+  })
+
+  test('comes in as it was at a moment: what happened until then, and nothing of what came after', async () => {
+    const store = await aLivedInLab()
+    const file = await fileOf(store, 'fake')
+    const entries = await store.read('fake', 0, 100)
+    const moments = [...new Set(entries.map(({ at: then }) => then))]
+    expect(moments.length).toBeGreaterThan(3)
+    for (const moment of moments) {
+      const other = sealed(memoryStore(), fakeChance(8))
+      const before = entries.filter(({ at: then }) => then <= moment)
+      const brought = await bringInAsOf(other, () => bytesOf(file), moment)
+      // Laid over each other by hand, one after the other.
+      const wanted = new Map<string, unknown>()
+      for (const { changes } of before)
+        for (const { kind, id, record } of changes)
+          if (record) wanted.set(`${kind} ${id}`, record)
+          else wanted.delete(`${kind} ${id}`)
+      const found = await other.records('fake', null, 10_000)
+      expect(Object.fromEntries(found.map(({ kind, id, record }) => [`${kind} ${id}`, record]))).toEqual(
+        Object.fromEntries(wanted),
+      )
+      expect(brought).toMatchObject({ records: wanted.size, texts: 0 })
+      expect(await other.head('fake')).toBe(before.length)
+      expect((await verifyLog(other, 'fake')).broken).toEqual([])
+    }
+    await expect(bringInAsOf(memoryStore(), () => bytesOf(file), '1999-01-01T00:00:00.000Z')).rejects.toThrow(
+      'nothing that happened until',
+    )
   })
 
   test('the demo lab does so in the embedded store', async () => {

@@ -45,12 +45,23 @@ export interface PdfSource extends Pick<House, 'store' | 'labId'> {
   readonly face: Face
 }
 
-/** The PDF's bytes; null where none of the pieces is there. `worker` is the thread's script where it is not the built one. */
-export async function recordPdf(
+let last: Promise<unknown> = Promise.resolve()
+
+/**
+ * The PDF's bytes; null where none of the pieces is there. `worker` is the thread's script where it is not the built one.
+ * Whoever asks while another file is made waits with nothing gathered yet, so memory holds one file at most.
+ */
+export function recordPdf(
   source: PdfSource,
   pieceIds: readonly string[],
   worker: URL = new URL('./out-pdf-worker.mjs', import.meta.url),
 ): Promise<Uint8Array | null> {
+  const next = last.then(() => gatherAndSet(source, pieceIds, worker))
+  last = next.catch(() => {})
+  return next
+}
+
+async function gatherAndSet(source: PdfSource, pieceIds: readonly string[], worker: URL): Promise<Uint8Array | null> {
   const { records, photos, nowMs, face } = source
   const lab = records.lab.get('lab')
   const on = localAt(lab?.zone ?? 'UTC', nowMs).date
@@ -109,24 +120,17 @@ async function bytesOf(photos: PhotoStore, hash: string): Promise<Uint8Array | n
   return new Uint8Array(Buffer.concat(parts))
 }
 
-let last: Promise<unknown> = Promise.resolve()
-
 function setIn(script: URL, job: PdfJob): Promise<Uint8Array> {
-  const next = last.then(
-    () =>
-      new Promise<Uint8Array>((done, fail) => {
-        const thread = new Worker(script, { workerData: job, name: 'pdf' })
-        const timer = setTimeout(() => void thread.terminate(), CEILING_MS)
-        thread.once('message', done)
-        thread.once('error', fail)
-        thread.once('exit', () => {
-          clearTimeout(timer)
-          fail(new Error('The file was not finished in time.'))
-        })
-      }),
-  )
-  last = next.catch(() => {})
-  return next
+  return new Promise((done, fail) => {
+    const thread = new Worker(script, { workerData: job, name: 'pdf' })
+    const timer = setTimeout(() => void thread.terminate(), CEILING_MS)
+    thread.once('message', done)
+    thread.once('error', fail)
+    thread.once('exit', () => {
+      clearTimeout(timer)
+      fail(new Error('The file was not finished in time.'))
+    })
+  })
 }
 
 /** The cuts of our own faces, from the clone's folder whether this runs bundled or not. */

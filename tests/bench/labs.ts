@@ -17,8 +17,9 @@ const REST_S = 15
 const PEOPLE = 5
 
 /**
- * `npm run -s bench -- labs [--labs 1000] [--busy 20] [--full 100] [--seconds 60] [--every 2000] [--seed 1]`: so many
+ * `npm run -s bench -- labs [--labs 1000] [--busy 20] [--full 100] [--founded 900] [--seconds 60] [--every 2000] [--seed 1]`: so many
  * labs, of which so many have five people at work and so many hold a demo lab; each person edits once in so many ms.
+ * Empty labs beyond those that are founded are copies of the first of them.
  */
 export async function run(args: readonly string[]): Promise<number> {
   const number = (name: string, otherwise: number) => Number(option(args, name, String(otherwise)))
@@ -27,11 +28,15 @@ export async function run(args: readonly string[]): Promise<number> {
   const folder = join(freshFolder('talus-bench'), 'labs')
   const names = Array.from({ length: labs }, (_, n) => `lab-${n}`)
 
-  const founding = await found(folder, names.slice(full))
-  say(`founded ${labs - full}: p50 ${founding.at(0.5)} ms, p95 ${founding.at(0.95)} ms each`)
+  const empty = names.slice(full)
+  const own = empty.slice(0, number('founded', empty.length))
+  const founding = await found(folder, own)
+  say(`founded ${own.length}: p50 ${founding.at(0.5)} ms, p95 ${founding.at(0.95)} ms each`)
   const demo = await startServer()
   await within(demo.stop())
   for (const name of names.slice(0, full)) cpSync(demo.data, join(folder, name), { recursive: true })
+  for (const name of empty.slice(own.length))
+    cpSync(join(folder, own[0] ?? ''), join(folder, name), { recursive: true })
 
   const port = await freePort()
   const server = await startServer({

@@ -38,7 +38,7 @@ export function Jackets({ season, records }: JacketsProps) {
           </ol>
         </Fold>
       ) : null}
-      <p className="pt-2 text-small text-umber">
+      <p className="pt-2 pb-6 text-small text-umber">
         Worth comes from dates, followers, purpose and open questions; hours are guesses until somebody has looked
         inside.
       </p>

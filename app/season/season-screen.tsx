@@ -69,8 +69,8 @@ function Season({ season }: { readonly season: SeasonAnswer }) {
         <SectionHeading title="What runs short" aside="what dated pieces wait for most, first" />
         <div className="flex flex-wrap items-center justify-between gap-x-6">
           <p className="max-w-prose py-1 text-small text-wash">
-            The line is the middle of the futures, the shape around it eight in ten of them, the stepped line what there
-            is. Hatched weeks are those with nothing to spare.
+            Week by week: the line is the middle of the futures, the shape around it eight in ten of them, the stepped
+            line what there is. Hatched weeks are those with nothing to spare.
           </p>
           {rows.length > SHOWN ? <Check label={`All ${rows.length}`} isOn={isAll} onToggle={setAll} /> : null}
         </div>

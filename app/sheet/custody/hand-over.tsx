@@ -140,7 +140,7 @@ function HandOverForm({ at, onDone }: { readonly at: SheetAt; readonly onDone: (
           hint={
             photos === 0
               ? 'How many, and where they are.'
-              : `${sayCount(photos, 'photograph')} on its Sheet; say what lies elsewhere.`
+              : `${capital(sayCount(photos, 'photograph'))} on its Sheet; say what lies elsewhere.`
           }
           value={form.photographs}
           onChange={(event) => set({ photographs: event.target.value })}

@@ -39,6 +39,8 @@ async function measure(page: Page, number: number, lengthMm: number, thicknessMm
 
 test('nine fragments and two joins, by finger at 390 px and partly offline', async () => {
   const { page, context, complaints } = await visit(browser, url, 'zosia', sheet, phone)
+  // As long as no fragment lies there it is one line of a phone.
+  await page.getByRole('heading', { name: 'Fragments and joins' }).getByRole('button', { expanded: false }).tap()
   await page.getByRole('button', { name: 'Lay out several…' }).tap()
   await page.getByRole('button', { name: 'Lay them out' }).tap()
   await cell(page, 9).waitFor()

@@ -1,7 +1,7 @@
 // The record of one piece as it stands on paper, part by part: who it is, how it was judged, what was done with it, its
 // fragments, housing, hands and photographs. Words and figures only; how a page looks is whoever sets it.
-import { localAt } from '#lib/base'
-import { housingOf, massKgOf, photosShown, techniqueOf } from '#lib/rules'
+import { localAt, timeOfMinute } from '#lib/base'
+import { housingOf, massKgOf, oldestFirst, photosShown, techniqueOf } from '#lib/rules'
 import type { Jar, RecordOf, Records } from '#lib/words'
 
 /** A line of the record: when, who, what. */
@@ -31,29 +31,31 @@ export function recordForm(records: Records, pieceId: string): RecordForm | null
   const zone = records.lab.get('lab')?.zone ?? 'UTC'
   const nameOf = (id: string) => records.person.get(id)?.name ?? 'somebody'
   const line = (at: string, by: string, text: string): FormLine => ({ when: moment(at, zone), who: nameOf(by), text })
-  const of = <T extends { readonly pieceId: string }>(all: ReadonlyMap<string, T>) =>
-    [...all.values()].filter((one) => one.pieceId === pieceId)
-  const inTime = <T extends { readonly at: string; readonly id: string }>(all: readonly T[]) =>
-    all.toSorted((a, b) => (a.at < b.at || (a.at === b.at && a.id < b.id) ? -1 : 1))
+  const of = <T extends { readonly pieceId: string; readonly id: string; readonly at: string }>(
+    all: ReadonlyMap<string, T>,
+  ) => [...all.values()].filter((one) => one.pieceId === pieceId).sort(oldestFirst)
   const housing = housingOf(records, pieceId)
   const photos = photosShown(records.photo.values(), pieceId)
   const parts = [
     {
       title: 'Assessments',
-      lines: inTime(of(records.assessment)).map((one) => line(one.at, one.by, assessed(records, one))),
+      lines: of(records.assessment).map((one) => line(one.at, one.by, assessed(records, one))),
     },
     { title: 'Treatment record', lines: treatment(records, pieceId, zone, nameOf) },
     {
       title: 'Joins',
-      lines: inTime(of(records.join)).map((one) =>
+      lines: of(records.join).map((one) =>
         line(one.at, one.by, `${one.pair.join(' + ')}: ${one.state}${one.adhesive === '' ? '' : `, ${one.adhesive}`}`),
       ),
     },
     { title: 'Housing', lines: housing ? [line(housing.at, housing.by, housed(housing))] : [] },
-    { title: 'Whose hands', lines: inTime(of(records.custody)).map((one) => line(one.at, one.by, handed(one))) },
+    {
+      title: 'Whose hands',
+      lines: of(records.custody).map((one) => line(one.at, one.by, handed(one))),
+    },
     {
       title: 'Questions',
-      lines: inTime(of(records.question)).flatMap(({ at, by, text, answer }) => [
+      lines: of(records.question).flatMap(({ at, by, text, answer }) => [
         line(at, by, text),
         ...(answer === null ? [] : [line(answer.at, answer.by, `Answer: ${answer.text}`)]),
       ]),
@@ -71,11 +73,12 @@ export function recordForm(records: Records, pieceId: string): RecordForm | null
 /** 2026-03-11 15:40, of the lab's clock. */
 function moment(at: string, zone: string): string {
   const { date, minute } = localAt(zone, Date.parse(at))
-  const two = (n: number) => String(n).padStart(2, '0')
-  return `${date} ${two(Math.floor(minute / 60))}:${two(minute % 60)}`
+  return `${date} ${timeOfMinute(minute)}`
 }
 
 const sentence = (parts: readonly (string | undefined)[]): string => parts.filter((one) => one).join(', ')
+const sentences = (parts: readonly string[]): string => parts.filter((one) => one !== '').join(' ')
+const capital = (words: string): string => `${words[0]?.toUpperCase()}${words.slice(1)}`
 
 function factsOf(
   records: Records,
@@ -147,16 +150,14 @@ function treatment(
 
 function worked(records: Records, log: RecordOf<'log'>): string {
   const technique = techniqueOf(records, log.techniqueId)?.name.toLowerCase() ?? log.techniqueId
-  return [
+  return sentences([
     `${log.minutes} min with ${technique}.`,
     log.closedBy === 'day' ? 'Closed by the next day, not by hand.' : '',
     log.movedRock === undefined ? '' : moved(log.movedRock),
     log.note,
     log.jar ? `${jarText(log.jar)}.` : '',
     log.despite ? `Asked about, and done all the same: ${log.despite}.` : '',
-  ]
-    .filter((one) => one !== '')
-    .join(' ')
+  ])
 }
 
 const moved = (isMoved: boolean): string => (isMoved ? 'It moved the rock.' : 'It did not move the rock.')
@@ -173,15 +174,13 @@ function entryText({ kind, text, detail }: RecordOf<'entry'>, nameOf: (id: strin
     area === undefined ? '' : `at ${area}`,
     agreed === undefined ? '' : `agreed by ${agreed.map(nameOf).join(', ')}`,
   ])
-  return [
-    kind === 'note' ? '' : `${kind[0]?.toUpperCase()}${kind.slice(1)}:`,
+  return sentences([
+    kind === 'note' ? '' : `${capital(kind)}:`,
     text,
     particulars === '' ? '' : `(${particulars})`,
     movedRock === undefined ? '' : moved(movedRock),
     despite ? `Asked about, and done all the same: ${despite}.` : '',
-  ]
-    .filter((one) => one !== '')
-    .join(' ')
+  ])
 }
 
 function jarText({ material, solvent, strength, number, lot }: Jar): string {
@@ -201,14 +200,12 @@ const strengthText = ({ amount, convention }: NonNullable<Jar['strength']>): str
 function assessed(records: Records, one: RecordOf<'assessment'>): string {
   const ceiling = techniqueOf(records, one.forceCeiling)?.name.toLowerCase() ?? one.forceCeiling
   const ratings = `rock hardness ${one.rockHardness}, contrast ${one.contrast}, soundness ${one.soundness}, breakage ${one.breakage} of 5`
-  return [
-    `${one.why[0]?.toUpperCase()}${one.why.slice(1)}: ${sentence([one.element, one.taxon, ratings])};`,
+  return sentences([
+    `${capital(one.why)}: ${sentence([one.element, one.taxon, ratings])};`,
     `shows ${one.exposedCm2} cm², to expose ${one.toExposeCm2} cm²; no stronger than ${ceiling}.`,
     one.stopLine === '' ? '' : `Stop line: ${one.stopLine}.`,
     one.note,
-  ]
-    .filter((part) => part !== '')
-    .join(' ')
+  ])
 }
 
 const housed = (one: RecordOf<'housing'>): string =>
@@ -232,7 +229,7 @@ const handed = (one: RecordOf<'custody'>): string =>
   ])}.`
 
 function captionOf(photo: RecordOf<'photo'>, zone: string): string {
-  const view = `${photo.view[0]?.toUpperCase()}${photo.view.slice(1)}`
+  const view = capital(photo.view)
   const words = sentence([
     photo.caption === '' ? view : `${view}: ${photo.caption}`,
     photo.scaleBarMm === null ? 'no scale bar' : `scale bar ${photo.scaleBarMm} mm`,

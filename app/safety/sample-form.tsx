@@ -1,15 +1,12 @@
 'use client'
 // A personal air sample as the laboratory gave it: what, how much, over which minutes, by which method.
 import { useState } from 'react'
-import { PUBLISHED_LIMITS } from '#lib/limits'
 import { isOfCrew } from '#lib/rules'
-import { SILICA } from '#lib/views'
+import { publishedAgents, SILICA, sampledIn } from '#lib/views'
 import type { PersonId, Records } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
 import { ActForm, DialogButton, NumberField, Select, TextField } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-
-const published = [...new Set(PUBLISHED_LIMITS.flatMap(({ agent, unit }) => (unit === 'ppm' ? [agent] : [])))]
 
 type SampleFormProps = { readonly records: Records; readonly today: string }
 
@@ -33,8 +30,8 @@ function Form({ records, today, onDone }: SampleFormProps & { readonly onDone: (
   const [minutes, setMinutes] = useState<number>()
   const [method, setMethod] = useState('')
   const own = (records.lab.get('lab')?.airLimits ?? []).map((one) => one.agent)
-  const agents = [...new Set([SILICA, ...published, ...own])]
-  const unit = agent === SILICA ? 'µg/m³' : 'ppm'
+  const agents = [...new Set([...publishedAgents, ...own])]
+  const unit = sampledIn(agent)
   const isWhole = personId !== '' && amount !== undefined && minutes !== undefined && date !== ''
   const keep = () => {
     if (amount === undefined || minutes === undefined) return

@@ -2,8 +2,7 @@
 // Limits in air of the lab's own, before the published ones of its jurisdiction: what, how much, by which text, entered by
 // whom. Samples are held against them anew at once.
 import { useState } from 'react'
-import { PUBLISHED_LIMITS } from '#lib/limits'
-import { airLimitOf, SILICA } from '#lib/views'
+import { airLimitOf, publishedAgents, SILICA, sampledIn } from '#lib/views'
 import type { AirLimit } from '#lib/words'
 import { useBoard, useNewId, useNow, useWho } from '../_board/index.ts'
 import { ActForm, Button, DialogButton, NumberField, Row, Rows, Select, TextField } from '../_parts/controls/index.ts'
@@ -65,8 +64,6 @@ export function AirLimitsForm(hand: LabInHand) {
 
 const kinds = { limit: 'limit', action: 'action level' } as const
 
-const known = [SILICA, ...new Set(PUBLISHED_LIMITS.flatMap(({ agent, unit }) => (unit === 'ppm' ? [agent] : [])))]
-
 type LimitFormProps = {
   readonly old: AirLimit | null
   readonly onKeep: (limit: AirLimit) => string | undefined
@@ -84,7 +81,7 @@ function LimitForm({ old, onKeep, onDone }: LimitFormProps) {
   const [date, setDate] = useState(old?.date ?? '')
   const [problem, setProblem] = useState<string>()
   const name = agent.trim()
-  const unit = name === SILICA ? 'µg/m³' : 'ppm'
+  const unit = sampledIn(name)
   const keep = () => {
     if (amount === undefined || who === null) return
     const from = date === '' ? {} : { date }
@@ -113,7 +110,7 @@ function LimitForm({ old, onKeep, onDone }: LimitFormProps) {
         onChange={(event) => setAgent(event.target.value)}
       />
       <datalist id="air-agents">
-        {known.map((one) => (
+        {publishedAgents.map((one) => (
           <option key={one} value={one} />
         ))}
       </datalist>

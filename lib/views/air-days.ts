@@ -51,6 +51,14 @@ export function airLimitOf(
 
 export const SILICA = 'respirable crystalline silica'
 
+/** What an agent is sampled in. */
+export const sampledIn = (agent: string): AirLimit['unit'] => (agent === SILICA ? 'µg/m³' : 'ppm')
+
+/** What there are published limits in air for: silica, and each vapour once. */
+export const publishedAgents: readonly string[] = [
+  ...new Set([SILICA, ...PUBLISHED_LIMITS.flatMap(({ agent, unit }) => (unit === 'ppm' ? [agent] : []))]),
+]
+
 export type AirDay = {
   readonly date: string
   readonly silica: (ReturnType<typeof airSilica> & { readonly limit: LimitInForce }) | null

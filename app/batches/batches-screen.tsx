@@ -18,7 +18,7 @@ import {
   Section,
 } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
-import { capital, numberBatch, sayContents, sayDate, sayList, sayStrength } from '../_text/index.ts'
+import { capital, numberBatch, sayDate, sayList, sayStrength } from '../_text/index.ts'
 import { NotHere } from '../crew/not-here.tsx'
 import { type CrewAt, nameIn, useCrewAt } from '../crew/use-crew-at.ts'
 import { BatchRow, contentsOf } from './batch-row.tsx'

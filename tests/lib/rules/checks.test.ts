@@ -1,8 +1,8 @@
 // Checks before use: when they are due and overdue, and what goes beside what.
 import { describe, expect, test } from 'vitest'
-import { type CheckNow, checkState, mixingOfDay, overdueAt } from '#lib/rules'
+import { type CheckNow, checkState, overdueAt } from '#lib/rules'
 import { type Check, kinds, put } from '#lib/words'
-import { aLab, aPlace, aShift, aSmallLab, aTechnique, aTurn, TODAY } from '../../kit/makers.ts'
+import { aLab, aShift, aSmallLab, TODAY } from '../../kit/makers.ts'
 
 // 2026-03-11 is a Wednesday; the lab is shut at weekends.
 const week = [1, 2, 3, 4, 5]

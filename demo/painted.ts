@@ -12,7 +12,7 @@ export interface Painted {
   readonly rgb: Uint8Array
 }
 
-type Colour = readonly [number, number, number]
+export type Colour = readonly [number, number, number]
 export type At<T> = (x: number, y: number) => T
 
 /** One thing on the bench: how far a point lies outside its edge (below 0 inside), its colour, how round its edge is. */

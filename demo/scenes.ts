@@ -4,6 +4,7 @@ import { dice } from './dice.ts'
 import {
   type At,
   between,
+  type Colour,
   grown,
   inked,
   type Layer,
@@ -15,8 +16,7 @@ import {
   scaleBar,
 } from './painted.ts'
 
-type Tone = readonly [number, number, number]
-const rocks: readonly (readonly [Tone, Tone])[] = [
+const rocks: readonly (readonly [Colour, Colour])[] = [
   [
     [150, 138, 118],
     [186, 174, 152],
@@ -26,24 +26,24 @@ const rocks: readonly (readonly [Tone, Tone])[] = [
     [178, 132, 104],
   ],
 ]
-const bones: readonly [Tone, Tone] = [
+const bones: readonly [Colour, Colour] = [
   [78, 56, 42],
   [142, 106, 74],
 ]
-const plaster: readonly [Tone, Tone] = [
+const plaster: readonly [Colour, Colour] = [
   [206, 200, 188],
   [240, 236, 226],
 ]
 
 /** Rock with a grain of two sizes and a few darker beds. */
 const rockColour =
-  ([dark, light]: readonly [Tone, Tone], grain: At<number>): At<Tone> =>
+  ([dark, light]: readonly [Colour, Colour], grain: At<number>): At<Colour> =>
   (x, y) =>
     between(dark, light, 0.5 * grain(x / 3, y / 3) + 0.3 * grain(x, y) + 0.2 * grain(x / 40, y / 7))
 
 /** Bone: long fibres, thin dark cracks. */
 const boneColour =
-  (grain: At<number>): At<Tone> =>
+  (grain: At<number>): At<Colour> =>
   (x, y) =>
     Math.abs(grain(x / 19, y / 13) - 0.5) < 0.012
       ? [44, 34, 28]
@@ -122,7 +122,7 @@ export function boneInCradle(seed: number, widthMm: number): Painted {
 /** A plaster jacket with its straps and its number. */
 export function jacketWith(number: string, seed: number, widthMm: number): Painted {
   const grain = noise(dice(seed))
-  const weave: At<Tone> = (x, y) => {
+  const weave: At<Colour> = (x, y) => {
     const cloth = 0.5 + 0.25 * Math.sin(x * 1.8) + 0.25 * Math.sin(y * 1.8)
     return between(plaster[0], plaster[1], 0.35 * cloth + 0.65 * grain(x / 5, y / 5))
   }

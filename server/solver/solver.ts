@@ -107,12 +107,11 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
     threads: 1,
     ceilingMs: ceilingMs ?? WEEK_CEILING_MS,
   })
-  let count = 0
   return {
     start: (records, task, moment, onAnswer) => {
-      count += 1
+      const pool = { drawUp: days, whatIf: looks, drawWeek: weeks }[task.what]
       const job = {
-        n: count,
+        n: pool.number(),
         task,
         records: ofADay(records),
         seq: moment.seq,
@@ -120,7 +119,6 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
         now: { date: moment.date, minute: moment.minute },
         flag: new Int32Array(new SharedArrayBuffer(4)),
       }
-      const pool = { drawUp: days, whatIf: looks, drawWeek: weeks }[task.what]
       return pool.start(job, (outcome) => {
         if (outcome.kind === 'failed') {
           log('error', `A ${nameOf[task.what]} failed: ${outcome.message}`)

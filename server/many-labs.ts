@@ -96,16 +96,15 @@ export function manyLabs<L extends Restful>(options: ManyLabsOptions<L>): ManyLa
     else seat.cancel = clock.after(seat.hasFailed ? FAILED_MS : restMs, () => look(name, seat))
   }
 
-  /** Makes room for one more; false when everybody is busy. */
+  /** Sends the one to rest that was quiet longest; false when everybody is busy. */
   async function makeRoom(): Promise<boolean> {
-    if (seats.size < awakeMax) return true
     const quiet = [...seats]
       .filter(([, seat]) => isQuiet(seat, QUIET_MS))
       .sort(([, a], [, b]) => a.lastAsked - b.lastAsked)[0]
     const closing = quiet ? rest(...quiet) : [...seats.values()].find((seat) => seat.closing !== null)?.closing
     if (!closing) return false
     await closing
-    return makeRoom()
+    return true
   }
 
   function wake(name: string): Seat<L> {

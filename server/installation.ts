@@ -5,10 +5,10 @@ import { existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { hasData } from './store/libsql.ts'
 import type { StoreKind } from './store/open.ts'
+import { SCHEMA } from './store/postgres/layout.ts'
 
 /** Longest name: a schema put aside is named by it too, and PostgreSQL's names have 63 letters. */
 const NAME_MAX = 30
-const SCHEMA = 'talus'
 
 const markIn = (folder: string) => join(folder, 'labs.json')
 

@@ -13,6 +13,7 @@ import type { Fillable } from './portable.ts'
 import { archiveTable } from './postgres/archive.ts'
 import { boardTables } from './postgres/board.ts'
 import { labMaker } from './postgres/labs.ts'
+import { SCHEMA } from './postgres/layout.ts'
 import { openLine, type Query, settingsOf, troubleOf } from './postgres/line.ts'
 import { portableTables } from './postgres/portable.ts'
 import { doorTable, textTables } from './postgres/side-tables.ts'
@@ -42,7 +43,7 @@ const READERS = 3
 
 /** Opens the store, or throws a StoreTrouble: in use by another Talus, written by a newer one, not to be reached. */
 export async function openPostgres(options: PostgresOptions): Promise<PostgresStore> {
-  const { url, schema = 'talus', address = null, onLost = () => {}, worker } = options
+  const { url, schema = SCHEMA, address = null, onLost = () => {}, worker } = options
   const line = await openLine({ url, schema, address, onLost })
   const pool = new pg.Pool({
     ...settingsOf(url, schema, '-c default_transaction_read_only=on'),

@@ -1,7 +1,11 @@
-// The tables in PostgreSQL, in a schema of their own: one lab's, beside which a database may hold other things. They say what the embedded store's say; what differs is the
-// archive's index (a tsvector of plain words, the lab among them) and `owner`, which names the process that writes.
+// The tables in PostgreSQL, in a schema of their own: one lab's, beside which a database may hold other things. They say
+// what the embedded store's say; what differs is the archive's index (a tsvector of plain words, the lab among them) and
+// `owner`, which names the process that writes.
 import type { Client } from 'pg'
 import { StoreTrouble } from '../contract.ts'
+
+/** Schema of a lab by itself. */
+export const SCHEMA = 'talus'
 
 /** Step by step as they came to be, only added to: databases of every version are out there. */
 const steps = [

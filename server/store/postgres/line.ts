@@ -8,12 +8,12 @@
 import { randomUUID } from 'node:crypto'
 import pg from 'pg'
 import { OwnedElsewhere, StoreTrouble } from '../contract.ts'
-import { prepare } from './layout.ts'
+import { prepare, SCHEMA } from './layout.ts'
 
 /** The same number in every Talus: its lock in a database. Any number nobody else is likely to use. */
 const LOCK = 0x74616c75
 /** The lock of a schema: the number itself for the one there was before there were several, which older processes ask for. */
-const LOCK_OF = `CASE $2::text WHEN 'talus' THEN $1::bigint ELSE hashtextextended($2, $1::bigint) END`
+const LOCK_OF = `CASE $2::text WHEN '${SCHEMA}' THEN $1::bigint ELSE hashtextextended($2, $1::bigint) END`
 const CONNECT_MS = 5_000
 const AGAIN_MS = 500
 /** A write or a sign of life that takes longer counts as a lost connection. */

@@ -1,13 +1,12 @@
 // The photographs of a lab beside its JSON Lines: each original once, under the hash of its content, as a file that any
 // program opens. On the way back each is what its name says, or nothing is brought in.
-import { readdir, stat } from 'node:fs/promises'
+import { stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { PhotoForm } from '#lib/words'
 import { WrongCopy } from '../copies.ts'
 import type { Shelf } from '../photos/contract.ts'
-import { copyFileWhole } from '../photos/copy-file.ts'
+import { copyFileWhole, hashOf, namesIn } from '../photos/local-files.ts'
 import { look, type PictureSize } from '../photos/picture.ts'
-import { hashOf } from '../photos/uploads.ts'
 
 /** Where the photographs of an export lie. */
 export const photosOfExport = (file: string): string => `${file}.photos`
@@ -35,7 +34,7 @@ export async function writePhotoFiles(photos: Shelf, to: string): Promise<number
 export async function readPhotoFiles(from: string, photos: Shelf, wanted: ReadonlySet<string>): Promise<number> {
   const there = new Map<string, string>()
   const seen = new Map<string, PictureSize>()
-  for (const name of await readdir(from).catch(() => [])) {
+  for (const name of await namesIn(from)) {
     const hash = /^([0-9a-f]{64})\.(?:jpg|png|webp)$/.exec(name)?.[1]
     if (hash !== undefined && wanted.has(hash)) there.set(hash, join(from, name))
   }

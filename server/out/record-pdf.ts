@@ -21,6 +21,7 @@ import {
   withChanges,
 } from '#lib/words'
 import type { House } from '../house.ts'
+import { oneAtATime } from '../one-at-a-time.ts'
 import type { PhotoStore } from '../photos/contract.ts'
 
 /** Pieces of one file, and pictures of one piece: what of a record is more stays on its Sheet. */
@@ -45,7 +46,7 @@ export interface PdfSource extends Pick<House, 'store' | 'labId'> {
   readonly face: Face
 }
 
-let last: Promise<unknown> = Promise.resolve()
+const oneFile = oneAtATime()
 
 /**
  * The PDF's bytes; null where none of the pieces is there. `worker` is the thread's script where it is not the built one.
@@ -56,9 +57,7 @@ export function recordPdf(
   pieceIds: readonly string[],
   worker: URL = new URL('./out-pdf-worker.mjs', import.meta.url),
 ): Promise<Uint8Array | null> {
-  const next = last.then(() => gatherAndSet(source, pieceIds, worker))
-  last = next.catch(() => {})
-  return next
+  return oneFile(() => gatherAndSet(source, pieceIds, worker))
 }
 
 async function gatherAndSet(source: PdfSource, pieceIds: readonly string[], worker: URL): Promise<Uint8Array | null> {

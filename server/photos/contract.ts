@@ -12,6 +12,9 @@ export const OPEN_UPLOADS_MAX = 40
 
 type SmallSide = (typeof smallSides)[number]
 
+/** True for the name of a whole photograph: SHA-256 of its content, 64 small hex digits. */
+export const isHash = (name: string): boolean => /^[0-9a-f]{64}$/.test(name)
+
 /** What is being sent, named before the first byte. */
 export interface Upload {
   /** SHA-256 of the whole file, 64 small hex digits. */

@@ -2,7 +2,7 @@
 // there is never copied again, so a nightly backup copies what came since the last one.
 import { dirname, join } from 'node:path'
 import type { Shelf } from './contract.ts'
-import { hashOf } from './uploads.ts'
+import { hashOf } from './local-files.ts'
 
 /** Where the photographs of a lab's backups lie, beside the backup `file`. */
 export const photosBeside = (file: string, labId: string): string => join(dirname(file), `photos-${labId}`)

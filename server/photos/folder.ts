@@ -1,12 +1,11 @@
 // Photographs in a folder: `kept/ab/<hash>` is a whole file, checked; `<hash>.320.jpg` and the like lie beside it. A file is
 // there whole or not at all: it gets there by one rename, after its bytes are on the disk.
 import { createReadStream } from 'node:fs'
-import { open, readdir, stat } from 'node:fs/promises'
+import { open, stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import { PHOTO_HEAD_BYTES, photoFormOf } from '#lib/words'
 import type { Clock } from '../world.ts'
-import type { PhotoStore, Shelf } from './contract.ts'
-import { copyFileWhole } from './copy-file.ts'
+import { isHash, type PhotoStore, type Shelf } from './contract.ts'
+import { copyFileWhole, formIn, namesIn } from './local-files.ts'
 import { look } from './picture.ts'
 import { photoStore } from './uploads.ts'
 
@@ -25,9 +24,7 @@ export function folderShelf(folder: string): Shelf {
     const handle = await open(placeOf(name), 'r').catch(() => null)
     if (!handle) return null
     try {
-      const head = Buffer.alloc(PHOTO_HEAD_BYTES)
-      const { bytesRead } = await handle.read(head, 0, PHOTO_HEAD_BYTES, 0)
-      const form = photoFormOf(head.subarray(0, bytesRead))
+      const form = await formIn(handle)
       return form && { size: (await handle.stat()).size, form }
     } finally {
       await handle.close()
@@ -45,12 +42,10 @@ export function folderShelf(folder: string): Shelf {
     withLocal: async (name, use) => ((await stat(placeOf(name)).catch(() => null)) ? use(placeOf(name)) : null),
     async *whole() {
       // Small pictures and what goes out are made again when first wanted.
-      for (const shelf of await names(join(folder, 'kept')))
-        for (const hash of await names(join(folder, 'kept', shelf)))
-          if (/^[0-9a-f]{64}$/.test(hash)) yield { hash, size: (await stat(placeOf(hash))).size }
+      for (const shelf of await namesIn(join(folder, 'kept')))
+        for (const hash of await namesIn(join(folder, 'kept', shelf)))
+          if (isHash(hash)) yield { hash, size: (await stat(placeOf(hash))).size }
     },
     isWell: () => true,
   }
 }
-
-const names = (folder: string): Promise<readonly string[]> => readdir(folder).catch(() => [])

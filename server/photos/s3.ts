@@ -1,18 +1,16 @@
 // A shelf in storage that speaks S3: `<prefix>kept/<hash>` is a whole photograph, `<hash>.320.jpg` and the like lie beside it.
 // A file appears there whole or not at all, as that storage promises; what a picture says of itself is noted with it.
-import { randomUUID } from 'node:crypto'
 import { createWriteStream } from 'node:fs'
-import { mkdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import { type PhotoForm, photoForms } from '#lib/words'
 import type { Clock, Log } from '../world.ts'
-import { type Shelf, ShelfTrouble } from './contract.ts'
+import { isHash, type Shelf, ShelfTrouble } from './contract.ts'
+import { aside, hashOf } from './local-files.ts'
 import { look, type PictureSize } from './picture.ts'
 import type { S3Place } from './s3-place.ts'
 import { ask, type S3Asked, textOf, troubleOf } from './s3-request.ts'
-import { hashOf } from './uploads.ts'
 
 /** A shelf that was out of reach is looked at again this often, as long as somebody asks whether it is well. */
 const LOOK_EVERY_MS = 10_000
@@ -83,15 +81,11 @@ export function s3Shelf({ place, folder, clock, log }: S3Options): Shelf & { rea
   async function withLocal<T>(name: string, use: (file: string) => Promise<T>): Promise<T | null> {
     const response = await found({ method: 'GET', name: nameOf(name) })
     if (!response) return null
-    const aside = join(folder, `fetched-${randomUUID()}`)
-    await mkdir(aside, { recursive: true })
-    try {
-      const file = join(aside, name)
+    return aside(folder, 'fetched', async (fetched) => {
+      const file = join(fetched, name)
       await told(() => pipeline(response, createWriteStream(file)).catch(brokenOff))
-      return await use(file)
-    } finally {
-      await rm(aside, { recursive: true, force: true })
-    }
+      return use(file)
+    })
   }
 
   const lookAt = async () => {
@@ -109,7 +103,8 @@ export function s3Shelf({ place, folder, clock, log }: S3Options): Shelf & { rea
     },
     seen,
     put: async (name, file, { form, widthPx, heightPx }) => {
-      const body = { file, sha256: await hashOf(file) }
+      // A whole photograph is named by its own sum; the storage refuses one that does not have it.
+      const body = { file, sha256: isHash(name) ? name : await hashOf(file) }
       const headers = { 'content-type': `image/${form}`, [NOTE]: `${form} ${widthPx} ${heightPx}` }
       await told(async () => {
         const response = await ask(place, { method: 'PUT', name: nameOf(name), headers, body })
@@ -134,7 +129,7 @@ export function s3Shelf({ place, folder, clock, log }: S3Options): Shelf & { rea
         const text: string = response ? await told(() => textOf(response).catch(brokenOff)) : ''
         for (const [, one = ''] of text.matchAll(/<Contents>([\s\S]*?)<\/Contents>/g)) {
           const hash = fieldOf(one, 'Key')?.slice(start.length) ?? ''
-          if (/^[0-9a-f]{64}$/.test(hash)) yield { hash, size: Number(fieldOf(one, 'Size')) }
+          if (isHash(hash)) yield { hash, size: Number(fieldOf(one, 'Size')) }
         }
         next = fieldOf(text, 'IsTruncated') === 'true' ? fieldOf(text, 'NextContinuationToken') : null
       }

@@ -1,27 +1,21 @@
 // Photographs as they come in and go out, over whatever shelf the whole files lie on. What has come of an upload lies in
 // `coming/<person>.<hash>.<size>` of the data folder until the file is whole, checked and on the shelf: a shelf out of reach
 // keeps nobody's file from being sent, and it is put there when it is asked after again.
-import { createHash, randomUUID } from 'node:crypto'
-import { createReadStream } from 'node:fs'
-import { type FileHandle, mkdir, open, readdir, rm, stat } from 'node:fs/promises'
+import { mkdir, open, rm, stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import {
-  PHOTO_BYTES_MAX,
-  PHOTO_HEAD_BYTES,
-  type PhotoAnswer,
-  type PhotoRefusal,
-  photoFormOf,
-  smallSides,
-} from '#lib/words'
+import { PHOTO_BYTES_MAX, PHOTO_HEAD_BYTES, type PhotoAnswer, type PhotoRefusal, smallSides } from '#lib/words'
+import { oneAtATime } from '../one-at-a-time.ts'
 import type { Clock } from '../world.ts'
 import {
   DAY_BYTES_MAX,
+  isHash,
   OPEN_UPLOADS_MAX,
   type PhotoBytes,
   type PhotoStore,
   type Shelf,
   type Upload,
 } from './contract.ts'
+import { aside, formIn, hashOf, namesIn } from './local-files.ts'
 import { look, type PictureSize, writeOutgoing, writeSmall } from './picture.ts'
 
 const DAY_MS = 86_400_000
@@ -49,6 +43,7 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
   const comingName = ({ personId, hash, size }: Upload) => join(coming, `${personId}.${hash}.${size}`)
   /** Uploads that a request is writing at this moment. */
   const writing = new Set<string>()
+  // A large picture takes a core and a hundred megabytes while it is decoded.
   const encode = oneAtATime()
   const sent = new Map<string, { since: number; bytes: number }>()
 
@@ -79,7 +74,7 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
 
   /** Names of what a person has begun; what has gone stale is dropped on the way. */
   async function begunBy(personId: string): Promise<readonly string[]> {
-    const begun = (await names(coming)).filter((name) => name.startsWith(`${personId}.`))
+    const begun = (await namesIn(coming)).filter((name) => name.startsWith(`${personId}.`))
     const fresh: string[] = []
     for (const name of begun) {
       const file = join(coming, name)
@@ -150,7 +145,7 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
         reached += part.length
         if (isTold || reached < PHOTO_HEAD_BYTES) continue
         // A script of any length is told by its first bytes, before the rest has come.
-        if (photoFormOf(await firstOf(handle)) === null) return 'not-an-image'
+        if ((await formIn(handle)) === null) return 'not-an-image'
         isTold = true
       }
       await handle.sync()
@@ -181,24 +176,13 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
   /** Makes the small pictures of a local file and puts them on the shelf; false when it is not whole. */
   const putSmall = (hash: string, file: string, seen: PictureSize): Promise<boolean> =>
     encode(() =>
-      aside(async (making) => {
+      aside(folder, 'making', async (making) => {
         const made = (side: number) => join(making, smallName(hash, side))
         if (!(await writeSmall(file, made))) return false
         for (const side of smallSides) await shelf.put(smallName(hash, side), made(side), { ...seen, form: 'jpeg' })
         return true
       }),
     )
-
-  /** Lends a folder for what is being made, and takes it away again. */
-  async function aside<T>(make: (folder: string) => Promise<T>): Promise<T> {
-    const making = join(folder, `making-${randomUUID()}`)
-    await mkdir(making, { recursive: true })
-    try {
-      return await make(making)
-    } finally {
-      await rm(making, { recursive: true, force: true })
-    }
-  }
 
   async function bytesOf(name: string): Promise<PhotoBytes | null> {
     const there = await shelf.find(name)
@@ -231,7 +215,7 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
         encode(async () => {
           // Whoever asked at the same time may have made it meanwhile.
           if (await shelf.find(outName(hash))) return
-          await aside(async (making) => {
+          await aside(folder, 'making', async (making) => {
             const out = join(making, outName(hash))
             await writeOutgoing(file, out, seen.form)
             await shelf.put(outName(hash), out, seen)
@@ -241,18 +225,6 @@ export function photoStore({ folder, shelf, clock }: UploadOptions): PhotoStore 
     isWell: shelf.isWell,
   }
 }
-
-/** Runs one job after the other: a large picture takes a core and a hundred megabytes while it is decoded. */
-function oneAtATime(): <T>(job: () => Promise<T>) => Promise<T> {
-  let last: Promise<unknown> = Promise.resolve()
-  return (job) => {
-    const next = last.then(job)
-    last = next.catch(() => {})
-    return next
-  }
-}
-
-const isHash = (hash: string) => /^[0-9a-f]{64}$/.test(hash)
 
 /** What a source gives until it ends or its network does. */
 async function* untilCut(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
@@ -264,19 +236,4 @@ async function* untilCut(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint
   }
 }
 
-async function firstOf(handle: FileHandle): Promise<Buffer> {
-  const head = Buffer.alloc(PHOTO_HEAD_BYTES)
-  const { bytesRead } = await handle.read(head, 0, PHOTO_HEAD_BYTES, 0)
-  return head.subarray(0, bytesRead)
-}
-
-/** SHA-256 of a local file, small hex digits. */
-export async function hashOf(file: string): Promise<string> {
-  const hash = createHash('sha256')
-  for await (const part of createReadStream(file)) hash.update(part as Buffer)
-  return hash.digest('hex')
-}
-
 const sizeOf = async (file: string): Promise<number | null> => (await stat(file).catch(() => null))?.size ?? null
-
-const names = (folder: string): Promise<readonly string[]> => readdir(folder).catch(() => [])

@@ -3,7 +3,7 @@
 // last line says `N passed, N failed`. What cannot run is a failure that names its cure, never a silent skip.
 import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
-import { join } from 'node:path'
+import { join, relative } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { build, install, root } from '../server/prepare.mjs'
 import { findChromium } from './chromium.mjs'
@@ -62,6 +62,8 @@ async function testSome(parts) {
   }
   const passed = counts.reduce((sum, count) => sum + count.passed, 0)
   const failed = counts.reduce((sum, count) => sum + count.failed, 0)
+  // Once more at the end, since of a long run often the last page alone is kept.
+  for (const line of counts.flatMap((count) => count.lines ?? [])) console.log(line)
   console.log(`${((Date.now() - began) / 1000).toFixed(0)} s`)
   console.log(`${passed} passed, ${failed} failed`)
   process.exitCode = failed > 0 || passed === 0 ? 1 : 0
@@ -71,7 +73,8 @@ async function testSome(parts) {
 async function check(name, tool, toolArgs) {
   const isGood = (await start(tool, toolArgs)) === 0
   console.log(`${isGood ? 'good' : 'BAD'}: ${name}`)
-  return { passed: isGood ? 1 : 0, failed: isGood ? 0 : 1 }
+  const lines = isGood ? [] : [`FAILED ${name}: npm run check says what`]
+  return { passed: isGood ? 1 : 0, failed: isGood ? 0 : 1, lines }
 }
 
 async function inBrowser(filters) {
@@ -93,8 +96,23 @@ async function vitest(name, config, filters, env = {}) {
   // A file that does not load, or none at all, has no failed test to count.
   if (failed === 0 && (code !== 0 || passed === 0)) failed = 1
   console.log(`${failed === 0 ? 'good' : 'BAD'}: ${name}, ${passed} passed, ${failed} failed`)
-  return { passed, failed }
+  return { passed, failed, lines: failuresOf(told) }
 }
+
+/** One line for each test that failed, or file that did not load, with the first lines of why. */
+function failuresOf(told) {
+  return (told?.testResults ?? []).flatMap(({ name, message, assertionResults }) => {
+    const failures = assertionResults
+      .filter(({ status }) => status === 'failed')
+      .map(({ fullName, failureMessages }) => ({ what: fullName, why: failureMessages.join(' ') }))
+    const unloaded = failures.length === 0 && message ? [{ what: 'did not load', why: message }] : []
+    return [...failures, ...unloaded].map(
+      ({ what, why }) => `FAILED ${relative(root, name)}: ${what}\n${shortened(why)}`,
+    )
+  })
+}
+
+const shortened = (why) => why.split('\n').slice(0, 6).join('\n').slice(0, 600)
 
 /** The same, of a file that starts the built server. */
 async function runBuilt(path, fileArgs) {

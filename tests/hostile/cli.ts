@@ -17,6 +17,10 @@ import { editAll, typeText } from './honest.ts'
 
 const QUIET_MS = 10_000
 const HOSTILE_MS = 30_000
+/** A long run has stretches enough to compare, and rests less. */
+const LONG_RUN = 200_000
+/** MB of heap that the server has here: what an attack leaves behind fills it and ends the server, which is counted. */
+const HEAP_MB = 256
 /** The server's memory is not judged before so much of the run is over. */
 const WARM = 0.1
 const NOTE = 'What honest people typed together.'
@@ -44,7 +48,8 @@ export async function run(args: readonly string[]): Promise<number> {
       rate: number('rate', 600),
       people: number('people', 20),
     },
-    ...{ quietMs: QUIET_MS, hostileMs: HOSTILE_MS },
+    quietMs: QUIET_MS,
+    hostileMs: number('messages', 0) >= LONG_RUN ? 3 * HOSTILE_MS : HOSTILE_MS,
   }
   if (!(Number.isInteger(options.messages) && options.messages > 0 && Number.isInteger(options.seed))) {
     console.error('check:hostile -- --messages N --seed S [--rate R] [--people P]: whole numbers.')
@@ -60,7 +65,9 @@ export async function run(args: readonly string[]): Promise<number> {
 export async function attackServer(options: HostileOptions, tell: (line: string) => void) {
   const { messages, seed, rate, people } = options
   const began = Date.now()
-  const server = await startServer({ env: { TALUS_PROXY: 'loopback', TALUS_HOST: '127.0.0.1' } })
+  const server = await startServer({
+    env: { TALUS_PROXY: 'loopback', TALUS_HOST: '127.0.0.1', NODE_OPTIONS: `--max-old-space-size=${HEAP_MB}` },
+  })
   const { url } = server
   let fell: string | null = null
   let isStopping = false

@@ -24,7 +24,7 @@ export async function editAll(url: string, callers: readonly Caller[], count: nu
   const boards = await Promise.all(
     Array.from({ length: count }, (_, n) => openBoard(url, callers[n % callers.length] as Caller)),
   )
-  const watcher = boards[0] as LiveClient
+  let watcher = boards[0] as LiveClient
   const pieces = [...watcher.records().jacket.keys()].slice(0, count)
   const under = new Map<string, number>()
   const wanted = new Map<string, string>()
@@ -33,14 +33,24 @@ export async function editAll(url: string, callers: readonly Caller[], count: nu
   let seen: number[] = []
   const sending = new Set<Promise<unknown>>()
   let isRunning = true
-  observe(watcher.doc, (changes) => {
-    for (const { kind, record } of changes) {
-      const at = kind === 'jacket' && record ? under.get(record.note) : undefined
-      if (at === undefined || kind !== 'jacket' || !record) continue
-      seen.push(performance.now() - at)
-      under.delete(record.note)
-    }
-  })
+  const watch = () => {
+    observe(watcher.doc, (changes) => {
+      for (const { kind, record } of changes) {
+        const at = kind === 'jacket' && record ? under.get(record.note) : undefined
+        if (at === undefined || kind !== 'jacket' || !record) continue
+        seen.push(performance.now() - at)
+        under.delete(record.note)
+      }
+    })
+    // As every client does when the document was born again.
+    void watcher.reborn.then(async () => {
+      if (!isRunning) return
+      watcher.close()
+      watcher = await openBoard(url, callers[0] as Caller)
+      watch()
+    })
+  }
+  watch()
   const edit = (board: LiveClient, pieceId: string, n: number) => {
     const note = `${n} ${pieceId}`
     const id = makeId(Date.now(), () => random.below(32))
@@ -76,7 +86,7 @@ export async function editAll(url: string, callers: readonly Caller[], count: nu
       const wrong = [...wanted].flatMap(([pieceId, note]) =>
         fresh.records().jacket.get(pieceId as never)?.note === note ? [] : [`${pieceId} does not say ${note}`],
       )
-      for (const board of [...boards, fresh]) board.close()
+      for (const board of [...boards, watcher, fresh]) board.close()
       return [...refused, ...wrong]
     },
   }

@@ -67,6 +67,8 @@ export interface LiveClient {
   readonly until: (isSo: (records: Records) => boolean) => Promise<void>
   /** Every message of ours that came. */
   readonly heard: readonly ServerMessage[]
+  /** Resolves when the document was born again: this copy stands still from here on. */
+  readonly reborn: Promise<void>
   readonly ended: Promise<{ readonly code: number; readonly reason: string }>
   readonly close: () => void
 }
@@ -87,8 +89,17 @@ export async function openBoard(
   const heard: ServerMessage[] = []
   const waiting = new Map<string, { resolve: (found: readonly Finding[] | null) => void; reject: (e: Error) => void }>()
 
+  let epoch: string | null = null
+  let bearAgain = () => {}
+  const reborn = new Promise<void>((done) => {
+    bearAgain = done
+  })
   const hear = (message: ServerMessage) => {
     heard.push(message)
+    if (message.type === 'hello') {
+      epoch ??= message.epoch
+      if (message.epoch !== epoch) bearAgain()
+    }
     if (message.type === 'kept') for (const { id } of message.items) waiting.get(id)?.resolve(null)
     if (message.type === 'refused') for (const { id, findings } of message.items) waiting.get(id)?.resolve(findings)
   }
@@ -155,6 +166,7 @@ export async function openBoard(
         look()
       }),
     heard,
+    reborn,
     ended,
     close: () => socket.terminate(),
   }

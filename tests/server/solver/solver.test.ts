@@ -65,17 +65,13 @@ describe('solver threads', { timeout: 60_000 }, () => {
   })
 
   it('do not hold up the thread that serves the board', async () => {
-    let longest = 0
-    let before = performance.now()
-    const beat = setInterval(() => {
-      const now = performance.now()
-      longest = Math.max(longest, now - before)
-      before = now
-    }, 5)
+    let beats = 0
+    const beat = setInterval(() => beats++, 5)
     await answersOf(solver)
     clearInterval(beat)
-    // A draw-up takes the better part of a second; handing over the records and hearing answers takes milliseconds.
-    expect(longest).toBeLessThan(300)
+    // A draw-up takes the better part of a second. Were it made here, the clock would beat at the few awaits alone; how
+    // long a beat takes is no measure, since a busy machine holds up everybody.
+    expect(beats).toBeGreaterThan(20)
   })
 
   it('give way to edits: where a thread has a priority of its own, theirs is lower', async () => {

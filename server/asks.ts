@@ -2,6 +2,7 @@
 // going away stops it too. What a question means is told by whoever answers it; here is only who asked and when to end.
 import type { When, Who } from '#lib/ops'
 import type { Records } from '#lib/words'
+import type { Span, Spans } from './traces.ts'
 import type { Log } from './world.ts'
 
 /** The records of one moment. */
@@ -21,6 +22,8 @@ export interface AskContext {
   readonly look: () => Look
   /** Aborted when the question was taken back. */
   readonly signal: AbortSignal
+  /** What the answering begins is within the question. */
+  readonly spans?: Spans
 }
 
 /**
@@ -69,54 +72,70 @@ export async function* streamed<T>(
   return null
 }
 
+/** What questions are answered with. */
+interface BehindAsks {
+  readonly asks: AskTable
+  readonly log: Log
+  readonly spans: Spans
+}
+
 /** The questions of one connection. */
 export class Asks {
   readonly #running = new Map<string, AbortController>()
-  readonly #table: AskTable
+  readonly #behind: BehindAsks
   readonly #atOnce: number
-  readonly #log: Log
 
-  constructor(table: AskTable, atOnce: number, log: Log) {
-    this.#table = table
+  constructor(behind: BehindAsks, atOnce: number) {
+    this.#behind = behind
     this.#atOnce = atOnce
-    this.#log = log
   }
 
   /** Starts to answer; `say` gets each part, the last one with `done`. */
   start(
     { ask, what, body }: { ask: string; what: string; body: unknown },
-    context: Omit<AskContext, 'signal'>,
+    context: Omit<AskContext, 'signal' | 'spans'>,
     say: (body: unknown, done: boolean) => void,
   ): void {
-    const asker = Object.hasOwn(this.#table, what) ? this.#table[what] : undefined
+    const { asks, spans } = this.#behind
+    const asker = Object.hasOwn(asks, what) ? asks[what] : undefined
+    // Of a question that is none, what it says may be anything.
+    const span = spans.begin('ask', { 'talus.kind': asker ? what : 'unknown' })
     if (!asker || this.#running.has(ask) || this.#running.size >= this.#atOnce) {
-      say({ refused: asker ? 'busy' : 'unknown' }, true)
+      const refused = asker ? 'busy' : 'unknown'
+      span.note({ 'talus.outcome': refused })
+      span.end()
+      say({ refused }, true)
       return
     }
     const abort = new AbortController()
     this.#running.set(ask, abort)
-    void this.#run(ask, asker(body, { ...context, signal: abort.signal }), abort.signal, say)
+    const { signal } = abort
+    void this.#run(ask, asker(body, { ...context, signal, spans: span }), { signal, span, say })
   }
 
   async #run(
     ask: string,
     answers: AsyncGenerator<unknown, unknown, void>,
-    signal: AbortSignal,
-    say: (body: unknown, done: boolean) => void,
+    { signal, span, say }: { signal: AbortSignal; span: Span; say: (body: unknown, done: boolean) => void },
   ): Promise<void> {
+    let outcome = 'stopped'
     try {
       for (;;) {
         const { value, done = false } = await answers.next()
         if (signal.aborted) return
+        if (done) outcome = isRefusal(value) ? 'refused' : 'answered'
         say(value, done)
         if (done) return
       }
     } catch (error) {
       if (signal.aborted) return
-      this.#log('error', `A question failed: ${error instanceof Error ? error.stack : String(error)}`)
+      outcome = 'fault'
+      this.#behind.log('error', `A question failed: ${error instanceof Error ? error.stack : String(error)}`)
       say({ refused: 'fault' }, true)
     } finally {
       this.#running.delete(ask)
+      span.note({ 'talus.outcome': outcome })
+      span.end(outcome === 'fault')
     }
   }
 
@@ -130,3 +149,5 @@ export class Asks {
     this.#running.clear()
   }
 }
+
+const isRefusal = (value: unknown): boolean => typeof value === 'object' && value !== null && 'refused' in value

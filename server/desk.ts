@@ -9,6 +9,7 @@ import { redact } from './redact.ts'
 import type { Connection } from './sync/connection.ts'
 import { readAwareness, type Said } from './sync/frames.ts'
 import type { Limits } from './sync/limits.ts'
+import type { Spans } from './traces.ts'
 import type { Log } from './world.ts'
 
 /** What a desk needs of its room. */
@@ -16,13 +17,14 @@ export interface Behind {
   readonly asks: AskTable
   readonly limits: Limits
   readonly log: Log
+  readonly spans: Spans
   readonly presence: Presence
   /** Puts an op in line at the gate; false when it was not taken. */
   readonly submit: (op: unknown, who: () => Who | null, answer: (answer: Answer) => void) => boolean
   /** Who acts on this connection, as of now; null when they may not be heard any more. */
   readonly who: () => Who | null
   readonly nameOf: (personId: string) => string
-  readonly askContext: (who: Who) => Omit<AskContext, 'signal'>
+  readonly askContext: (who: Who) => Omit<AskContext, 'signal' | 'spans'>
 }
 
 export class Desk {
@@ -35,7 +37,7 @@ export class Desk {
   constructor(connection: Connection, behind: Behind) {
     this.#connection = connection
     this.#behind = behind
-    this.#asks = new Asks(behind.asks, behind.limits.asksAtOnce, behind.log)
+    this.#asks = new Asks(behind, behind.limits.asksAtOnce)
     const { personId, role } = connection.visitor
     this.#present =
       personId === null

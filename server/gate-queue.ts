@@ -185,9 +185,9 @@ export class GateQueue {
   }
 
   #judge(ask: Ask, id: string, op: GateOp, who: Who): void {
-    const { records, table, log } = this.#world
+    const { records, table, log, spans } = this.#world
     const when = this.#world.when()
-    const verdict = judgeAtGate(table, records.all, op, who, when, log)
+    const verdict = spans.judge(op.kind, () => judgeAtGate(table, records.all, op, who, when, log))
     if (!verdict.ok) {
       this.#keeping.settle({ ...ask, id, by: who, again: [], findings: verdict.findings })
       return

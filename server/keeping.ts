@@ -5,6 +5,7 @@
 import type { When, Who } from '#lib/ops'
 import type { Change, Finding } from '#lib/words'
 import { type Answer, Answers } from './answers.ts'
+import type { EditSpans } from './edit-spans.ts'
 import type { OpTable } from './gate.ts'
 import { type HeldRecords, wholeHomes } from './held-records.ts'
 import type { Entry, Store } from './store/contract.ts'
@@ -21,6 +22,7 @@ export interface GateWorld {
   readonly store: Store
   readonly clock: Clock
   readonly log: Log
+  readonly spans: EditSpans
   readonly table: OpTable
   readonly records: HeldRecords
   readonly when: () => When
@@ -181,10 +183,11 @@ export class Keeping {
     const batch = this.#waiting
     this.#waiting = []
     this.#inFlight = batch
-    const { store, lab, clock, spacingMs } = this.#world
+    const { store, lab, clock, spans, spacingMs } = this.#world
     this.#paidUntil = Math.max(this.#paidUntil, clock.now()) + spacingMs()
     const entries = batch.flatMap((judged) => (judged.entry ? [judged.entry] : []))
-    store.append(lab, this.#seq, entries).then(
+    const append = () => store.append(lab, this.#seq, entries)
+    spans.append(entries, append).then(
       (appended) => {
         if (appended.ok) return this.#kept(batch, entries)
         this.#takeBack()
@@ -206,6 +209,7 @@ export class Keeping {
     this.#inFlight = null
     this.#tell('well')
     this.#world.onKept({ seq: this.#seq, changes: lastOfEach(entries) })
+    this.#world.spans.shown()
     for (const judged of batch) {
       if (!judged.entry) {
         this.#refuse(judged)

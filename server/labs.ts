@@ -12,6 +12,7 @@ import type { OpTable } from './gate.ts'
 import { Room, type RoomWorld } from './room.ts'
 import type { Store } from './store/contract.ts'
 import { defaultLimits, type Limits } from './sync/limits.ts'
+import { noTraces, type Spans } from './traces.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
 export type { OpTable } from './gate.ts'
@@ -22,6 +23,7 @@ export interface LabsOptions {
   readonly clock: Clock
   readonly chance: Chance
   readonly log: Log
+  readonly spans?: Spans
   readonly ops: OpTable
   /** Questions answered by computing. */
   readonly asks?: AskTable
@@ -46,6 +48,7 @@ export function openLabs(options: LabsOptions): Labs {
     clock,
     chance,
     log,
+    spans = noTraces,
     ops,
     asks = {},
     dayOp = null,
@@ -64,6 +67,7 @@ export function openLabs(options: LabsOptions): Labs {
       clock,
       chance,
       log,
+      spans,
       ops,
       asks,
       dayOp,

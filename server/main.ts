@@ -15,6 +15,7 @@ import { BadSetting, readSettings, type Settings } from './settings.ts'
 import { createSolver } from './solver/index.ts'
 import { StoreTrouble } from './store/contract.ts'
 import { clockFrom, systemChance } from './system-world.ts'
+import { openTraces } from './traces.ts'
 import type { Log } from './world.ts'
 
 /** How long connections may take to end by themselves. */
@@ -41,6 +42,7 @@ export async function main(start: Start): Promise<void> {
 async function serve({ root, build, isDev }: Start, settings: Settings): Promise<void> {
   const log = makeLog(settings.log, process.stderr)
   const clock = clockFrom(settings.asIf)
+  const traces = await openTraces(settings.isTraced, log)
   let labs: ServedLabs | null = null
   const metrics =
     settings.metrics === null
@@ -53,7 +55,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
   const solver = createSolver({ log })
   const threads = seasonThreads()
   const world = {
-    ...{ clock, chance: systemChance, log, build, solver, seasonThreads: threads },
+    ...{ clock, chance: systemChance, log, spans: traces, build, solver, seasonThreads: threads },
     ...(metrics && { measured: metrics.measured }),
   }
   let base = ''
@@ -63,7 +65,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
   const sockets = makeSockets()
   const pages = await openPages(root, isDev, settings.port)
   const server = makeHttp({
-    ...{ build, isDev, isProxy: settings.isProxy, pages, sockets, clock, log },
+    ...{ build, isDev, isProxy: settings.isProxy, pages, sockets, clock, log, traces },
     isOwnName: hostsOf(ownNames(settings)),
     labFor: served.labFor,
     errand: served.errand,
@@ -83,7 +85,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
     server.closeIdleConnections()
     await served.close()
     await Promise.all([solver.close(), threads.close()])
-    await sockets.close(GRACE_MS)
+    await Promise.all([sockets.close(GRACE_MS), traces.close(GRACE_MS)])
     server.closeAllConnections()
     await pages.close()
   })

@@ -8,7 +8,7 @@ import type { LabAtPort } from './http/lab-at-port.ts'
 import type { Clock, Log } from './world.ts'
 
 /** What has to be known of a lab here to open it and to let it rest. */
-export interface Restful extends Omit<LabAtPort, 'isHost' | 'elsewhere' | 'use'> {
+export interface Restful extends Omit<LabAtPort, 'name' | 'isHost' | 'elsewhere' | 'use'> {
   readonly enter: () => Promise<void>
   /** Address of the process that has it; null while it is here, or nowhere. */
   readonly elsewhere: () => string | null
@@ -158,6 +158,7 @@ export function manyLabs<L extends Restful>(options: ManyLabsOptions<L>): ManyLa
       const { lab } = seat
       return {
         labId: lab.labId,
+        name,
         // The name was looked for among ours: it is one.
         isHost: () => true,
         open: () => (seat.hasFailed || seat.closing ? null : lab.open()),

@@ -15,7 +15,7 @@ import type { Store } from './store/contract.ts'
 import { wsSocket } from './sync/ws-socket.ts'
 
 /** What a lab is opened with. The threads that compute belong to the process: all its labs share them. */
-export interface OpenOptions extends Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'build'> {
+export interface OpenOptions extends Pick<LabsOptions, 'clock' | 'chance' | 'log' | 'spans' | 'build'> {
   readonly solver: Solver
   readonly seasonThreads: SeasonThreads
 }
@@ -24,7 +24,7 @@ export interface OpenOptions extends Pick<LabsOptions, 'clock' | 'chance' | 'log
 export async function openLab(store: Store, labId: string, world: OpenOptions): Promise<OpenLab> {
   const reads = readsLog(store, labId, world)
   const { solver } = world
-  const seasons = createSeasons({ log: world.log, threads: world.seasonThreads })
+  const seasons = createSeasons({ ...world, threads: world.seasonThreads })
   const labs = openLabs({
     ...world,
     store: forgetful(store),

@@ -131,5 +131,7 @@ export function helpText() {
     'Options, and the variable that says the same (an option wins):',
     ...rows,
     '',
+    'Traces go to an OpenTelemetry collector when OTEL_EXPORTER_OTLP_ENDPOINT names one (http://HOST:4318).',
+    '',
   ].join('\n')
 }

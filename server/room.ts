@@ -20,6 +20,7 @@ import type { Answer } from './answers.ts'
 import type { AskTable } from './asks.ts'
 import { Calendar } from './calendar.ts'
 import { type Behind, Desk } from './desk.ts'
+import { editSpans } from './edit-spans.ts'
 import type { OpTable } from './gate.ts'
 import { GateQueue } from './gate-queue.ts'
 import { HeldRecords } from './held-records.ts'
@@ -31,6 +32,7 @@ import { Connection, type Place, type Visitor } from './sync/connection.ts'
 import { type Limits, Purses } from './sync/limits.ts'
 import { CLOSE, type Socket } from './sync/socket.ts'
 import { TextRooms } from './text-rooms.ts'
+import type { Spans } from './traces.ts'
 import type { Chance, Clock, Log } from './world.ts'
 
 /** Who comes: from the door, never from a message. */
@@ -46,6 +48,7 @@ export interface RoomWorld {
   readonly clock: Clock
   readonly chance: Chance
   readonly log: Log
+  readonly spans: Spans
   readonly ops: OpTable
   readonly asks: AskTable
   readonly limits: Limits
@@ -110,6 +113,7 @@ export class Room {
     this.#calendar = new Calendar(world.clock, zone, (date) => this.#beginDay(date))
     this.#gate = new GateQueue({
       ...world,
+      spans: editSpans(world.spans),
       table: world.ops,
       records: this.#held,
       when: () => this.when(),

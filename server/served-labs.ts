@@ -101,6 +101,7 @@ export function allLabs(folder: string, { settings, world, base }: Serving): Ser
         world: {
           ...world,
           brakes: brakesOf(brakes, name),
+          ...(world.spans && { spans: world.spans.ofLab(name) }),
           log: (level, what, facts) => log(level, what, { ...facts, lab: name }),
         },
         base,

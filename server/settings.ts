@@ -30,6 +30,8 @@ export interface Settings {
   readonly log: LogKind
   /** Port of this machine alone that figures are read from; null for none. */
   readonly metrics: number | null
+  /** True when a collector of traces is named by the variables that are usual for it. */
+  readonly isTraced: boolean
   /** Name of a lab to make; null to open what is there. */
   readonly newLab: string | null
   /** True when a data folder without a lab becomes a demo lab. */
@@ -94,6 +96,7 @@ export function readSettings(
     isProxy: proxies(textOr('proxy', '')),
     log: logKind(textOr('log', 'plain')),
     metrics: metricsPort(textOr('metrics', null)),
+    isTraced: isTraced(env),
     newLab: newLab?.trim() ?? null,
     makesDemo: labs === null,
     zone,
@@ -143,6 +146,18 @@ function logKind(text: string): LogKind {
 
 const metricsPort = (text: string | null): number | null =>
   text === null ? null : whole('TALUS_METRICS', text, 0, 65_535)
+
+/** OpenTelemetry's own variables: where to, and the two that switch it off all the same. */
+function isTraced(env: Readonly<Record<string, string | undefined>>): boolean {
+  const named = ['OTEL_EXPORTER_OTLP_TRACES_ENDPOINT', 'OTEL_EXPORTER_OTLP_ENDPOINT'].filter((name) =>
+    env[name]?.trim(),
+  )
+  // The library would send to an address of its own choice; what was given may hold a password.
+  const wrong = named.find((name) => !/^https?:\/\//.test(env[name] ?? '') || !URL.canParse(env[name] ?? ''))
+  if (wrong) throw new BadSetting(`${wrong} expects an address such as http://localhost:4318.`)
+  const isOff = env.OTEL_SDK_DISABLED?.toLowerCase() === 'true' || env.OTEL_TRACES_EXPORTER === 'none'
+  return named.length > 0 && !isOff
+}
 
 function whole(name: string, text: string, low: number, high: number): number {
   const number = Number(text)

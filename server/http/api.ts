@@ -58,6 +58,28 @@ export interface ApiParts {
   readonly fetchCalendar: (address: string) => Promise<FetchedCalendar>
 }
 
+/** Every call that there is. */
+export const calls = [
+  'GET /api/me',
+  'POST /api/invitation',
+  'POST /api/join',
+  'GET /api/demo',
+  'POST /api/demo',
+  'POST /api/sign-out',
+  'POST /api/pin',
+  'GET /api/bench-tablet',
+  'POST /api/bench-tablet',
+  'POST /api/switch',
+  'POST /api/invite',
+  'POST /api/wall-link',
+  'POST /api/calendar',
+  'GET /api/calendar-address',
+  'POST /api/calendar-address',
+  'GET /api/archive',
+  'GET /api/log',
+  'GET /api/history',
+] as const
+
 type Handler = (call: Call) => Promise<Answer> | Answer
 
 const statuses: Record<DoorRefusal['refused'], number> = {
@@ -118,7 +140,7 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
 
   const link = (call: Call, token: string) => ok({ link: `${call.origin}/join#${token}` })
 
-  const routes: Readonly<Record<string, Handler>> = {
+  const routes: Readonly<Record<(typeof calls)[number], Handler>> = {
     'GET /api/me': (call) => ok(me(call.session)),
     'POST /api/invitation': slowed(
       parsed(InvitationBody, ({ token }) => {
@@ -226,8 +248,8 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
   }
 
   return async (call) => {
-    const handle = Object.hasOwn(routes, `${call.method} ${call.path}`) ? routes[`${call.method} ${call.path}`] : null
-    return handle ? handle(call) : no('not-found')
+    const name = calls.find((one) => one === `${call.method} ${call.path}`)
+    return name ? routes[name](call) : no('not-found')
   }
 }
 

@@ -11,6 +11,8 @@ import type { Arrival } from './sockets.ts'
 /** One lab as the port knows it. */
 export interface LabAtPort {
   readonly labId: () => string
+  /** What it goes by among others. */
+  readonly name?: string
   /** Names under which this lab may be asked for. */
   readonly isHost: IsHost
   /** The present door and calls; null while the lab is not open here. */

@@ -5,6 +5,7 @@ import type { Duplex } from 'node:stream'
 import { type Me, WRITE_HEADER } from '#lib/words'
 import type { Door } from '../door/index.ts'
 import { ShelfTrouble } from '../photos/contract.ts'
+import { noTraces, type Span, type Traces } from '../traces.ts'
 import type { Clock, Log } from '../world.ts'
 import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whence, whenceOf } from './address.ts'
 import { type Answer, calendarTokenOf, refuse, tooOften } from './api.ts'
@@ -19,6 +20,7 @@ import type { Pages } from './pages.ts'
 import { answerUpload, photoPathOf, sendPhoto } from './photos.ts'
 import { makeRates, type Rates } from './rates.ts'
 import { type NoteRefusal, refusalsIn } from './refusals.ts'
+import { spanOf } from './routes.ts'
 import { type Arrival, refuseUpgrade, type Sockets, syncPathOf } from './sockets.ts'
 
 /** Header by which pages learn who is here; from outside it is thrown away. */
@@ -41,6 +43,7 @@ export interface HttpParts {
   readonly sockets: Sockets
   readonly clock: Clock
   readonly log: Log
+  readonly traces?: Traces
 }
 
 type Port = HttpParts & { readonly rates: Rates; readonly noteRefusal: NoteRefusal }
@@ -49,10 +52,12 @@ type Parts = Port & LabAtPort
 
 /** The server, not yet listening. */
 export function makeHttp(options: HttpParts): Server {
+  const { traces = noTraces } = options
   const port: Port = { ...options, rates: makeRates(options.clock), noteRefusal: refusalsIn(options) }
   const server = createServer((request, response) => {
     response.on('error', () => response.destroy())
-    answer(port, request, response).catch((error: unknown) => {
+    const span = spanOf(traces, request, response)
+    answer(port, request, response, span).catch((error: unknown) => {
       // One request dies of our bug; the server lives, and the log says of what.
       port.log('error', 'request failed', { path: pathForLog(request), error: String(error) })
       if (!response.headersSent) response.writeHead(500, { 'cache-control': 'no-store' })
@@ -73,12 +78,13 @@ export function makeHttp(options: HttpParts): Server {
   return server
 }
 
-async function answer(port: Port, request: IncomingMessage, response: ServerResponse): Promise<void> {
+async function answer(port: Port, request: IncomingMessage, response: ServerResponse, span: Span): Promise<void> {
   const whence = whenceOf(request, port.isProxy)
   const url = urlOf(request)
   const isOwn = url !== null && isOwnAffair(url.pathname)
   const lab = isOwn ? null : await labOf(port, whence)
   if (lab) {
+    if (lab.name !== undefined) span.note({ 'talus.lab': lab.name })
     const over = lab.use()
     response.once('close', over)
     // Gone while its lab was being opened.

@@ -32,7 +32,7 @@ export function seasonAsks(seasons: Seasons): AskTable {
 
 function askerOf(seasons: Seasons, parse: (body: unknown) => Task | null): Asker {
   const refuse = (refused: SeasonRefused['refused']): Result => ({ refused })
-  return async function* (body, { who, when, look, signal }) {
+  return async function* (body, { who, when, look, signal, spans }) {
     const task = parse(body)
     if (task === null) return refuse('form')
     if (who.role === 'wall') return refuse('not-allowed')
@@ -40,7 +40,7 @@ function askerOf(seasons: Seasons, parse: (body: unknown) => Task | null): Asker
     const own = who.role === 'researcher' ? piecesOf(records, who.personId) : null
     if (!mayAsk(who.role, task, own)) return refuse('not-allowed')
     const moment = { seq, date: when.date, minute: when.minute }
-    const answers = streamed<Result>(signal, (tell) => seasons.start(records, task, moment, tell))
+    const answers = streamed<Result>(signal, (tell) => seasons.start(records, task, moment, tell, spans))
     for (;;) {
       const { value, done } = await answers.next()
       if (value === null) return refuse('stopped')

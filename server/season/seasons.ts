@@ -4,6 +4,7 @@
 import type { SeasonAnswer } from '#lib/season'
 import type { Records } from '#lib/words'
 import { Pool, threadsHere } from '../solver/pool.ts'
+import { noTraces, type Spans } from '../traces.ts'
 import type { Log } from '../world.ts'
 import { type Job, kindsOfASeason, type Result, type SeasonRecords, type Task } from './messages.ts'
 
@@ -18,7 +19,7 @@ type Tell = (answer: Result, isLast: boolean) => void
 
 export interface Seasons {
   /** Takes up a question; `tell` hears each better answer and then the last. Gives the function that stops it. */
-  readonly start: (records: Records, task: Task, moment: Moment, tell: Tell) => () => void
+  readonly start: (records: Records, task: Task, moment: Moment, tell: Tell, spans?: Spans) => () => void
 }
 
 /** The threads that play seasons, for any number of labs. */
@@ -49,22 +50,37 @@ export const seasonThreads = ({ worker, threads, ceilingMs }: ThreadsOptions = {
     ceilingMs: ceilingMs ?? CEILING_MS,
   })
 
+/** What a lab's seasons are made with. */
+interface SeasonsWorld {
+  readonly log: Log
+  readonly threads: SeasonThreads
+  /** For what nobody asked. */
+  readonly spans?: Spans
+}
+
 /** Makes one lab's desk for seasons. */
-export function createSeasons({ log, threads }: { readonly log: Log; readonly threads: SeasonThreads }): Seasons {
+export function createSeasons({ log, threads, spans = noTraces }: SeasonsWorld): Seasons {
   let kept: { readonly key: string; readonly date: string; readonly answer: SeasonAnswer } | null = null
   let running: Running | null = null
 
-  const ask = (records: Records, task: Task, { seq, date, minute }: Moment, tell: Tell): (() => void) => {
+  const ask = (
+    records: Records,
+    task: Task,
+    { seq, date, minute }: Moment,
+    tell: Tell,
+    inside: Spans,
+  ): (() => void) => {
     const flag = new Int32Array(new SharedArrayBuffer(4))
     const job: Job = { n: threads.number(), task, records: ofASeason(records), seq, now: { date, minute }, flag }
-    return threads.start(job, (outcome) => {
+    const span = inside.begin('job', { 'talus.kind': task.what })
+    return threads.start(job, span, (outcome) => {
       if (outcome.kind !== 'failed') return tell(outcome.result, outcome.kind === 'done')
       log('error', `A season failed: ${outcome.message}`)
       tell({ refused: 'fault' }, true)
     })
   }
 
-  const whole = (records: Records, moment: Moment, tell: Tell): (() => void) => {
+  const whole = (records: Records, moment: Moment, tell: Tell, inside: Spans): (() => void) => {
     const key = `${moment.seq} ${moment.date}`
     if (kept?.key === key) {
       tell(kept.answer, true)
@@ -74,7 +90,7 @@ export function createSeasons({ log, threads }: { readonly log: Log; readonly th
     if (running?.key !== key) {
       const before: Running | null = running
       before?.stop()
-      running = begin(records, moment, key, before?.listeners ?? new Set())
+      running = begin(records, moment, key, before?.listeners ?? new Set(), inside)
     }
     const mine = running
     mine.listeners.add(tell)
@@ -89,8 +105,9 @@ export function createSeasons({ log, threads }: { readonly log: Log; readonly th
     }
   }
 
-  const begin = (records: Records, moment: Moment, key: string, listeners: Set<Tell>): Running => {
-    const stop = ask(records, { what: 'season' }, moment, (answer, isLast) => {
+  // Shared by all who ask, it is within the question that had it begun.
+  const begin = (records: Records, moment: Moment, key: string, listeners: Set<Tell>, inside: Spans): Running => {
+    const hear: Tell = (answer, isLast) => {
       mine.last = answer
       if (isLast && running === mine) running = null
       if (isLast && 'kind' in answer && answer.kind === 'season' && answer.isWhole) {
@@ -98,14 +115,15 @@ export function createSeasons({ log, threads }: { readonly log: Log; readonly th
       }
       for (const tell of [...listeners]) tell(answer, isLast)
       if (isLast) listeners.clear()
-    })
+    }
+    const stop = ask(records, { what: 'season' }, moment, hear, inside)
     const mine: Running = { key, stop, listeners, last: null }
     return mine
   }
 
   return {
-    start: (records, task, moment, tell) =>
-      task.what === 'season' ? whole(records, moment, tell) : ask(records, task, moment, tell),
+    start: (records, task, moment, tell, inside = spans) =>
+      task.what === 'season' ? whole(records, moment, tell, inside) : ask(records, task, moment, tell, inside),
   }
 }
 

@@ -14,7 +14,7 @@ export function solverAsks(solver: Solver): AskTable {
 
 function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
   const refuse = (refused: Refused['refused']): Answer => ({ refused })
-  return async function* (body, { who, when, look, signal }) {
+  return async function* (body, { who, when, look, signal, spans }) {
     if (who.role !== 'manager' && who.role !== 'preparator') {
       return refuse('not-allowed')
     }
@@ -26,8 +26,12 @@ function askerOf(solver: Solver, parse: (body: unknown) => Task | null): Asker {
     const mayReadAll = mayReadSafety(records, who.personId)
     const moment = { seq, date: when.date, minute: when.minute }
     const last = yield* streamed<Answer>(signal, (tell) =>
-      solver.start(records, task, moment, (answer, isLast) =>
-        tell(mayReadAll ? answer : discreet(records, who.personId, answer), isLast),
+      solver.start(
+        records,
+        task,
+        moment,
+        (answer, isLast) => tell(mayReadAll ? answer : discreet(records, who.personId, answer), isLast),
+        spans,
       ),
     )
     return last ?? refuse('stopped')

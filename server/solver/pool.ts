@@ -3,6 +3,7 @@
 // and is replaced by the next one that is needed.
 import { availableParallelism } from 'node:os'
 import { Worker } from 'node:worker_threads'
+import type { Span } from '../traces.ts'
 
 /** What every job has. `flag[0]` becomes 1 when it is to end with the best found so far. */
 export interface PoolJob {
@@ -34,6 +35,8 @@ export interface PoolOptions {
 interface Waiting<Job, Result> {
   readonly job: Job
   readonly tell: (outcome: Outcome<Result>) => void
+  /** When a thread took it; null while it waits. */
+  takenAt: number | null
 }
 
 interface Thread<Job, Result> {
@@ -64,16 +67,27 @@ export class Pool<Job extends PoolJob, Result> {
     return this.#count
   }
 
-  /** Starts a job or lets it wait its turn; gives the function that stops it. After that nothing more is told. */
-  start(job: Job, tell: (outcome: Outcome<Result>) => void): () => void {
+  /**
+   * Starts a job or lets it wait its turn; gives the function that stops it. After that nothing more is told. The span is
+   * the job's, and ends with it.
+   */
+  start(job: Job, span: Span, tell: (outcome: Outcome<Result>) => void): () => void {
     if (this.#isClosed) {
+      span.end(true)
       tell({ kind: 'failed', message: 'The solver is closed.' })
       return () => {}
     }
     let isStopped = false
+    const end = (outcome: string) => {
+      const ms = waiting.takenAt === null ? 0 : Math.round(performance.now() - waiting.takenAt)
+      span.note({ 'talus.outcome': outcome, 'talus.ms': ms })
+      span.end(outcome === 'failed')
+    }
     const waiting: Waiting<Job, Result> = {
       job,
+      takenAt: null,
       tell: (outcome) => {
+        if (outcome.kind !== 'better') end(isStopped ? 'stopped' : outcome.kind)
         if (!isStopped) tell(outcome)
       },
     }
@@ -82,6 +96,7 @@ export class Pool<Job extends PoolJob, Result> {
     return () => {
       if (isStopped) return
       isStopped = true
+      if (this.#queue.includes(waiting)) end('stopped')
       this.#queue = this.#queue.filter((one) => one !== waiting)
       for (const thread of this.#threads) if (thread.running?.waiting === waiting) this.#hurry(thread, waiting)
     }
@@ -105,6 +120,7 @@ export class Pool<Job extends PoolJob, Result> {
       if (!waiting) return
       const timer = setTimeout(() => this.#hurry(idle, waiting), this.#options.ceilingMs)
       idle.running = { waiting, timer }
+      waiting.takenAt = performance.now()
       idle.worker.ref()
       idle.worker.postMessage(waiting.job)
     }

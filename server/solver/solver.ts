@@ -4,6 +4,7 @@
 import { z } from 'zod'
 import { DEFAULT_SEED } from '#lib/lineup'
 import { LocalDate, PersonId, PieceId, PlaceId, type Records, ShiftId, StepId } from '#lib/words'
+import { noTraces, type Spans } from '../traces.ts'
 import type { Log } from '../world.ts'
 import { type DayRecords, type Job, kindsOfADay, type Results, type Task } from './messages.ts'
 import { Pool, threadsHere } from './pool.ts'
@@ -70,6 +71,7 @@ export interface Solver {
     task: Task,
     moment: Moment,
     onAnswer: (answer: Answer, isLast: boolean) => void,
+    spans?: Spans,
   ) => () => void
   readonly close: () => Promise<void>
 }
@@ -108,7 +110,7 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
     ceilingMs: ceilingMs ?? WEEK_CEILING_MS,
   })
   return {
-    start: (records, task, moment, onAnswer) => {
+    start: (records, task, moment, onAnswer, spans = noTraces) => {
       const pool = { drawUp: days, whatIf: looks, drawWeek: weeks }[task.what]
       const job = {
         n: pool.number(),
@@ -119,7 +121,8 @@ export function createSolver({ log, worker, threads, ceilingMs }: SolverOptions)
         now: { date: moment.date, minute: moment.minute },
         flag: new Int32Array(new SharedArrayBuffer(4)),
       }
-      return pool.start(job, (outcome) => {
+      const span = spans.begin('job', { 'talus.kind': task.what })
+      return pool.start(job, span, (outcome) => {
         if (outcome.kind === 'failed') {
           log('error', `A ${nameOf[task.what]} failed: ${outcome.message}`)
           onAnswer({ refused: 'fault' }, true)

@@ -136,7 +136,7 @@ function spawnStart(args: readonly string[], env: Readonly<Record<string, string
 function withoutOurs(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
   const clean = { ...env }
   for (const name of Object.keys(clean)) {
-    if (name === 'PORT' || name === 'INIT_CWD' || name.startsWith('TALUS_')) delete clean[name]
+    if (name === 'PORT' || name === 'INIT_CWD' || /^(?:TALUS|OTEL)_/.test(name)) delete clean[name]
   }
   return clean
 }

@@ -112,7 +112,9 @@ function failuresOf(told) {
   })
 }
 
-const shortened = (why) => why.split('\n').slice(0, 6).join('\n').slice(0, 600)
+function shortened(why) {
+  return why.split('\n').slice(0, 6).join('\n').slice(0, 600)
+}
 
 /** The same, of a file that starts the built server. */
 async function runBuilt(path, fileArgs) {

@@ -31,7 +31,7 @@ export interface Scene {
 const ends = { ends: true } as const
 const silence = { answers: 0 } as const
 /** Frames in a flood: more than a connection may send at once. */
-const FLOOD = 700
+const FLOOD = 1000
 const LONG = 1024 * 1024
 
 const frame = (write: (encoder: encoding.Encoder) => void): Uint8Array => {

@@ -14,8 +14,8 @@ export const mutations: readonly Mutation[] = [
   one(
     'R8 a receipt before the fsync',
     'server/keeping.ts',
-    'store.append(lab, this.#seq, entries).then(',
-    'const asked = store.append(lab, this.#seq, entries)\n    asked.catch(() => {})\n    Promise.resolve({ ok: true as const, seq: 0, why: "position" as never, opIds: [] }).then(',
+    'spans.append(entries, append).then(',
+    'const asked = spans.append(entries, append)\n    asked.catch(() => {})\n    Promise.resolve({ ok: true as const, seq: 0, why: "position" as never, opIds: [] }).then(',
   ),
   {
     name: 'R8 an op is not known by its id',

@@ -27,6 +27,9 @@ storeSuite('postgres', async () => {
   }
 })
 
+/** Of 50 ms each: a database on a busy machine takes its time to come back. */
+const TRIES = 1000
+
 /** Waits until a call succeeds, as whoever keeps edits does. */
 async function until<T>(work: () => Promise<T> | T, isGood: (value: T) => boolean = () => true): Promise<T> {
   for (let tries = 0; ; tries++) {
@@ -34,9 +37,9 @@ async function until<T>(work: () => Promise<T> | T, isGood: (value: T) => boolea
       const value = await work()
       if (isGood(value)) return value
     } catch (error) {
-      if (tries > 400) throw error
+      if (tries > TRIES) throw error
     }
-    if (tries > 400) throw new Error('It never came to be.')
+    if (tries > TRIES) throw new Error('It never came to be.')
     await new Promise((resolve) => setTimeout(resolve, 50))
   }
 }

@@ -5,7 +5,6 @@ import { Histogram, median } from './histogram.ts'
 import type { LoadOrder, LoadReport } from './load.ts'
 import { benchDatabase, option, startLoad, startOurs, startStock, wait } from './rig.ts'
 
-const EDIT_EVERY_MS = 500
 const WARM_MS = 2_000
 const LOAD_PROCESSES = 2
 
@@ -17,11 +16,12 @@ interface Round {
   readonly edits: number
 }
 
-/** `npm run -s bench -- sync [--clients 50,200] [--rounds 3] [--seconds 6] [--store postgres] [--seed 1]` */
+/** `npm run -s bench -- sync [--clients 50,200] [--rounds 3] [--seconds 6] [--every 500] [--store postgres] [--seed 1]` */
 export async function run(args: readonly string[]): Promise<number> {
   const sizes = option(args, 'clients', '50,200').split(',').map(Number)
   const rounds = Number(option(args, 'rounds', '3'))
   const runMs = Number(option(args, 'seconds', '6')) * 1000
+  const everyMs = Number(option(args, 'every', '500'))
   const seed = Number(option(args, 'seed', '1'))
   console.error(`seed ${seed}, ${rounds} rounds of ${runMs / 1000} s, ${LOAD_PROCESSES} load processes`)
   const { url, end } = await benchDatabase(args)
@@ -30,7 +30,7 @@ export async function run(args: readonly string[]): Promise<number> {
     const all: Record<'stock' | 'ours', Round[]> = { stock: [], ours: [] }
     for (let round = 0; round < rounds; round++)
       for (const server of ['stock', 'ours'] as const) {
-        const measured = await measure(server, n, runMs, seed + round, url)
+        const measured = await measure(server, n, { runMs, everyMs }, seed + round, url)
         all[server].push(measured)
         console.error(row(server, n, round, measured))
       }
@@ -41,7 +41,13 @@ export async function run(args: readonly string[]): Promise<number> {
   return 0
 }
 
-async function measure(server: 'stock' | 'ours', n: number, runMs: number, seed: number, url: string): Promise<Round> {
+async function measure(
+  server: 'stock' | 'ours',
+  n: number,
+  { runMs, everyMs }: { readonly runMs: number; readonly everyMs: number },
+  seed: number,
+  url: string,
+): Promise<Round> {
   const target = server === 'stock' ? await startStock() : await startOurs({ url })
   const loads = await Promise.all(Array.from({ length: LOAD_PROCESSES }, () => startLoad()))
   try {
@@ -53,7 +59,7 @@ async function measure(server: 'stock' | 'ours', n: number, runMs: number, seed:
         clients: Math.min(share, n - i * share),
         from: i * share,
         of: n,
-        everyMs: EDIT_EVERY_MS,
+        everyMs,
         window: 1,
         seed,
       }),

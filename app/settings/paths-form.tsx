@@ -79,7 +79,7 @@ function Steps({ lab, path, onChange }: StepsProps) {
   return (
     <ol aria-label={`Steps of ${path.name}`} className="flex flex-col gap-3">
       {steps.map((step, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: a step is known by its place, and may stand twice
+        // A step is known by its place, and may stand twice.
         <li key={index} className="flex flex-wrap items-end gap-3">
           <Select
             className="min-w-64 flex-1"

@@ -130,7 +130,7 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
               <div className="grid grid-cols-1 gap-3 pt-2 tablet:grid-cols-2">
                 {sheet.head.map((name, at) => (
                   <Select
-                    // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place; names may repeat
+                    // A column is its place; names may repeat
                     key={at}
                     label={`${name || `Column ${at + 1}`}: ${sheet.samples[at] ?? ''}`}
                     value={columns?.[at] ?? ''}

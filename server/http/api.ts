@@ -248,7 +248,8 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
   }
 
   return async (call) => {
-    const name = calls.find((one) => one === `${call.method} ${call.path}`)
+    const asked = `${call.method} ${call.path}`
+    const name = calls.find((one) => one === asked)
     return name ? routes[name](call) : no('not-found')
   }
 }

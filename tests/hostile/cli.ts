@@ -41,17 +41,12 @@ export interface HostileOptions {
 export async function run(args: readonly string[]): Promise<number> {
   const number = (name: string, otherwise: number) =>
     Number(args[args.indexOf(`--${name}`) + 1 || args.length] ?? otherwise)
+  const messages = number('messages', 20_000)
   const options = {
-    ...{
-      messages: number('messages', 20_000),
-      seed: number('seed', 1),
-      rate: number('rate', 600),
-      people: number('people', 20),
-    },
-    quietMs: QUIET_MS,
-    hostileMs: number('messages', 0) >= LONG_RUN ? 3 * HOSTILE_MS : HOSTILE_MS,
+    ...{ messages, seed: number('seed', 1), rate: number('rate', 600), people: number('people', 20) },
+    ...{ quietMs: QUIET_MS, hostileMs: messages >= LONG_RUN ? 3 * HOSTILE_MS : HOSTILE_MS },
   }
-  if (!(Number.isInteger(options.messages) && options.messages > 0 && Number.isInteger(options.seed))) {
+  if (!(Number.isInteger(messages) && messages > 0 && Number.isInteger(options.seed))) {
     console.error('check:hostile -- --messages N --seed S [--rate R] [--people P]: whole numbers.')
     return 1
   }

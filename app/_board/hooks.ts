@@ -204,33 +204,45 @@ export type Asked<T> = {
  */
 export function useAsk<T>(what: string, body: unknown): Asked<T> {
   const session = useSessionOrNull()
-  const [shown, setShown] = useState<{ state: Asked<T>['state']; answer: T | null }>({ state: 'idle', answer: null })
+  const [shown, setShown] = useState<Shown<T>>({ of: null, state: 'idle', answer: null })
   const [round, setRound] = useState(0)
   const held = useRef(body)
   if (!isSame(held.current, body)) held.current = body
   const asked = held.current
-  const stopped = useRef<() => void>(() => {})
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new round asks the same again
+  const ask = useMemo(
+    () => (session && asked !== null && asked !== undefined ? { session, what, asked } : null),
+    [session, what, asked, round],
+  )
+  const stopped = useRef<() => void>(() => {})
   useEffect(() => {
-    if (!session || asked === null || asked === undefined) {
-      setShown({ state: 'idle', answer: null })
-      return
-    }
-    setShown({ state: 'asking', answer: null })
-    const stop = session.asks.start(session.newId(), what, asked, (answer, isDone) =>
+    if (!ask) return
+    const stop = ask.session.asks.start(ask.session.newId(), ask.what, ask.asked, (answer, isDone) =>
       // The answer's shape is the server's for this `what`; it comes from our own code on the other side.
-      setShown({ state: isDone ? 'done' : 'asking', answer: answer as T }),
+      setShown({ of: ask, state: isDone ? 'done' : 'asking', answer: answer as T }),
     )
-    stopped.current = stop
+    stopped.current = () => {
+      stop()
+      setShown((now) => {
+        if (now.of !== ask) return { of: ask, state: 'stopped', answer: null }
+        return now.state === 'asking' ? { ...now, state: 'stopped' } : now
+      })
+    }
     return stop
-  }, [session, what, asked, round])
-  const stop = useCallback(() => {
-    stopped.current()
-    setShown((now) => (now.state === 'asking' ? { ...now, state: 'stopped' } : now))
-  }, [])
+  }, [ask])
+  const stop = useCallback(() => stopped.current(), [])
   const again = useCallback(() => setRound((now) => now + 1), [])
-  return { ...shown, stop, again }
+  // From the press on, not one paint later, the former answer is no answer to what is asked now.
+  const {
+    state,
+    answer,
+  }: Pick<Asked<T>, 'state' | 'answer'> = ask === null ? NOTHING_ASKED : shown.of === ask ? shown : JUST_ASKED
+  return { state, answer, stop, again }
 }
+
+const NOTHING_ASKED = { state: 'idle', answer: null } as const
+const JUST_ASKED = { state: 'asking', answer: null } as const
+type Shown<T> = { readonly of: object | null } & Pick<Asked<T>, 'state' | 'answer'>
 
 export type Moment = { readonly date: string; readonly minute: number; readonly ms: number }
 const NO_MOMENT: Moment = { date: '1970-01-01', minute: 0, ms: 0 }

@@ -164,13 +164,23 @@ test('two holds of one seat are told together, and letting one go settles it', a
   await tabTo(page, act)
   await page.keyboard.press('Enter')
   await shown(page.getByText('Wish noted. Redraw to see it.')).toBeVisible(SOON)
-  await page.getByRole('button', { name: 'Redraw', exact: true }).press('Enter')
+  // From the press on, and not one paint later, what is on the table is no answer and cannot be posted.
+  expect(await page.evaluate(pressRedraw)).toBe(true)
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
   await shown(said).toBeHidden()
   await context.close()
   board.close()
   await within(server.stop())
 })
+
+/** Within the page: presses Redraw and says, before anything else can run, whether Post is shut. */
+async function pressRedraw(): Promise<boolean> {
+  const named = (name: string) =>
+    [...document.querySelectorAll('button')].find((one) => one.textContent?.trim() === name)
+  named('Redraw')?.click()
+  await Promise.resolve()
+  return named('Post')?.disabled ?? false
+}
 
 /** Two people who could each have the one seat of a place this morning, with different pieces, by the gate's own rules. */
 function oneSeatForTwo(board: LiveClient) {

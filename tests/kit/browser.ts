@@ -26,6 +26,20 @@ export interface Visitor {
 const isOfTheTest = (line: string): boolean =>
   line.includes('WebSocket is closed before the connection') || line.includes('was preloaded using link preload')
 
+/** Whatever `visit` opened in this file. */
+const opened = new Set<Page>()
+
+/** What stands on each page that is open still: address and words, for a test that failed. */
+export async function saidOnScreens(): Promise<string[]> {
+  const open = [...opened].filter((page) => !page.isClosed())
+  return Promise.all(
+    open.map(async (page) => {
+      const words = await page.locator('body').innerText({ timeout: 5000 }).catch(String)
+      return `${page.url()}: ${words.replace(/\s+/g, ' ').slice(0, 1500)}`
+    }),
+  )
+}
+
 /** Opens a window as a person of the demo lab (or `wall`, or nobody: null) and goes to `path`. */
 export async function visit(
   browser: Browser,
@@ -38,6 +52,7 @@ export async function visit(
   context.setDefaultTimeout(PATIENCE_MS)
   if (personId !== null) await pretend(context, url, personId)
   const page = await context.newPage()
+  opened.add(page)
   const complaints: string[] = []
   page.on('pageerror', (error) => complaints.push(String(error)))
   page.on('console', (message) => {

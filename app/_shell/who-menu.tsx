@@ -13,6 +13,7 @@ const titles: Record<Exclude<WhoPage, 'menu'>, string> = {
   switch: 'Somebody else sits here now',
   pin: 'PIN for a shared tablet',
   calendar: 'In my own calendar',
+  devices: 'Where I am signed in',
 }
 
 /** The name in the corner and the sheet it opens. */

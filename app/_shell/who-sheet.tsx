@@ -8,13 +8,14 @@ import { useSession } from '../_board/index.ts'
 import { Button, Notice, TextField } from '../_parts/controls/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
 import { CalendarAddressForm } from './calendar-address.tsx'
+import { DeviceList } from './devices.tsx'
 import { get, post } from './http.ts'
 import { PersonChoice } from './person-choice.tsx'
 import { SwitchPerson } from './switch-person.tsx'
 import { ThemeChoice } from './theme.tsx'
 
 /** One page of the sheet. */
-export type WhoPage = 'menu' | 'else' | 'switch' | 'pin' | 'calendar'
+export type WhoPage = 'menu' | 'else' | 'switch' | 'pin' | 'calendar' | 'devices'
 
 type WhoSheetProps = MenuProps & { readonly page: WhoPage }
 
@@ -29,6 +30,8 @@ export function WhoSheet({ page, ...menu }: WhoSheetProps) {
       return <OwnPin onDone={() => menu.onPage('menu')} />
     case 'calendar':
       return <CalendarAddressForm />
+    case 'devices':
+      return <DeviceList />
     case 'menu':
       return <Menu {...menu} />
   }
@@ -78,6 +81,12 @@ function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
           word="In my own calendar"
           note="shifts and dates, under a private address"
           onPress={() => onPage('calendar')}
+        />
+        <MenuButton
+          mark="private"
+          word="Where I am signed in"
+          note="sign out a lost phone"
+          onPress={() => onPage('devices')}
         />
         {role === 'researcher' ? null : <MenuLink mark="person" word="Crew" href="/crew" onGone={onGone} />}
         {role === 'researcher' ? null : <MenuLink mark="consolidate" word="Batches" href="/batches" onGone={onGone} />}

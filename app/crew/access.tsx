@@ -38,6 +38,7 @@ export function Access({ at, person }: AccessProps) {
             {(close) => <PinForm onDone={close} />}
           </DialogButton>
         ) : null}
+        {at.isManager && !isOwn && person.isActive ? <SignOutAll person={person} /> : null}
         {at.isManager && !isOwn && !person.erased ? <Belongs person={person} /> : null}
         {at.isManager && !isOwn && !person.erased ? <Erase person={person} /> : null}
       </div>
@@ -65,6 +66,28 @@ function PinForm({ onDone }: { readonly onDone: () => void }) {
         onChange={(event) => setPin(event.target.value)}
       />
     </ActForm>
+  )
+}
+
+/** For somebody whose only phone is the one that was lost. */
+function SignOutAll({ person }: { readonly person: RecordOf<'person'> }) {
+  const [problem, setProblem] = useState<string>()
+  const end = async (close: () => void) => {
+    const answer = await post('/api/devices', { endAllOf: person.id })
+    if (answer.ok) close()
+    else setProblem('Nobody was signed out. Try again on a device of your own, when the lab is in reach.')
+  }
+  return (
+    <DialogButton word="Sign out everywhere…" title={`Sign ${person.name} out everywhere`} width="narrow">
+      {(close) => (
+        <ActForm act="Sign them out" problem={problem} onAct={() => void end(close)}>
+          <p>
+            On every phone, tablet and computer, at once where it is in reach. What it holds of the lab is cleared then.
+            A new invite link lets them in again.
+          </p>
+        </ActForm>
+      )}
+    </DialogButton>
   )
 }
 

@@ -62,8 +62,35 @@ export const SwitchBody = z.strictObject({ personId: PersonId, pin: Pin })
 export const BenchBody = z.strictObject({ isBench: z.boolean() })
 /** POST /api/invite: a link for a person, or for another device of one's own. */
 export const InviteBody = z.strictObject({ personId: PersonId })
-/** POST /api/sign-out: here, or on all of one's devices. */
-export const SignOutBody = z.strictObject({ everywhere: z.optional(z.boolean()) })
+/** POST /api/sign-out: here. */
+export const SignOutBody = z.strictObject({})
+
+/** What sort of device somebody is signed in on, as far as its browser says. */
+export const DeviceKind = z.enum(['phone', 'tablet', 'computer'])
+export type DeviceKind = z.infer<typeof DeviceKind>
+/** GET /api/devices: where one is signed in, the last used first. */
+export const Devices = z.strictObject({
+  devices: z.array(
+    z.strictObject({
+      id: z.string(),
+      kind: z.nullable(DeviceKind),
+      /** The one that asks. */
+      isHere: z.boolean(),
+      /** A shared bench tablet: only the person goes out of it. */
+      isBench: z.boolean(),
+      since: z.iso.datetime(),
+      /** To the hour. */
+      seenAt: z.iso.datetime(),
+    }),
+  ),
+})
+export type Devices = z.infer<typeof Devices>
+/** POST /api/devices: signs out one of one's devices by its id, or all others; for the manager all of somebody else's. */
+export const DevicesBody = z.union([
+  z.strictObject({ end: z.string().check(z.maxLength(100)) }),
+  z.strictObject({ endOthers: z.literal(true) }),
+  z.strictObject({ endAllOf: PersonId }),
+])
 /** POST /api/wall-link: a new link for screens in the room; former ones end, with `signOut` their screens too. */
 export const WallLinkBody = z.strictObject({ signOut: z.optional(z.boolean()) })
 
@@ -80,6 +107,7 @@ export const DoorRefusal = z.strictObject({
     'not-allowed',
     'not-found',
     'bad-request',
+    'not-json',
     'bad-link',
     'used-link',
     'name-taken',

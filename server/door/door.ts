@@ -3,9 +3,21 @@
 // person. Every way in ends in a session; every answer that is no is a code of DoorRefusal.
 import { isDeepStrictEqual } from 'node:util'
 import type { OpBody, Who } from '#lib/ops'
-import type { DoorRefusal, Finding, Invitation, Me, People, PersonId, RecordOf, Records, Role } from '#lib/words'
+import type {
+  DeviceKind,
+  Devices,
+  DoorRefusal,
+  Finding,
+  Invitation,
+  Me,
+  People,
+  PersonId,
+  RecordOf,
+  Records,
+  Role,
+} from '#lib/words'
 import type { Door as Tables } from '../store/contract.ts'
-import type { Chance, Clock } from '../world.ts'
+import type { Chance, Clock, Log } from '../world.ts'
 import { type Calendars, openCalendars } from './calendars.ts'
 import { openInvites } from './invites.ts'
 import { openPins, type PinBrakes } from './pins.ts'
@@ -37,9 +49,14 @@ export interface Door {
   readonly me: (session: Session | null) => Omit<Me, 'build'>
   /** What a link opens, without using it. */
   readonly look: (token: string) => Invitation | DoorRefusal
-  readonly join: (token: string, name: string | undefined, from: Session | null) => Promise<Entered>
+  readonly join: (
+    token: string,
+    name: string | undefined,
+    from: Session | null,
+    kind?: DeviceKind | null,
+  ) => Promise<Entered>
   /** The demo lab alone: be anybody. */
-  readonly pretend: (personId: PersonId | 'wall', from: Session | null) => Promise<Entered>
+  readonly pretend: (personId: PersonId | 'wall', from: Session | null, kind?: DeviceKind | null) => Promise<Entered>
   /** Another person, by PIN, on a device of the crew's; from then on it counts as a shared tablet. */
   readonly switchTo: (personId: PersonId, pin: string, from: Session) => Promise<Entered>
   /** Makes a device a shared tablet or an own one. */
@@ -50,16 +67,23 @@ export interface Door {
   readonly invite: (personId: PersonId | null, by: PersonId | null) => Promise<string>
   /** Addresses for somebody's own calendar; `whose` is null for one that is none, and for who has left. */
   readonly calendars: Omit<Calendars, 'personOf'> & { readonly whose: (token: string) => RecordOf<'person'> | null }
-  readonly signOut: (session: Session, isEverywhere: boolean) => Promise<Entered | null>
+  readonly signOut: (session: Session) => Promise<Entered | null>
+  /** Where the session's person is signed in. */
+  readonly devices: (session: Session) => Devices
+  /** Signs a person out where `which` says; a name that is none of theirs ends nothing. */
+  readonly endDevices: (personId: PersonId, which: (id: string) => boolean) => Promise<void>
   readonly signOutWalls: () => Promise<void>
   readonly sweep: () => Promise<void>
 }
 
-/** Opens the door of a lab. `onEnd` hears of sessions whose open connections must go. */
+/** Names a session to its person; the secret cannot be found from it. */
+export const deviceIdOf = ({ key }: Session): string => key.slice(0, 16)
+
+/** Opens the door of a lab. `onEnd` hears of sessions whose open connections must go. Who comes in and goes is logged by id alone. */
 export async function openDoor(
   tables: Tables,
   lab: LabBehind,
-  world: { clock: Clock; chance: Chance; brakes?: PinBrakes },
+  world: { clock: Clock; chance: Chance; log: Log; brakes?: PinBrakes },
   onEnd: (session: Session) => void,
 ): Promise<Door> {
   const sessions = await openSessions(tables, world, onEnd)
@@ -67,6 +91,12 @@ export async function openDoor(
   const calendars = await openCalendars(tables, world)
   const pins = await openPins(tables, world.clock, world.brakes)
   const system: Who = { personId: 'system' as PersonId, role: 'system' }
+
+  /** Live ones; nobody's is none. */
+  const sessionsOf = (personId: PersonId | null): Session[] =>
+    personId === null
+      ? []
+      : sessions.all().filter((one) => one.personId === personId && (one.personUntil ?? Infinity) > world.clock.now())
 
   const personOf = (id: string): RecordOf<'person'> | null => {
     const person = lab.records().person.get(id)
@@ -81,11 +111,25 @@ export async function openDoor(
   }
 
   /** A new secret for each new standing, and the old one ends: a secret learned earlier never grows in power. */
-  async function enter(about: Omit<About, 'device'>, from: Session | null): Promise<Entered> {
-    const { token } = await sessions.open({ ...about, device: from?.device ?? newToken(world.chance) })
+  async function enter(
+    about: Omit<About, 'device' | 'kind'>,
+    from: Session | null,
+    way: 'link' | 'demo' | 'pin' | 'here',
+    kind = from?.kind ?? null,
+  ): Promise<Entered> {
+    const { token, session } = await sessions.open({
+      ...about,
+      kind,
+      device: from?.device ?? newToken(world.chance),
+    })
     if (from) await sessions.end(from)
+    if (way !== 'here') note('somebody was let in', session, way)
     return { token }
   }
+
+  /** Enough to tell who and which device again among lines of the log, and no secret. */
+  const note = (what: string, { personId, isWall, device }: Session, way: string) =>
+    world.log('info', what, { way, who: personId ?? (isWall ? 'wall' : 'nobody'), device: device.slice(0, 8) })
 
   function look(token: string): Invitation | DoorRefusal {
     const invite = invites.find(token)
@@ -108,12 +152,17 @@ export async function openDoor(
     return record
   }
 
-  async function join(token: string, name: string | undefined, from: Session | null): Promise<Entered> {
+  async function join(
+    token: string,
+    name: string | undefined,
+    from: Session | null,
+    kind?: DeviceKind | null,
+  ): Promise<Entered> {
     const invite = invites.find(token)
     if (invite === null) return { refused: 'bad-link' }
     if (invite === 'used') return { refused: 'used-link' }
     const { personId } = invite
-    if (personId === null) return enter({ personId: null, isWall: true, isBench: false }, from)
+    if (personId === null) return enter({ personId: null, isWall: true, isBench: false }, from, 'link', kind)
     const person = personOf(personId)
     if (!person) return { refused: 'bad-link' }
     if (!(await invites.use(invite))) return { refused: 'used-link' }
@@ -130,7 +179,7 @@ export async function openDoor(
         return { refused: 'refused' }
       }
     }
-    return enter({ personId, isWall: false, isBench: from?.isBench ?? false }, from)
+    return enter({ personId, isWall: false, isBench: from?.isBench ?? false }, from, 'link', kind)
   }
 
   return {
@@ -155,11 +204,11 @@ export async function openDoor(
     },
     look,
     join,
-    async pretend(personId, from) {
+    async pretend(personId, from, kind) {
       if (!labOf().isDemo) return { refused: 'not-found' }
-      if (personId === 'wall') return enter({ personId: null, isWall: true, isBench: false }, from)
+      if (personId === 'wall') return enter({ personId: null, isWall: true, isBench: false }, from, 'demo', kind)
       if (!personOf(personId)) return { refused: 'not-found' }
-      return enter({ personId, isWall: false, isBench: from?.isBench ?? false }, from)
+      return enter({ personId, isWall: false, isBench: from?.isBench ?? false }, from, 'demo', kind)
     },
     async switchTo(personId, pin, from) {
       const role = identify(from)?.role
@@ -171,9 +220,9 @@ export async function openDoor(
         return answer.why === 'wait'
           ? { refused: 'wait', waitS: Math.ceil(answer.waitMs / 1000) }
           : { refused: answer.why }
-      return enter({ personId, isWall: false, isBench: true }, from)
+      return enter({ personId, isWall: false, isBench: true }, from, 'pin')
     },
-    setBench: (isBench, from) => enter({ personId: from.personId, isWall: false, isBench }, from),
+    setBench: (isBench, from) => enter({ personId: from.personId, isWall: false, isBench }, from, 'here'),
     people: () => ({
       people: [...lab.records().person.values()]
         .filter((person) => person.isActive)
@@ -189,14 +238,30 @@ export async function openDoor(
         return personId && personOf(personId)
       },
     },
-    async signOut(session, isEverywhere) {
-      const { personId } = session
-      if (isEverywhere && personId) {
-        await sessions.endAll((one) => one.personId === personId && one.key !== session.key)
-      }
-      if (session.isBench) return enter({ personId: null, isWall: false, isBench: true }, session)
+    async signOut(session) {
+      note('somebody signed out', session, 'here')
+      if (session.isBench) return enter({ personId: null, isWall: false, isBench: true }, session, 'here')
       await sessions.end(session)
       return null
+    },
+    devices: (session) => ({
+      devices: sessionsOf(session.personId)
+        .sort((a, b) => b.seenAt - a.seenAt)
+        .map((one) => ({
+          id: deviceIdOf(one),
+          kind: one.kind,
+          isHere: one.key === session.key,
+          isBench: one.isBench,
+          since: new Date(one.madeAt).toISOString(),
+          seenAt: new Date(one.seenAt).toISOString(),
+        })),
+    }),
+    async endDevices(personId, which) {
+      for (const one of sessionsOf(personId)) {
+        if (!which(deviceIdOf(one))) continue
+        note('somebody was signed out', one, 'from another device')
+        await sessions.leave(one)
+      }
     },
     signOutWalls: () => sessions.endAll((session) => session.isWall),
     sweep: sessions.sweep,

@@ -1,7 +1,7 @@
 // Who is signed in where. A session belongs to one device; its secret is in an HttpOnly cookie, its hash is kept. The
 // role is not part of it: it is read from the lab's records at each use, so that a change of role counts at once.
 import { z } from 'zod'
-import { PersonId } from '#lib/words'
+import { DeviceKind, PersonId } from '#lib/words'
 import type { Door as Tables } from '../store/contract.ts'
 import type { Chance, Clock } from '../world.ts'
 import { isToken, keyOf, newToken } from './tokens.ts'
@@ -22,6 +22,8 @@ export const Session = z.strictObject({
   /** Stays when another person switches in: guesses of PINs are counted by it. */
   device: z.string(),
   personId: z.nullable(PersonId),
+  /** Null when its browser did not say, and in what was kept before kinds were. */
+  kind: z.nullable(DeviceKind).default(null),
   isWall: z.boolean(),
   /** A shared bench tablet. */
   isBench: z.boolean(),
@@ -42,13 +44,15 @@ export type Sessions = {
   /** Marks a session as used, at most once an hour on disk. */
   readonly seen: (session: Session) => void
   readonly end: (session: Session) => Promise<void>
+  /** Puts the person out; a shared tablet stays one, ready for the next. */
+  readonly leave: (session: Session) => Promise<void>
   readonly endAll: (which: (session: Session) => boolean) => Promise<void>
   /** Ends what has run out; to be called now and then, so that open connections hear of it. */
   readonly sweep: () => Promise<void>
 }
 
 /** Whom a new session is for. */
-export type About = Pick<Session, 'device' | 'personId' | 'isWall' | 'isBench'>
+export type About = Pick<Session, 'device' | 'kind' | 'personId' | 'isWall' | 'isBench'>
 
 /** Loads the sessions; `onEnd` hears of each that ends, or whose person does. */
 export async function openSessions(
@@ -75,6 +79,12 @@ export async function openSessions(
     if (!held.delete(session.key)) return
     onEnd(session)
     await tables.remove(SPACE, session.key)
+  }
+
+  async function leave(session: Session): Promise<void> {
+    if (!session.isBench) return end(session)
+    onEnd(session)
+    await keep({ ...session, personId: null, personUntil: null })
   }
 
   return {
@@ -105,6 +115,7 @@ export async function openSessions(
       write(fresh).catch(() => undefined)
     },
     end,
+    leave,
     async endAll(which) {
       for (const session of [...held.values()].filter(which)) await end(session)
     },
@@ -112,10 +123,7 @@ export async function openSessions(
       const now = clock.now()
       for (const session of [...held.values()]) {
         if (session.endsAt <= now) await end(session)
-        else if (session.personId && isPersonOut(session, now)) {
-          onEnd(session)
-          await keep({ ...session, personId: null, personUntil: null })
-        }
+        else if (session.personId && isPersonOut(session, now)) await leave(session)
       }
     },
   }

@@ -8,6 +8,8 @@ import {
   CalendarAddressBody,
   CalendarBody,
   DemoBody,
+  type DeviceKind,
+  DevicesBody,
   type DoorRefusal,
   InvitationBody,
   InviteBody,
@@ -19,7 +21,7 @@ import {
   WallLinkBody,
 } from '#lib/words'
 import type { FetchedCalendar } from '../calendar-in/fetch-calendar.ts'
-import { buckets, type Door, type Identity, isStaff, type Session } from '../door/index.ts'
+import { buckets, type Door, deviceIdOf, type Identity, isStaff, type Session } from '../door/index.ts'
 import type { Clock } from '../world.ts'
 import { callerKey } from './rates.ts'
 
@@ -30,6 +32,8 @@ export interface Call {
   readonly query: URLSearchParams
   readonly body: unknown
   readonly session: Session | null
+  /** What sort of device asks, as far as it says. */
+  readonly kind: DeviceKind | null
   /** For slowing down whoever tries too often. */
   readonly address: string
   /** Our own origin as the client sees it, for links. */
@@ -66,6 +70,8 @@ export const calls = [
   'GET /api/demo',
   'POST /api/demo',
   'POST /api/sign-out',
+  'GET /api/devices',
+  'POST /api/devices',
   'POST /api/pin',
   'GET /api/bench-tablet',
   'POST /api/bench-tablet',
@@ -87,6 +93,7 @@ const statuses: Record<DoorRefusal['refused'], number> = {
   'not-allowed': 403,
   'not-found': 404,
   'bad-request': 400,
+  'not-json': 415,
   'bad-link': 404,
   'used-link': 410,
   'name-taken': 409,
@@ -149,18 +156,35 @@ export function makeApi({ door, readings, clock, build, fetchCalendar }: ApiPart
       }),
     ),
     'POST /api/join': slowed(
-      parsed(JoinBody, async ({ token, name }, call) => entered(await door.join(token, name, call.session))),
+      parsed(JoinBody, async ({ token, name }, call) => entered(await door.join(token, name, call.session, call.kind))),
     ),
     'GET /api/demo': (call) => (me(call.session).isDemo ? ok(door.people()) : no('not-found')),
     'POST /api/demo': slowed(
-      parsed(DemoBody, async ({ personId }, call) => entered(await door.pretend(personId, call.session))),
+      parsed(DemoBody, async ({ personId }, call) => entered(await door.pretend(personId, call.session, call.kind))),
       choosing,
     ),
-    'POST /api/sign-out': parsed(SignOutBody, async ({ everywhere }, { session }) => {
+    'POST /api/sign-out': parsed(SignOutBody, async (_body, { session }) => {
       if (!session) return { status: 200, body: me(null), token: null }
-      const left = await door.signOut(session, everywhere ?? false)
+      const left = await door.signOut(session)
       return left ? entered(left) : { status: 200, body: me(null), token: null }
     }),
+    'GET /api/devices': signedIn((_call, who, session) =>
+      // Whoever finds somebody still signed in on a shared tablet learns nothing of their other devices.
+      who.personId === null || session.isBench ? no('not-allowed') : ok(door.devices(session)),
+    ),
+    'POST /api/devices': signedIn((call, who, session) =>
+      parsed(DevicesBody, async (body) => {
+        if (who.personId === null || session.isBench) return no('not-allowed')
+        if ('endAllOf' in body) {
+          if (who.role !== 'manager') return no('not-allowed')
+          await door.endDevices(body.endAllOf, () => true)
+          return ok()
+        }
+        const here = deviceIdOf(session)
+        await door.endDevices(who.personId, (id) => ('end' in body ? id === body.end : id !== here))
+        return ok(door.devices(session))
+      })(call),
+    ),
     'POST /api/pin': slowed(
       signedIn((call, who, session) =>
         parsed(PinBody, async ({ pin }) => {

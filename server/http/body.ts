@@ -6,12 +6,12 @@ const BODY_MAX = 16_384
 
 export type Body =
   | { readonly ok: true; readonly value: unknown }
-  | { readonly ok: false; readonly why: 'too-much' | 'bad-request' }
+  | { readonly ok: false; readonly why: 'too-much' | 'bad-request' | 'not-json' }
 
 /** The parsed body. */
 export async function readJson(request: IncomingMessage): Promise<Body> {
   if (Number(request.headers['content-length'] ?? 0) > BODY_MAX) return { ok: false, why: 'too-much' }
-  if (!/^application\/json\b/i.test(request.headers['content-type'] ?? '')) return { ok: false, why: 'bad-request' }
+  if (!/^application\/json\b/i.test(request.headers['content-type'] ?? '')) return { ok: false, why: 'not-json' }
   const parts: Buffer[] = []
   let size = 0
   try {

@@ -11,6 +11,7 @@ import { type IsHost, type IsProxy, isForUs, isHandedOn, isOwnOrigin, type Whenc
 import { type Answer, calendarTokenOf, refuse, tooOften } from './api.ts'
 import { readJson } from './body.ts'
 import { cookieName, readCookie, setCookie } from './cookies.ts'
+import { deviceKindOf } from './device-kind.ts'
 import { forwardCall, forwardUpgrade, headersOn } from './forward.ts'
 import { barePolicy, commonHeaders, makeNonce, policyOf } from './headers.ts'
 import { misdirected, notNow, slowDown, unknownLab } from './in-words.ts'
@@ -258,7 +259,8 @@ async function answerCall(
   const name = cookieName(labId(), whence.isSecure)
   const session = sessionOf(opened.door, request, name)
   const { address, origin } = whence
-  const call = { method, path: url.pathname, query: url.searchParams, body, session, address, origin }
+  const kind = deviceKindOf(request.headers['user-agent'])
+  const call = { method, path: url.pathname, query: url.searchParams, body, session, kind, address, origin }
   const said = await opened.api(call)
   if (said.token !== undefined) response.setHeader('set-cookie', setCookie(name, said.token, whence.isSecure))
   const why = whyOf(said.body)
@@ -351,6 +353,8 @@ function send(response: ServerResponse, { status, body }: Answer): void {
   if (!response.hasHeader('content-security-policy')) response.setHeader('content-security-policy', barePolicy)
   response.writeHead(status, {
     'content-type': 'application/json; charset=utf-8',
+    // Whoever opens an answer by its address gets a file and no page.
+    'content-disposition': 'attachment; filename="talus.json"',
     'content-length': Buffer.byteLength(text),
     'cache-control': 'no-store',
   })

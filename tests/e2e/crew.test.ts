@@ -1,5 +1,6 @@
 // The crew in a real browser: one tick seen elsewhere, a sign-off asked for and given, days changed from one's own
 // phone, somebody new let in by a link, and figures of one person kept from the others.
+import type { Page } from 'playwright'
 import { expect, test } from 'vitest'
 import { pretend, visit } from '../kit/browser.ts'
 import { openedLab } from '../kit/opened-lab.ts'
@@ -209,3 +210,24 @@ function promised(): { readonly promise: Promise<void>; readonly keep: () => voi
   })
   return { promise, keep }
 }
+
+test('a lost phone is signed out from another device, or by the manager, and shows nothing any more', async () => {
+  const lost = await visit(lab.browser, lab.server.url, 'esme', '/crew', { ...phone, isMobile: true, hasTouch: true })
+  await lost.page.getByRole('heading', { level: 1 }).waitFor()
+  const own = await visit(lab.browser, lab.server.url, 'esme', '/', phone)
+  await own.page.getByRole('button', { name: /me, light, sign out$/ }).click()
+  await own.page.getByRole('button', { name: /^Where I am signed in/ }).click()
+  await own.page.getByText('this one').waitFor()
+  await own.page
+    .getByRole('button', { name: /^Sign out: / })
+    .first()
+    .click()
+  await own.page.getByText('You are signed in nowhere else.').waitFor()
+  const isOut = (page: Page) => page.getByText('Choose whom to be').waitFor()
+  await isOut(lost.page)
+  const manager = await visit(lab.browser, lab.server.url, 'thea', '/crew?person=esme', desk)
+  await manager.page.getByRole('button', { name: 'Sign out everywhere…' }).click()
+  await manager.page.getByRole('button', { name: 'Sign them out' }).click()
+  await isOut(own.page)
+  await Promise.all([lost, own, manager].map(({ context }) => context.close()))
+})

@@ -4,6 +4,7 @@ import { type Finding, noRecords, PersonId, put, type RecordOf, type Records, wi
 import { type Door, type LabBehind, openDoor, type Session } from '../../server/door/index.ts'
 import type { Door as Tables } from '../../server/store/contract.ts'
 import { memoryStore } from '../../server/store/memory.ts'
+import type { Log } from '../../server/world.ts'
 import { type FakeClock, fakeClock } from './fake-clock.ts'
 
 export interface DoorKit {
@@ -14,6 +15,8 @@ export interface DoorKit {
   readonly ended: Session[]
   /** Acts that reached the gate. */
   readonly acts: { readonly body: OpBody; readonly who: Who }[]
+  /** What the log was told, a line each. */
+  readonly logged: string[]
   /** Changes a person's record, as a kept op would. */
   readonly change: (id: string, patch: Partial<RecordOf<'person'>>) => void
   /** Opens the door again on the same tables, as a restart does. */
@@ -43,6 +46,8 @@ export async function aDoor({ isDemo = false, refusing = [] as readonly Finding[
   const { door: tables } = memoryStore()
   const ended: Session[] = []
   const acts: DoorKit['acts'] = []
+  const logged: string[] = []
+  const log: Log = (level, what, facts) => logged.push(`${level} ${what} ${JSON.stringify(facts)}`)
   const change: DoorKit['change'] = (id, patch) => {
     const person = records.person.get(id)
     if (person) records = withChanges(records, [put('person', { ...person, ...patch })])
@@ -55,13 +60,14 @@ export async function aDoor({ isDemo = false, refusing = [] as readonly Finding[
       return refusing
     },
   }
-  const reopen = () => openDoor(tables, lab, { clock, chance }, (session) => ended.push(session))
+  const reopen = () => openDoor(tables, lab, { clock, chance, log }, (session) => ended.push(session))
   return {
     door: await reopen(),
     tables,
     clock,
     ended,
     acts,
+    logged,
     change,
     reopen,
   }

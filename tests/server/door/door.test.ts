@@ -129,18 +129,31 @@ describe('a session', () => {
     expect(again.sessionOf(token)).toBeNull()
   })
 
-  test('ends here, or on all devices, and says which connections must go', async () => {
-    const { door, ended } = await aDoor()
+  test('ends here, on one device or on all others, and says which connections must go', async () => {
+    const { door, ended, logged } = await aDoor()
     const enter = async () => tokenOf(await door.join(await door.invite(ids.volunteer, null), undefined, null))
     const [phone, laptop, tablet] = [await enter(), await enter(), await enter()]
     const here = door.sessionOf(phone)
     if (!here) throw new Error('not in')
-    expect(await door.signOut(here, false)).toBeNull()
+    expect(await door.signOut(here)).toBeNull()
     expect(ended.map(({ key }) => key)).toEqual([here.key])
-    expect(door.sessionOf(laptop)).not.toBeNull()
     const last = door.sessionOf(laptop)
-    if (last) await door.signOut(last, true)
-    expect([phone, laptop, tablet].map((token) => door.sessionOf(token))).toEqual([null, null, null])
+    if (!last) throw new Error('not in')
+    const listed = door.devices(last).devices
+    expect(listed.map(({ isHere }) => isHere).toSorted()).toEqual([false, true])
+    // Somebody else's name for a device ends nothing.
+    await door.endDevices(ids.manager, () => true)
+    expect(door.devices(last).devices).toHaveLength(2)
+    const other = listed.find(({ isHere }) => !isHere)?.id
+    await door.endDevices(ids.volunteer, (id) => id === other)
+    expect([phone, laptop, tablet].map((token) => door.sessionOf(token) !== null)).toEqual([false, true, false])
+    await door.endDevices(ids.volunteer, () => true)
+    expect(door.sessionOf(laptop)).toBeNull()
+    // Who came and went can be read in the log, by id; no secret can.
+    expect(logged.filter((line) => line.includes('let in'))).toHaveLength(3)
+    expect(logged.filter((line) => line.includes('signed out'))).toHaveLength(3)
+    expect(logged.every((line) => line.includes('"who":"bea"'))).toBe(true)
+    for (const secret of [phone, laptop, tablet, here.key, here.device]) expect(logged.join()).not.toContain(secret)
   })
 
   test('gives way to a new secret when somebody enters again with it', async () => {
@@ -188,7 +201,7 @@ describe('a shared tablet', () => {
   test('stays ready for the next when somebody signs out, and opens nothing meanwhile', async () => {
     const { door, bench } = await tablet()
     const session = door.sessionOf(tokenOf(await door.switchTo(ids.volunteer, '4711', bench)))
-    const left = session && (await door.signOut(session, false))
+    const left = session && (await door.signOut(session))
     const empty = left ? door.sessionOf(tokenOf(left)) : null
     expect(empty?.isBench).toBe(true)
     expect(door.identify(empty)).toBeNull()
@@ -204,6 +217,17 @@ describe('a shared tablet', () => {
     await door.sweep()
     expect(ended.map(({ personId }) => personId)).toEqual(['bea'])
     expect(door.sessionOf(token)?.isBench).toBe(true)
+  })
+
+  test('stays one when somebody who sits at it is signed out from afar, and is their own device no longer', async () => {
+    const { door, bench, ended } = await tablet()
+    const token = tokenOf(await door.switchTo(ids.volunteer, '4711', bench))
+    ended.length = 0
+    await door.endDevices(ids.volunteer, () => true)
+    expect(ended.map(({ personId }) => personId)).toEqual(['bea'])
+    const left = door.sessionOf(token)
+    expect([left?.isBench, door.identify(left)]).toEqual([true, null])
+    expect(left && door.devices(left).devices).toEqual([])
   })
 
   test('does not take PINs from the wall or a researcher', async () => {

@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import WebSocket from 'ws'
+import { Devices } from '#lib/words'
 import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
 import type { LabAtPort } from '../../../server/http/lab-at-port.ts'
@@ -134,6 +135,58 @@ describe('a calendar', () => {
   })
 })
 
+describe('one’s devices', () => {
+  const ask = (cookie: string, body?: unknown) =>
+    fetch(`${url}/api/devices`, {
+      method: body === undefined ? 'GET' : 'POST',
+      headers: { ...write, cookie: pair(cookie) },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    })
+  const listed = async (answer: Response) => Devices.parse(await answer.json()).devices
+  const iPhone =
+    'Mozilla/5.0 (iPhone; CPU iPhone OS 17_0 like Mac OS X) AppleWebKit/605.1.15 Mobile/15E148 Safari/604.1'
+  const linux = 'Mozilla/5.0 (X11; Linux x86_64) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/120.0 Safari/537.36'
+
+  test('are listed to oneself and signed out one by one, all but this, or all by the manager', async () => {
+    const [desk, phone] = [
+      await cookieOf(ids.preparator, { 'user-agent': linux }),
+      await cookieOf(ids.preparator, { 'user-agent': iPhone }),
+    ]
+    const answer = await ask(desk)
+    // Opened by its address it is a file, and no page.
+    expect(answer.headers.get('content-disposition')).toMatch(/^attachment/)
+    const seen = await listed(answer)
+    expect(seen.map(({ kind, isHere }) => [kind, isHere])).toEqual(
+      expect.arrayContaining([
+        ['computer', true],
+        ['phone', false],
+      ]),
+    )
+    const lost = seen.find(({ kind }) => kind === 'phone')?.id
+    // Another's name for it ends nothing.
+    await ask(await cookieOf(ids.volunteer), { end: lost })
+    expect((await ask(phone)).status).toBe(200)
+    expect((await listed(await ask(desk, { end: lost }))).map(({ isHere }) => isHere)).toEqual([true])
+    expect((await ask(phone)).status).toBe(401)
+    const third = await cookieOf(ids.preparator)
+    await ask(third, { endOthers: true })
+    expect([(await ask(desk)).status, (await ask(third)).status]).toEqual([401, 200])
+    expect((await ask(await cookieOf(ids.volunteer), { endAllOf: ids.preparator })).status).toBe(403)
+    expect((await ask(await cookieOf(ids.manager), { endAllOf: ids.preparator })).status).toBe(200)
+    expect((await ask(third)).status).toBe(401)
+  })
+
+  test('are nothing for the Wall, nor for whoever sits at a shared tablet', async () => {
+    expect((await ask(await cookieOf('wall'))).status).toBe(403)
+    const own = await cookieOf(ids.preparator)
+    const turned = await fetch(`${url}/api/bench-tablet`, {
+      ...{ method: 'POST', headers: { ...write, cookie: pair(own) }, body: JSON.stringify({ isBench: true }) },
+    })
+    const shared = turned.headers.get('set-cookie') ?? ''
+    expect([(await ask(shared)).status, (await ask(shared, { endOthers: true })).status]).toEqual([403, 403])
+  })
+})
+
 async function* wholeFile() {
   yield 'one\n'
   yield 'two\n'
@@ -221,7 +274,7 @@ describe('a call', () => {
     expect((await post(json)).status).toBe(403)
     expect((await post({ ...write, origin: 'http://evil.example' })).status).toBe(403)
     expect((await post({ ...write, origin: url })).status).toBe(200)
-    expect((await post({ 'x-talus': '1', 'content-type': 'text/plain' })).status).toBe(400)
+    expect((await post({ 'x-talus': '1', 'content-type': 'text/plain' })).status).toBe(415)
     expect((await post(write, '{"personId":')).status).toBe(400)
     expect((await post(write, '{"personId":"bea","more":1}')).status).toBe(400)
     expect((await post(write, JSON.stringify({ personId: 'x'.repeat(20_000) }))).status).toBe(413)

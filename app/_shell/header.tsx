@@ -27,7 +27,7 @@ export function Header({ isDemo }: { readonly isDemo: boolean }) {
   return (
     <header className="no-print border-b-[1.5px] border-ink">
       <div className="margin-page flex min-h-14 items-center gap-0.5 max-tablet:flex-wrap max-tablet:justify-end tablet:gap-2 desk:gap-4">
-        <Link href="/" className="flex min-h-11 min-w-10 items-center gap-2.5" aria-label="Talus, to the Floor">
+        <Link href="/" className="flex min-h-11 min-w-11 items-center gap-2.5" aria-label="Talus, to the Floor">
           <Sign size={30} />
           <span className="heading hidden text-page desk:inline">Talus</span>
         </Link>

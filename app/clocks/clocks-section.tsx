@@ -35,7 +35,7 @@ export function PieceClocks({ pieceId, number, mayWrite }: PieceClocksProps) {
     <FoldingSection
       id="clocks"
       title="Runs by itself"
-      nothing={clocks.length === 0 ? 'nothing' : null}
+      brief={clocks.length === 0 ? 'nothing' : null}
       aside={clocks.length > 0 ? `${clocks.length}` : undefined}
     >
       <ClockRows records={records} clocks={clocks} mayAct={() => mayWrite} isOnSheet />

@@ -5,7 +5,7 @@ import { useState } from 'react'
 import { privateNotesAbout } from '#lib/views'
 import type { PersonId, PieceId, Records } from '#lib/words'
 import { useNewId } from '../_board/index.ts'
-import { ActForm, DialogButton, Section, TextArea } from '../_parts/controls/index.ts'
+import { ActForm, DialogButton, FoldingSection, TextArea } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { sayMoment } from '../_text/index.ts'
 import { ManagersOnly } from './managers-only.tsx'
@@ -29,7 +29,13 @@ export function PrivateNotes({ records, today, about, name }: PrivateNotesProps)
   const notes = privateNotesAbout(records, about)
   const zone = records.lab.get('lab')?.zone ?? 'UTC'
   return (
-    <Section title="Private notes" className="no-print" aside={<ManagersOnly />}>
+    <FoldingSection
+      id="private"
+      title="Private notes"
+      brief={notes.length === 0 ? 'none' : `${notes.length}, managers only`}
+      className="no-print"
+      aside={<ManagersOnly />}
+    >
       {notes.length === 0 ? null : (
         // biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told
         <ul role="list" aria-label={`Private notes about ${name}, newest first`}>
@@ -52,7 +58,7 @@ export function PrivateNotes({ records, today, about, name }: PrivateNotesProps)
       >
         {(close) => <NoteForm about={about} onDone={close} />}
       </DialogButton>
-    </Section>
+    </FoldingSection>
   )
 }
 

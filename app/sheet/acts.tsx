@@ -1,8 +1,9 @@
 'use client'
 // What one does with a piece: write into its record first; then follow it, put it somewhere, weigh it, open it, make a
-// specimen from it, lay it to rest. Each role sees only what it may do.
+// specimen from it, lay it to rest. Each role sees only what it may do; in one column what is not for the bench is folded.
 import Link from 'next/link'
-import { Button, buttonClass, DialogButton, Notice } from '../_parts/controls/index.ts'
+import { useId, useState } from 'react'
+import { Button, buttonClass, DialogButton, Notice, useNarrow } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { EmptyForm, OpenForm, RestForm } from './jacket-forms.tsx'
 import { ShelveForm, WeighForm } from './place-forms.tsx'
@@ -14,6 +15,10 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
   const { attempt, problem } = useTry()
   const { sheet } = at
   const { jacket } = sheet
+  const isNarrow = useNarrow()
+  const [isMore, setMore] = useState(false)
+  const others = useId()
+  const isMyTurn = sheet.today.some((turn) => turn.personId === at.me && turn.when !== 'over')
   return (
     <div className="no-print">
       <div className="flex flex-wrap gap-2.5">
@@ -32,43 +37,55 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
             {(close) => <OpenForm at={at} jacket={jacket} onDone={close} />}
           </DialogButton>
         ) : null}
-        {at.mayWrite ? (
-          <DialogButton mark="rack" word="Move or shelve…" title={`Where does ${sheet.number} go`} width="narrow">
-            {(close) => <ShelveForm at={at} onDone={close} />}
-          </DialogButton>
-        ) : null}
-        {at.isStaff ? (
-          <DialogButton mark="lift" word="Weigh…" title={`Weigh ${sheet.number}`} width="narrow">
-            {(close) => <WeighForm at={at} onDone={close} />}
-          </DialogButton>
-        ) : null}
-        <Follow at={at} attempt={attempt} />
-        <Button mark="print" onClick={() => window.print()}>
-          Print
-        </Button>
-        <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${sheet.id}`} download>
-          PDF
-        </a>
-        {at.mayWrite && !at.isResting ? (
-          <Link className={buttonClass('line')} href={`/labels?ids=${sheet.id}`}>
-            Label
+        {isMyTurn ? (
+          <Link className={buttonClass('line')} href="/mine">
+            My shift: start, finish
           </Link>
-        ) : null}
-        {at.isStaff && jacket?.state === 'opened' ? (
-          <DialogButton kind="quiet" word="It is empty…" title={`${sheet.number} is empty`} width="narrow">
-            {(close) => <EmptyForm at={at} onDone={close} />}
-          </DialogButton>
-        ) : null}
-        {at.isStaff ? (
-          <DialogButton kind="quiet" word="Lay to rest…" title={`Lay ${sheet.number} to rest`} width="narrow">
-            {(close) => <RestForm at={at} onDone={close} />}
-          </DialogButton>
         ) : null}
         {mayBringBack ? (
           <Button kind="ink" mark="undo" onClick={() => attempt({ kind: 'bringBack', pieceId: sheet.id })}>
             Bring it back to the board
           </Button>
         ) : null}
+        {isNarrow ? (
+          <Button kind="quiet" aria-expanded={isMore} aria-controls={others} onClick={() => setMore(!isMore)}>
+            {isMore ? 'Less' : 'More to do'}
+          </Button>
+        ) : null}
+        <div id={others} className={isNarrow && !isMore ? 'folded' : 'contents'}>
+          {at.mayWrite ? (
+            <DialogButton mark="rack" word="Move or shelve…" title={`Where does ${sheet.number} go`} width="narrow">
+              {(close) => <ShelveForm at={at} onDone={close} />}
+            </DialogButton>
+          ) : null}
+          {at.isStaff ? (
+            <DialogButton mark="lift" word="Weigh…" title={`Weigh ${sheet.number}`} width="narrow">
+              {(close) => <WeighForm at={at} onDone={close} />}
+            </DialogButton>
+          ) : null}
+          <Follow at={at} attempt={attempt} />
+          <Button mark="print" onClick={() => window.print()}>
+            Print
+          </Button>
+          <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${sheet.id}`} download>
+            PDF
+          </a>
+          {at.mayWrite && !at.isResting ? (
+            <Link className={buttonClass('line')} href={`/labels?ids=${sheet.id}`}>
+              Label
+            </Link>
+          ) : null}
+          {at.isStaff && jacket?.state === 'opened' ? (
+            <DialogButton kind="quiet" word="It is empty…" title={`${sheet.number} is empty`} width="narrow">
+              {(close) => <EmptyForm at={at} onDone={close} />}
+            </DialogButton>
+          ) : null}
+          {at.isStaff ? (
+            <DialogButton kind="quiet" word="Lay to rest…" title={`Lay ${sheet.number} to rest`} width="narrow">
+              {(close) => <RestForm at={at} onDone={close} />}
+            </DialogButton>
+          ) : null}
+        </div>
       </div>
       {problem === undefined ? null : <Notice kind="error">{problem}</Notice>}
     </div>

@@ -3,6 +3,7 @@
 // without risk; it names who decides.
 import { assignmentsOn } from '#lib/rules'
 import { HEAVY_KG, liftingGear } from '#lib/views'
+import type { Technique } from '#lib/words'
 import { Fold } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { atWork, cautionsFor, fieldHazards, ofPiece } from '../mine/cautions.ts'
@@ -74,25 +75,50 @@ function OfWork({ at }: { readonly at: SheetAt }) {
       return technique && technique.hazards.length > 0 ? [[technique.id, technique] as const] : []
     }),
   )
+  const begun = new Set(open.filter(({ state }) => state === 'begun').map(({ techniqueId }) => techniqueId))
+  const all = [...techniques.values()]
+  const later = all.filter(({ id }) => !begun.has(id))
   return (
-    <>
-      {[...techniques.values()].map((technique) => (
-        <Fold key={technique.id} className="no-print" title={`Cautions for ${technique.name.toLowerCase()}`}>
-          <ul className="pb-2">
-            {cautionsFor(records, { piece, technique })
-              .filter(({ key }) => !ofPiece.has(key) && !key.startsWith('field '))
-              .map(({ key, mark, bold, text }) => (
-                <li key={key} className="flex items-start gap-2.5 py-1">
-                  <Mark name={mark} size={22} />
-                  <span>
-                    {bold === undefined ? null : <b>{bold} </b>}
-                    {text}
-                  </span>
-                </li>
-              ))}
-          </ul>
+    <div>
+      {all
+        .filter(({ id }) => begun.has(id))
+        .map((technique) => (
+          <Fold key={technique.id} className="no-print" title={`Cautions for ${technique.name.toLowerCase()}`}>
+            <Usual at={at} technique={technique} />
+          </Fold>
+        ))}
+      {later.length === 0 ? null : (
+        <Fold
+          className="no-print"
+          title={`Cautions for later: ${later.map(({ name }) => name.toLowerCase()).join(', ')}`}
+        >
+          {later.map((technique) => (
+            <section key={technique.id}>
+              <h3 className="font-strong">{technique.name}</h3>
+              <Usual at={at} technique={technique} />
+            </section>
+          ))}
         </Fold>
-      ))}
-    </>
+      )}
+    </div>
+  )
+}
+
+/** The usual cautions of one technique, without those that stand with the piece. */
+function Usual({ at, technique }: { readonly at: SheetAt; readonly technique: Readonly<Technique> }) {
+  return (
+    <ul className="pb-2">
+      {cautionsFor(at.records, { piece: at.sheet.piece, technique })
+        .filter(({ key }) => !ofPiece.has(key) && !key.startsWith('field '))
+        .map(({ key, mark, bold, text }) => (
+          <li key={key} className="flex items-start gap-2.5 py-1">
+            <Mark name={mark} size={22} />
+            <span>
+              {bold === undefined ? null : <b>{bold} </b>}
+              {text}
+            </span>
+          </li>
+        ))}
+    </ul>
   )
 }

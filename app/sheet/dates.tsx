@@ -6,7 +6,7 @@ import { dayNumber } from '#lib/base'
 import { finishWindow, paceOf } from '#lib/forecast'
 import { type DueWindow, dueBoard, pieceForecast } from '#lib/views'
 import type { RecordOf } from '#lib/words'
-import { Button, DialogButton, Notice, Section, useWidth } from '../_parts/controls/index.ts'
+import { Button, DialogButton, FoldingSection, Notice, useWidth } from '../_parts/controls/index.ts'
 import { FinishWindow, type Scale, TimeAxis } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { useTry } from '../_shell/use-try.ts'
@@ -23,8 +23,10 @@ export function Dates({ at }: { readonly at: SheetAt }) {
   const { dues } = at.sheet
   const mayAsk = !at.isResting && at.role !== 'volunteer' && at.role !== 'wall'
   if (dues.length === 0 && !mayAsk && at.isResting) return null
+  const isAsked = at.isManager && dues.some((due) => due.state === 'asked')
   return (
-    <Section title="Dates">
+    // A researcher comes for them; of a date that is asked for, the manager has to say yes or no.
+    <FoldingSection id="dates" title="Dates" brief={isAsked || at.role === 'researcher' ? null : sayDates(at)}>
       {at.isResting ? null : <Ready at={at} />}
       {dues.length === 0 ? <p className="py-2 text-umber">Nobody has set a date.</p> : null}
       {/* biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told */}
@@ -43,8 +45,14 @@ export function Dates({ at }: { readonly at: SheetAt }) {
           {(close) => <DueForm at={at} due={null} onDone={close} />}
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
+}
+
+function sayDates({ sheet, today }: SheetAt): string {
+  const live = sheet.dues.filter(({ state }) => state === 'asked' || state === 'accepted').length
+  if (!sheet.due) return live > 0 ? `${live} asked for` : 'none'
+  return `${sayShort(sheet.due.date, today)}${live > 1 ? ` and ${live - 1} more` : ''}`
 }
 
 /** The finish window, drawn and said: the season's once it is counted, a quick count until then. */

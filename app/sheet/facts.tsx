@@ -4,7 +4,7 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { RecordOf } from '#lib/words'
-import { DialogButton, FieldNumber, Section } from '../_parts/controls/index.ts'
+import { DialogButton, FieldNumber, FoldingSection } from '../_parts/controls/index.ts'
 import { capital, sayDate, sayMass, sayMetres, sayPurpose } from '../_text/index.ts'
 import { JacketForm, SpecimenForm } from './facts-form.tsx'
 import type { SheetAt } from './sheet-at.ts'
@@ -15,12 +15,13 @@ type Fact = readonly [word: string, value: ReactNode]
 /** The list, and its form for staff. */
 export function Facts({ at }: { readonly at: SheetAt }) {
   const { specimen, jacket, piece } = at.sheet
+  const size = `${sayMetres(piece.lengthM)} × ${sayMetres(piece.widthM)} × ${sayMetres(piece.heightM)}`
   const facts: readonly Fact[] = [
     ...(specimen ? specimenFacts(at) : []),
     ...(jacket ? jacketFacts(at) : []),
     ['Locality', piece.locality],
     ['Horizon', piece.horizon],
-    ['Size', `${sayMetres(piece.lengthM)} × ${sayMetres(piece.widthM)} × ${sayMetres(piece.heightM)}`],
+    ['Size', size],
     ['Mass', sayMass(piece.mass)],
     ['Estimated', piece.mass.from ? sayEstimate(piece.mass.from) : ''],
     ['On the rack', piece.standsDespite ?? ''],
@@ -29,7 +30,7 @@ export function Facts({ at }: { readonly at: SheetAt }) {
     ['Note', piece.note],
   ]
   return (
-    <Section id="facts" title="What it is">
+    <FoldingSection id="facts" title="What it is" brief={size}>
       <dl>
         {facts
           .filter(([, value]) => value !== '' && value !== null)
@@ -51,7 +52,7 @@ export function Facts({ at }: { readonly at: SheetAt }) {
           }
         </DialogButton>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -2,12 +2,15 @@
 // The head of a Sheet: the number as a poster, the name, and the three things asked first: when is it due, how gently,
 // where is it and who is on it.
 import type { ReactNode } from 'react'
+import { sheetSteps } from '#lib/views'
 import { ForceComb } from '../_parts/figures/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { sayChance } from '../_text/index.ts'
 import { useChances } from '../floor/use-chances.ts'
+import { techniqueMark } from '../mine/cautions.ts'
 import { CeilingButton } from './ceiling.tsx'
 import { ladderOf, nameOf, type SheetAt, techniqueIn, techniqueName } from './sheet-at.ts'
+import { stepsOfNow } from './steps.tsx'
 import { sayContainer, sayOn, sayShort, sayWhere } from './words.ts'
 
 /** Number, name, and the first answers. */
@@ -28,8 +31,21 @@ export function Head({ at }: { readonly at: SheetAt }) {
         <DueAnswer at={at} />
         {sheet.specimen ? <CeilingAnswer at={at} /> : null}
         <WhereAnswer at={at} />
+        <StepAnswer at={at} />
       </dl>
     </header>
+  )
+}
+
+/** What is done on it, or comes next; beside a whole list of steps it would be said twice. */
+function StepAnswer({ at }: { readonly at: SheetAt }) {
+  const [first] = stepsOfNow(sheetSteps(at.records, at.sheet.id).rows)
+  if (!first) return null
+  return (
+    <Answer word={first.step.state === 'begun' ? 'now' : 'next'} className="answer-step desk:hidden print:hidden">
+      {first.technique ? <Mark name={techniqueMark(first.technique)} size={22} /> : null}
+      {[first.step.title, first.technique?.name.toLowerCase()].filter(Boolean).join(', ')}
+    </Answer>
   )
 }
 

@@ -4,7 +4,7 @@
 import { useCallback, useState } from 'react'
 import { parseOp } from '#lib/ops'
 import { type Change, type Records, withChanges } from '#lib/words'
-import { Button, Notice, RowsComing, Section } from '../_parts/controls/index.ts'
+import { Button, FoldingSection, Notice, RowsComing } from '../_parts/controls/index.ts'
 import { get } from '../_shell/http.ts'
 import { sayList, sayOp } from '../_text/index.ts'
 import { momentOf, nameOf, type SheetAt } from './sheet-at.ts'
@@ -46,7 +46,14 @@ export function History({ at }: { readonly at: SheetAt }) {
     [at.sheet.id],
   )
   return (
-    <Section title="History" aside="who changed what" className="no-print">
+    <FoldingSection
+      id="history"
+      title="History"
+      brief="who changed what"
+      aside="who changed what"
+      className="no-print"
+      onUnfold={() => shown.state === 'folded' && void ask(null, [])}
+    >
       {shown.state === 'folded' ? (
         <Button kind="quiet" className="mt-1" onClick={() => void ask(null, [])}>
           Show it
@@ -76,7 +83,7 @@ export function History({ at }: { readonly at: SheetAt }) {
           )}
         </>
       )}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -11,13 +11,14 @@ import {
   Check,
   DialogButton,
   Fold,
+  FoldingSection,
   NumberField,
-  Section,
   Select,
   TextField,
 } from '../_parts/controls/index.ts'
 import { useKeptForm } from '../_shell/kept-form.ts'
 import { useTry } from '../_shell/use-try.ts'
+import { sayMass } from '../_text/index.ts'
 import { sayGear, sayLift, sayLiftFormula, sayLiftInputs, sayNeed } from './say-lift.ts'
 import { momentOf, nameOf, type SheetAt } from './sheet-at.ts'
 
@@ -30,7 +31,7 @@ export function Lifting({ at }: { readonly at: SheetAt }) {
   const gear = mostKg >= HEAVY_KG ? liftingGear(at.records, mostKg) : []
   const lifts = liftsOf(at.records, piece.id)
   return (
-    <Section title="Lifting and moving">
+    <FoldingSection id="lifting" title="Lifting and moving" brief={sayMass(piece.mass)}>
       <div className="flex flex-col gap-2 pt-2">
         <p>{sayNeed(piece.mass)}</p>
         {gear.length === 0 ? null : (
@@ -53,7 +54,7 @@ export function Lifting({ at }: { readonly at: SheetAt }) {
           rules decide.
         </p>
       </div>
-    </Section>
+    </FoldingSection>
   )
 }
 

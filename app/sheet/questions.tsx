@@ -17,7 +17,7 @@ export function Questions({ at }: { readonly at: SheetAt }) {
     <FoldingSection
       id="questions"
       title="Questions"
-      nothing={questions.length === 0 ? 'none asked' : null}
+      brief={at.isResting ? `${questions.length}` : null}
       aside={open > 0 ? `${open} open` : undefined}
     >
       {questions.length === 0 ? <Notice kind="empty">Nobody has asked about it.</Notice> : null}

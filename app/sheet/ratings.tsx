@@ -1,7 +1,7 @@
 'use client'
 // What is known of rock and bone, in words over five steps. It is judged anew by an assessment, which keeps the former.
 import type { RecordOf } from '#lib/words'
-import { buttonClass, Section } from '../_parts/controls/index.ts'
+import { buttonClass, FoldingSection } from '../_parts/controls/index.ts'
 import { grouped, nameRating, type RatingName, sayDate, sayRating } from '../_text/index.ts'
 import { nameOf, type SheetAt } from './sheet-at.ts'
 
@@ -13,7 +13,7 @@ type RatingsProps = { readonly at: SheetAt; readonly specimen: RecordOf<'specime
 export function Ratings({ at, specimen }: RatingsProps) {
   const { ratings } = specimen
   return (
-    <Section title="Rock and bone">
+    <FoldingSection id="rock" title="Rock and bone" brief={sayRating('soundness', ratings.soundness)}>
       <dl>
         {shown.map((name) => (
           <div key={name} className="flex items-center gap-3 border-b border-line py-2">
@@ -38,7 +38,7 @@ export function Ratings({ at, specimen }: RatingsProps) {
           To the assessments
         </a>
       ) : null}
-    </Section>
+    </FoldingSection>
   )
 }
 

@@ -5,7 +5,7 @@ import { useEffect, useState } from 'react'
 import { flushSync } from 'react-dom'
 import { doneAt, doneBy, type RecordLine, treatmentRecord, type Written, writtenBy } from '#lib/views'
 import { useSheet } from '../_board/index.ts'
-import { Button, DialogButton, Notice, RowsComing, Section, Select } from '../_parts/controls/index.ts'
+import { Button, DialogButton, Notice, RowsComing, Section, Select, useNarrow } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { later } from '../_shell/later.tsx'
 import { momentOf, nameOf, type SheetAt, techniqueName } from './sheet-at.ts'
@@ -15,10 +15,13 @@ import { CorrectForm, WriteForm } from './write-form.tsx'
 
 const EntryPhotos = later(async () => (await import('./photos/entry-photos.tsx')).EntryPhotos)
 const FIRST_LINES = 10
+/** Where everything stands in one column: what was done last, and not the whole story before the next part. */
+const FIRST_LINES_NARROW = 3
 
 /** The record, and the way to add to it. */
 export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
   const { ready, logs, entries } = useSheet(at.sheet.id)
+  const isNarrow = useNarrow()
   const [isWhole, setWhole] = useState(false)
   useEffect(() => {
     // On paper the record is whole, however much of it was unfolded on the screen.
@@ -31,7 +34,7 @@ export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
   const kindOf = (line: RecordLine) => (isLog(line.first) ? 'log' : line.first.record.kind)
   const kinds = [...new Set(all.map(kindOf))]
   const lines = only === '' ? all : all.filter((line) => kindOf(line) === only)
-  const shown = isWhole ? lines : lines.slice(0, FIRST_LINES)
+  const shown = isWhole ? lines : lines.slice(0, isNarrow ? FIRST_LINES_NARROW : FIRST_LINES)
   return (
     <Section
       id="record"
@@ -42,7 +45,7 @@ export function TreatmentRecord({ at }: { readonly at: SheetAt }) {
       }
       aside={lines.length > 0 ? `${lines.length}` : undefined}
     >
-      {kinds.length > 1 ? (
+      {kinds.length > 1 && (!isNarrow || isWhole) ? (
         <Select
           label="Show"
           value={only}

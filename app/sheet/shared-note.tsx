@@ -2,7 +2,7 @@
 // The note that everybody at this piece types into at once. It is a scratch pad, not the record: its words go into the
 // record by one act, and then the pad is empty again.
 import { useNote } from '../_board/index.ts'
-import { Button, DialogButton, Section, TextArea } from '../_parts/controls/index.ts'
+import { Button, DialogButton, FoldingSection, Section, TextArea } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { names } from '../floor/words.ts'
 import type { SheetAt } from './sheet-at.ts'
@@ -23,7 +23,13 @@ export function SharedNote({ at }: { readonly at: SheetAt }) {
   }
   const typing = [...new Set(note.others.map((other) => other.name))]
   return (
-    <Section title="Note on the bench" aside={saveWords[note.save]} className="no-print">
+    <FoldingSection
+      id="note"
+      title="Note on the bench"
+      brief={note.text === '' ? 'empty' : null}
+      aside={saveWords[note.save]}
+      className="no-print"
+    >
       <div className="pt-3">
         <TextArea
           label="Typed together; not yet in the record"
@@ -60,6 +66,6 @@ export function SharedNote({ at }: { readonly at: SheetAt }) {
           </div>
         )}
       </div>
-    </Section>
+    </FoldingSection>
   )
 }

@@ -70,8 +70,13 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
       <div className="sheet-grid">
         <div className="sheet-lead flex flex-col gap-4">
           <Picture at={at} />
-          <Acts at={at} mayBringBack={isResting && isStaff} />
-          <Cautions at={at} />
+          <div className="flex min-w-0 flex-col gap-4">
+            <Acts at={at} mayBringBack={isResting && isStaff} />
+            <Cautions at={at} />
+          </div>
+          <div className="lead-questions pt-2">
+            <Questions at={at} />
+          </div>
         </div>
         <div className="sheet-main flex min-w-0 flex-col gap-7">
           <StageSection at={at} />
@@ -86,7 +91,6 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
         </div>
         <div className="sheet-side flex min-w-0 flex-col gap-7">
           <Dates at={at} />
-          <Questions at={at} />
           {sheet.specimen ? <Ratings at={at} specimen={sheet.specimen} /> : null}
           <Facts at={at} />
           <Lifting at={at} />

@@ -6,7 +6,7 @@ import { localAt } from '#lib/base'
 import { stagePathOf } from '#lib/views'
 import type { RecordOf, Stage } from '#lib/words'
 import { useNewId, useSheet } from '../_board/index.ts'
-import { ActForm, DialogButton, Section, Select, TextArea } from '../_parts/controls/index.ts'
+import { ActForm, DialogButton, FoldingSection, Select, TextArea } from '../_parts/controls/index.ts'
 import { StagePath, type StagePathStep } from '../_parts/figures/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { capital, sayDate, sayStage, stages } from '../_text/index.ts'
@@ -32,13 +32,13 @@ function SpecimenPath({ at, specimen }: { readonly at: SheetAt; readonly specime
     }
   })
   return (
-    <section aria-label="Stage">
+    <FoldingSection id="stage" title="Stage" brief={specimen.stage} className="sheet-stage">
       <StagePath seed={specimen.id} steps={steps} lengthM={specimen.lengthM} widthM={specimen.widthM} />
       <div className="flex flex-wrap items-center justify-between gap-3">
         <p className="named text-say">{sayStage(specimen.stage)}</p>
         {at.isStaff ? <MoveStage at={at} specimen={specimen} /> : null}
       </div>
-    </section>
+    </FoldingSection>
   )
 }
 
@@ -111,11 +111,11 @@ function JacketPath({ at, jacket }: { readonly at: SheetAt; readonly jacket: Rec
     }
   })
   return (
-    <Section title="Stage" className="sheet-jacket-path">
+    <FoldingSection id="stage" title="Stage" brief={jacket.state} className="sheet-jacket-path">
       <StagePath seed={jacket.id} steps={steps} lengthM={jacket.lengthM} widthM={jacket.widthM} />
       {at.sheet.specimens.length > 0 || jacket.state !== 'opened' ? null : (
         <p className="named text-say">Opened, and nothing is taken out of it yet.</p>
       )}
-    </Section>
+    </FoldingSection>
   )
 }

@@ -59,6 +59,7 @@ test('a lift is worked out on the Sheet, and refused in plain words where the eq
   await shown(page.getByText(/^The lifting equation does not apply: more than one person lifts/)).toBeVisible(SOON)
   // A volunteer reads both, and has no form.
   const own = await visit(lab.browser, lab.server.url, 'amara', `/sheet/${jacket.id}`, phone)
+  await own.page.getByRole('button', { name: /^Lifting and moving/, expanded: false }).tap(SOON)
   await shown(own.page.getByText(/^The lifting equation does not apply: more than one person lifts/)).toBeVisible(SOON)
   await shown(own.page.getByRole('button', { name: 'Work out a lift…' })).toHaveCount(0)
   expect([...complaints, ...own.complaints]).toEqual([])

@@ -39,8 +39,8 @@ async function measure(page: Page, number: number, lengthMm: number, thicknessMm
 
 test('nine fragments and two joins, by finger at 390 px and partly offline', async () => {
   const { page, context, complaints } = await visit(browser, url, 'zosia', sheet, phone)
-  // As long as no fragment lies there it is one line of a phone.
-  await page.getByRole('heading', { name: 'Fragments and joins' }).getByRole('button', { expanded: false }).tap()
+  // Where nothing is joined it is one line of a phone, which says what lies there.
+  await page.getByRole('button', { name: 'Fragments and joins none laid out', expanded: false }).tap()
   await page.getByRole('button', { name: 'Lay out several…' }).tap()
   await page.getByRole('button', { name: 'Lay them out' }).tap()
   await cell(page, 9).waitFor()
@@ -71,6 +71,8 @@ test('nine fragments and two joins, by finger at 390 px and partly offline', asy
   await glue.getByLabel('Adhesive').fill('B-72 40 % in acetone')
   await glue.getByRole('button', { name: 'Glued', exact: true }).tap()
   await assemblies.getByText(/glued with B-72 40 % in acetone/).waitFor()
+
+  await page.getByRole('button', { name: 'Fragments and joins 9 fragments, 2 joins', expanded: true }).waitFor()
 
   const reader = await visit(browser, url, 'thea', sheet)
   await reader.page.getByText(/Tried 3 of 36 pairs/).waitFor()

@@ -122,6 +122,39 @@ test('a step is planned, finished and taken up again', async () => {
   await context.close()
 })
 
+test('on a phone what is not for the bench is one line, opened by key or link, remembered, and whole on paper', async () => {
+  const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true }
+  const { page, context } = await visit(browser, server.url, 'thea', dated, phone)
+  const part = (name: RegExp) => page.getByRole('button', { name })
+  // What a hand at the piece needs stands open.
+  await page.getByText(/^no stronger than /).waitFor()
+  await page.getByRole('button', { name: 'Add to record' }).waitFor()
+  await page.getByRole('button', { name: 'Ask…' }).waitFor()
+  await page.getByRole('list', { name: 'Steps' }).getByRole('listitem').first().waitFor()
+
+  const size = page.getByText('Locality', { exact: true })
+  await part(/^What it is .* cm × .* cm$/).focus()
+  await page.keyboard.press('Enter')
+  await size.waitFor()
+  expect(await part(/^What it is/).getAttribute('aria-expanded')).toBe('true')
+  // A link leads into a folded part.
+  await part(/^Rock and bone /).tap()
+  const assess = page.getByRole('button', { name: /^Assess/ })
+  expect(await assess.filter({ hasText: '…' }).isVisible()).toBe(false)
+  await page.getByRole('link', { name: 'To the assessments' }).tap()
+  await assess.filter({ hasText: '…' }).waitFor()
+
+  // The next Sheet of the visit is unfolded alike.
+  await page.goto(`${server.url}/sheet/${await sealedJacket()}`)
+  await size.waitFor()
+  await part(/^Lifting and moving /).waitFor()
+  const inLifting = page.getByText(/^Turning a jacket and lifts by several people/)
+  expect(await inLifting.isVisible()).toBe(false)
+  await page.emulateMedia({ media: 'print' })
+  await inLifting.waitFor()
+  await context.close()
+})
+
 test('a jacket is opened, a specimen made from it, laid to rest, read in the archive and brought back', async () => {
   const { page, context } = await visit(browser, server.url, 'thea', `/sheet/${await sealedJacket()}`)
   await page.getByRole('button', { name: 'Open the jacket…' }).click()

@@ -1,26 +1,32 @@
 'use client'
-// A section that takes one line of a phone while nothing is in it: its heading says so and opens it. What is in it stays
-// mounted, so that a form open in it outlasts the first record that somebody else brings.
-import { useEffect, useId, useRef, useState, useSyncExternalStore } from 'react'
+// A section that takes one line where everything stands in one column: its heading says what is in it and opens it. What
+// is in it stays mounted, so that a form open in it outlasts the first record that somebody else brings.
+import { useEffect, useId, useRef, useState } from 'react'
 import { Section, type SectionProps } from './rows.tsx'
-
-/** Where the Sheet goes from one column to more; `sheet.css` has the same. */
-const PHONE = '(max-width: 43.99rem)'
+import { noteUnfolded, wasUnfolded } from './unfolded.ts'
+import { useNarrow } from './use-narrow.ts'
 
 export type FoldingSectionProps = SectionProps & {
-  /** What stands beside the folded heading when nothing is in it ("not housed yet"); null when something is. */
-  readonly nothing: string | null
+  readonly id: string
+  /** What stands beside the folded heading: how many, or the one fact that matters. Null while it must stay open. */
+  readonly brief: string | null
+  /** It was pressed open. */
+  readonly onUnfold?: () => void
 }
 
-/** As `Section`; folded on a phone while there is nothing in it, until it is pressed or a link leads to it. */
-export function FoldingSection({ nothing, title, aside, children, ...section }: FoldingSectionProps) {
-  const isPhone = useSyncExternalStore(onPhoneChange, isPhoneNow, () => false)
-  const [isOpened, setOpened] = useState(false)
+/** As `Section`; folded on a phone and a tablet until it is pressed or a link leads to it. */
+export function FoldingSection({ brief, title, aside, children, onUnfold, ...section }: FoldingSectionProps) {
+  const isNarrow = useNarrow()
+  const { id } = section
+  const [isOpened, setOpened] = useState(() => wasUnfolded(id))
   const body = useId()
   const top = useRef<HTMLDivElement>(null)
-  const { id } = section
+  const mustStand = brief === null
   useEffect(() => {
-    if (id === undefined) return
+    // What has stood open folds under nobody's hands, when the last question is answered or the pad is empty again.
+    if (mustStand) setOpened(true)
+  }, [mustStand])
+  useEffect(() => {
     const isAimedAt = (url: string) => new URL(url, location.href).hash === `#${id}`
     const onHash = () => isAimedAt(location.href) && setOpened(true)
     // A press on a link that is followed without a new hash would not be told otherwise.
@@ -40,22 +46,21 @@ export function FoldingSection({ nothing, title, aside, children, ...section }: 
       document.removeEventListener('click', onPress)
     }
   }, [id])
-  const isFolding = isPhone && nothing !== null
+  const isFolding = isNarrow && !mustStand
   const isFolded = isFolding && !isOpened
+  const press = () => {
+    setOpened(isFolded)
+    noteUnfolded(id, isFolded)
+    if (isFolded) onUnfold?.()
+  }
   return (
     <Section
       {...section}
       title={
         isFolding ? (
-          <button
-            type="button"
-            className="fold-heading"
-            aria-expanded={!isFolded}
-            aria-controls={body}
-            onClick={() => setOpened(!isOpened)}
-          >
+          <button type="button" className="fold-heading" aria-expanded={!isFolded} aria-controls={body} onClick={press}>
             {title}
-            <span className="ml-auto font-plain text-small text-umber">{nothing}</span>
+            <span className="fold-brief">{brief}</span>
           </button>
         ) : (
           title
@@ -68,12 +73,4 @@ export function FoldingSection({ nothing, title, aside, children, ...section }: 
       </div>
     </Section>
   )
-}
-
-const isPhoneNow = () => matchMedia(PHONE).matches
-
-function onPhoneChange(tell: () => void): () => void {
-  const query = matchMedia(PHONE)
-  query.addEventListener('change', tell)
-  return () => query.removeEventListener('change', tell)
 }

@@ -31,10 +31,12 @@ export function HandOver({ at }: { readonly at: SheetAt }) {
     .filter((one) => one.pieceId === at.sheet.id)
     .toSorted((a, b) => (a.at < b.at ? 1 : -1))
   if (!specimen) return null
-  // Where it may leave soon, the way out is in sight.
-  const isFarOff = hands.length === 0 && specimen.stage !== 'stabilised' && specimen.stage !== 'housed'
+  // Where it may leave soon, the way out is in sight of whoever signs.
+  const isNear = at.isStaff && (specimen.stage === 'stabilised' || specimen.stage === 'housed')
+  const last = hands[0]
+  const brief = !last || last.to === 'lab' ? 'in the lab' : `${last.to}: ${last.holder}`
   return (
-    <FoldingSection id="hands" title="Whose hands" nothing={isFarOff ? 'in the lab' : null}>
+    <FoldingSection id="hands" title="Whose hands" brief={isNear ? null : brief}>
       {hands.length === 0 ? <p>In the lab since it came.</p> : null}
       <ul>
         {hands.map((one) => (

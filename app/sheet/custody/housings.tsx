@@ -11,7 +11,6 @@ import {
   DialogButton,
   FoldingSection,
   NumberField,
-  Section,
   Select,
   TextField,
 } from '../../_parts/controls/index.ts'
@@ -29,17 +28,17 @@ export function Housings({ at }: { readonly at: SheetAt }) {
   const { specimen, jacket } = at.sheet
   if (!specimen)
     return jacket && jacket.state !== 'empty' && jacket.container === 'jacket' ? (
-      <Section title="Housing">
+      <FoldingSection id="housing" title="Housing" brief="not of a field jacket">
         <p>
           A field jacket is for the way from the field. It does not go into a collection: what is in it becomes a
           specimen, and that is housed.
         </p>
-      </Section>
+      </FoldingSection>
     ) : null
   const last = housingOf(at.records, specimen.id)
   const former = [...at.records.housing.values()].filter((one) => one.pieceId === specimen.id && one.id !== last?.id)
   return (
-    <FoldingSection id="housing" title="Housing" nothing={last ? null : 'not housed yet'}>
+    <FoldingSection id="housing" title="Housing" brief={last ? `${last.form}, ${sayKg(last.massKg)}` : 'none yet'}>
       <div>
         {last ? <HousingText at={at} one={last} /> : <p className="text-umber">Not housed yet.</p>}
         {former.length === 0 ? null : (

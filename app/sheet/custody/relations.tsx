@@ -30,6 +30,9 @@ const sayWhat: Readonly<Record<Relation['what'], string>> = {
   counterpart: 'Part and counterpart with',
 }
 
+/** As many as a line of a phone holds beside the heading. */
+const NUMBERS_MAX = 2
+
 const numberOf = (records: Records, id: string): string =>
   records.specimen.get(id)?.number ?? records.jacket.get(id)?.fieldNumber ?? 'one at rest'
 
@@ -39,8 +42,15 @@ export function Relations({ at }: { readonly at: SheetAt }) {
   const own = all.filter((one) => one.ends === null && one.pieceIds.includes(at.sheet.id))
   const enders = new Map(all.flatMap((one) => (one.ends === null ? [] : [[one.ends, one] as const])))
   if (own.length === 0 && !at.isStaff) return null
+  const others = [...new Set(own.flatMap((one) => one.pieceIds))].filter((id) => id !== at.sheet.id)
+  const brief =
+    others.length === 0
+      ? 'nothing noted'
+      : others.length > NUMBERS_MAX
+        ? `${others.length} others`
+        : others.map((id) => numberOf(at.records, id)).join(', ')
   return (
-    <FoldingSection id="belongs" title="Belongs with" nothing={own.length === 0 ? 'nothing noted' : null}>
+    <FoldingSection id="belongs" title="Belongs with" brief={brief}>
       {own.length === 0 ? <p className="text-umber">Nothing is noted.</p> : null}
       <ul>
         {own.map((one) => (

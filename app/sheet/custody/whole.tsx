@@ -39,7 +39,7 @@ function Assessments({ at }: { readonly at: SheetAt }) {
     <FoldingSection
       id="assessments"
       title="Assessments"
-      nothing={all.length === 0 ? 'none yet' : null}
+      brief={last ? `${all.length > 1 ? `${all.length}, the last ` : ''}${momentOf(at, last.at)}` : 'none yet'}
       aside={all.length > 0 ? `${all.length}` : undefined}
     >
       {all.length === 0 ? (

@@ -35,7 +35,7 @@ export function JoinsSection({ at }: { readonly at: SheetAt }) {
     <FoldingSection
       id="joins"
       title="Fragments and joins"
-      nothing={count === 0 ? 'none laid out' : null}
+      brief={at.sheet.specimen?.stage === 'joining' && count > 0 ? null : sayTray(tray)}
       aside={count === 0 ? undefined : `${count} on the tray`}
     >
       {!ready ? (
@@ -57,6 +57,14 @@ export function JoinsSection({ at }: { readonly at: SheetAt }) {
     </FoldingSection>
   )
 }
+
+const figure = (count: number, one: string) => `${count} ${count === 1 ? one : `${one}s`}`
+
+/** What lies there, in a line. */
+const sayTray = ({ fragments, fits }: Tray): string =>
+  fragments.length === 0
+    ? 'none laid out'
+    : `${figure(fragments.length, 'fragment')}, ${fits.length === 0 ? 'no join yet' : figure(fits.length, 'join')}`
 
 type Choosing = {
   readonly tray: Tray

@@ -1,24 +1,30 @@
 'use client'
 // The exposure map on a Sheet: looked at, and drawn on. Loaded after the Sheet has painted.
 import { useState } from 'react'
+import type { StrokeKind } from '#lib/words'
 import { Button, Dialog, FoldingSection, Notice } from '../../_parts/controls/index.ts'
 import type { SheetAt } from '../sheet-at.ts'
 import { MapEditor } from './map-editor.tsx'
 import { MapView, useChosen, useDrawables } from './map-view.tsx'
+
+/** What a hand at the bone must not miss. */
+const bounds: readonly StrokeKind[] = ['keep off', 'stop line']
 
 /** The section. */
 export function MapSection({ at }: { readonly at: SheetAt }) {
   const all = useDrawables(at.sheet.id)
   const { on, setKey } = useChosen(all)
   const [isOpen, setOpen] = useState(false)
-  const strokes = all.reduce((sum, one) => sum + one.strokes.length, 0)
+  const drawn = all.flatMap((one) => one.strokes)
+  const strokes = drawn.length
+  const isBounded = drawn.some(({ what }) => bounds.includes(what))
   const stopLine = at.sheet.specimen?.stopLine ?? ''
   if (!on || (strokes === 0 && !at.mayWrite)) return null
   return (
     <FoldingSection
       id="map"
       title="Exposure map"
-      nothing={strokes === 0 ? 'nothing drawn' : null}
+      brief={isBounded ? null : strokes === 0 ? 'nothing drawn' : `${strokes} drawn`}
       aside={strokes > 0 ? `${strokes}` : undefined}
     >
       {strokes === 0 ? (

@@ -28,7 +28,7 @@ export function PhotosSection({ at }: { readonly at: SheetAt }) {
     <FoldingSection
       id="photographs"
       title="Photographs"
-      nothing={all.length === 0 && !isOnItsWay ? 'none yet' : null}
+      brief={isOnItsWay ? null : shown.length === 0 ? 'none yet' : `${shown.length}`}
       aside={shown.length > 0 ? `${shown.length}` : undefined}
     >
       <DropFiles onFiles={at.mayWrite ? setFiles : () => {}}>

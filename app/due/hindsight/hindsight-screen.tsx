@@ -19,7 +19,6 @@ import {
 import { sayDate, sayHours, sayHoursSpan } from '../../_text/index.ts'
 import { CalibrationPlot, CalibrationTable } from './calibration.tsx'
 import { sayMiddle, sayOutcome, sayWay, sayWays, sayWindows } from './say.ts'
-import './hindsight.css'
 
 type Answer = Hindsight | { readonly refused: string }
 

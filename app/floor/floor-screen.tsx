@@ -13,6 +13,7 @@ import { aheadOf, bringPiece, type HandTurn, putByHand, turnsTo } from './by-han
 import { DateBar } from './date-bar.tsx'
 import { FloorPlan } from './floor-plan.tsx'
 import { Morning } from './morning.tsx'
+import { PrintCautions } from './print-cautions.tsx'
 import { PrintHead } from './print-head.tsx'
 import { SetUpLead } from './set-up-lead.tsx'
 import { useFloor, useFloorAt } from './use-floor.ts'
@@ -25,7 +26,6 @@ const FloorFoot = later(() => import('./floor-foot.tsx').then((part) => part.Flo
 /** The Floor of a phone. */
 const RoundList = later(() => import('./round-list.tsx').then((part) => part.RoundList))
 const LineUp = later(() => import('./lineup/line-up.tsx').then((part) => part.LineUp))
-const PrintCautions = later(() => import('./print-cautions.tsx').then((part) => part.PrintCautions))
 const MakeWay = later(() => import('./what-if/make-way.tsx').then((part) => part.MakeWay))
 const WeekFlow = later(() => import('./week/week-flow.tsx').then((part) => part.WeekFlow))
 const PlaceDock = later(() => import('./dock/place-dock.tsx').then((part) => part.PlaceDock))

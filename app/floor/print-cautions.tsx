@@ -2,22 +2,26 @@
 // Under the printed line-up: the usual cautions of its work, each once with the places it holds for, and whom to ask.
 import { useMemo } from 'react'
 import { assignmentsOn, type Turn } from '#lib/rules'
-import { cautionsOfTurns } from '../mine/cautions.ts'
+import { type CautionsHere, cautionsOfTurns } from '../mine/cautions.ts'
 import type { FloorAt } from './use-floor.ts'
 
-type PrintCautionsProps = {
+export type PrintedProps = {
   readonly at: FloorAt
-  /** The turns that are drawn; those that are posted when not given. */
+  /** The turns of a line-up that is drawn up and not posted; the day's own when not given. */
   readonly turns?: readonly Turn[] | undefined
 }
 
-/** Only on paper; it lies ready, since paper does not wait. */
-export function PrintCautions({ at, turns }: PrintCautionsProps) {
+/** The cautions of the turns in the printed shift. */
+export function printedCautions({ records, date, shift }: FloorAt, turns?: readonly Turn[]): readonly CautionsHere[] {
+  const here = (turns ?? assignmentsOn(records, date)).filter((turn) => turn.shiftId === shift?.id)
+  return cautionsOfTurns(records, here)
+}
+
+/** Only on paper. It comes in one paint with the plan, since a print may be pressed in the next instant and does not wait. */
+export function PrintCautions({ at, turns }: PrintedProps) {
   const { records, date, shift } = at
-  const said = useMemo(() => {
-    const here = (turns ?? assignmentsOn(records, date)).filter((turn) => turn.shiftId === shift?.id)
-    return cautionsOfTurns(records, here)
-  }, [records, date, shift?.id, turns])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: `at` is new at every paint; what is read of it stands here
+  const said = useMemo(() => printedCautions(at, turns), [records, date, shift, turns])
   if (said.length === 0) return null
   return (
     <section className="floor-print-cautions" aria-label="Cautions of this shift">

@@ -1,19 +1,20 @@
 'use client'
-// What stands over the printed line-up beside its date: the shift, how far it is everybody's, and the scale.
+// What stands over the printed line-up beside its date: the shift, how far it is everybody's, the scale, and that there is
+// a page with its cautions, so that nobody pins up the plan alone unknowingly.
 import { sayMoment } from '../_text/index.ts'
+import { type PrintedProps, printedCautions } from './print-cautions.tsx'
 import { printScale } from './print-scale.ts'
-import type { FloorAt } from './use-floor.ts'
 import { usePrinting } from './use-printing.ts'
 
 /** Only on paper. */
-export function PrintHead({ at, isProposal = false }: { readonly at: FloorAt; readonly isProposal?: boolean }) {
+export function PrintHead({ at, turns }: PrintedProps) {
   const { records, date, shift, today } = at
   const isPrinting = usePrinting()
   const lab = records.lab.get('lab')
   const room = records.room.get('room')
   const day = records.day.get(date)
   if (!isPrinting || !lab || !room || !shift) return null
-  const state = isProposal
+  const state = turns
     ? 'Drawn up, not posted'
     : day
       ? `Posted ${sayMoment(day.postedAt, lab.zone, today)}`
@@ -25,6 +26,7 @@ export function PrintHead({ at, isProposal = false }: { readonly at: FloorAt; re
       </b>
       <span>{state}</span>
       <span>1 : {printScale(room)}</span>
+      {printedCautions(at, turns).length === 0 ? null : <span>Cautions on the next page</span>}
       <span>{lab.name}</span>
     </p>
   )

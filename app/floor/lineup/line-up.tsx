@@ -156,7 +156,7 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
           </div>
         }
       />
-      <PrintHead at={at} isProposal={proposal !== null} />
+      <PrintHead at={at} turns={isShown ? turns : undefined} />
       <Live
         message={
           proposal && changes && !isAsking
@@ -253,7 +253,7 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
             />
             {size.density === 'dot' ? null : <PlanKey isProposal={isShown} />}
           </div>
-          <PrintCautions at={at} turns={turns} />
+          <PrintCautions at={at} turns={isShown ? turns : undefined} />
         </div>
       ) : null}
     </div>

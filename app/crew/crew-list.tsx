@@ -6,7 +6,7 @@ import { useRouter } from 'next/navigation'
 import { memo } from 'react'
 import { weekdayOf } from '#lib/base'
 import { isOfCrew } from '#lib/rules'
-import { crewOf, crewRows, exposureToday, weekOf, withHandMinutes } from '#lib/views'
+import { crewOf, crewRows, exposureOn, weekOf, withHandMinutes } from '#lib/views'
 import { paintsFor, useDerived } from '../_board/index.ts'
 import {
   Button,
@@ -174,7 +174,7 @@ const Asks = memo(
 function Own({ at }: { readonly at: CrewAt }) {
   const person = at.records.person.get(at.me)
   const { works } = useHandMinutes(at.records, at.me, !at.isManager)
-  const exposure = useDerived(at.records, (board) => exposureToday(withHandMinutes(board, works), at.me, at.today), [
+  const exposure = useDerived(at.records, (board) => exposureOn(withHandMinutes(board, works), at.me, at.today), [
     at.me,
     at.today,
     works,

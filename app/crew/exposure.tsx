@@ -5,9 +5,15 @@ import type { CrewExposure } from '#lib/views'
 import { ExposureBar } from '../_parts/figures/index.ts'
 import { sayPoints } from '../_text/index.ts'
 
+type ExposureLineProps = {
+  readonly exposure: CrewExposure
+  /** When, within a sentence. */
+  readonly on?: string
+}
+
 /** The bar with its figure, in one line. */
-export function ExposureLine({ exposure }: { readonly exposure: CrewExposure }) {
-  const { donePoints, plannedPoints, limit } = exposure
+export function ExposureLine({ exposure, on = 'today' }: ExposureLineProps) {
+  const { donePoints, plannedPoints, limit, unknown } = exposure
   const sum = donePoints + plannedPoints
   return (
     <span className="flex flex-wrap items-center gap-x-3 text-small">
@@ -16,11 +22,13 @@ export function ExposureLine({ exposure }: { readonly exposure: CrewExposure }) 
         planned={plannedPoints}
         action={limit}
         width={140}
-        label={`Vibration today: ${sayPoints(sum, limit)}`}
+        label={`Vibration ${on}: ${sayPoints(sum, limit)}`}
       />
       <span>
-        {sum === 0 ? 'No vibration planned today' : `${sayPoints(sum, limit)} of vibration today`}
-        {sum > 0 ? `, ${Math.round(donePoints)} of them done` : ''}
+        {sum > 0
+          ? `${sayPoints(sum, limit)} of vibration ${on}`
+          : `No vibration ${unknown.length === 0 ? 'planned' : 'counted'} ${on}`}
+        {donePoints > 0 || (sum > 0 && on === 'today') ? `, ${Math.round(donePoints)} of them done` : ''}
       </span>
     </span>
   )

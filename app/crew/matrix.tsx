@@ -7,7 +7,7 @@ import { memo } from 'react'
 import {
   type CrewExposure,
   type CrewRow,
-  exposureToday,
+  exposureOn,
   type SkillView,
   skillsOf,
   techniqueColumns,
@@ -45,7 +45,7 @@ export function Matrix({ at, rows, weeks }: MatrixProps) {
     at.records,
     (board) => {
       const told = withHandMinutes(board, works)
-      return new Map(isManager ? people.map((id) => [id, exposureToday(told, id, today)]) : [])
+      return new Map(isManager ? people.map((id) => [id, exposureOn(told, id, today)]) : [])
     },
     [isManager, people, today, works],
   )

@@ -40,7 +40,7 @@ export function TurnView({ records, turn, personId }: TurnViewProps) {
       <div className="flex flex-wrap items-center gap-4 border-b border-ink py-3">
         <Stone seed={piece.id} stage={stage} size={126} lengthM={piece.lengthM} widthM={piece.widthM} />
         <div className="min-w-0 flex-1 basis-40">
-          <Link href={`/sheet/${piece.id}`} className="block underline-offset-4 hover:underline">
+          <Link href={`/sheet/${piece.id}`} className="flex min-h-11 items-center underline-offset-4 hover:underline">
             <FieldNumber className="text-page">{number}</FieldNumber>
           </Link>
           <p className="named text-section">{name}</p>

@@ -4,7 +4,7 @@
 import Link from 'next/link'
 import { useMemo } from 'react'
 import { isOfCrew, mayReadSafety } from '#lib/rules'
-import { type CrewExposure, exposureToday, withHandMinutes } from '#lib/views'
+import { type CrewExposure, exposureOn, withHandMinutes } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useBoard, usePresence } from '../_board/index.ts'
 import { buttonClass, Notice, PageHeading, Row, Rows, Section } from '../_parts/controls/index.ts'
@@ -73,7 +73,7 @@ function Exposures({ records, today }: Props) {
   const { works } = useHandMinutes(records, null, true)
   const told = useMemo(() => withHandMinutes(records, works), [records, works])
   const rows = [...records.person.values()].flatMap((person: RecordOf<'person'>) => {
-    const exposure = isOfCrew(person) ? exposureToday(told, person.id, today) : null
+    const exposure = isOfCrew(person) ? exposureOn(told, person.id, today) : null
     if (!exposure) return []
     const points = exposure.donePoints + exposure.plannedPoints
     const isAny = points > 0 || exposure.noiseDba !== null || exposure.unknown.length > 0

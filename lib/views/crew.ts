@@ -141,7 +141,7 @@ export type CrewExposure = {
 }
 
 /** One person's day against the lab's limits; null before the lab has settings. */
-export function exposureToday(records: Records, personId: string, date: string): CrewExposure | null {
+export function exposureOn(records: Records, personId: string, date: string): CrewExposure | null {
   const lab = records.lab.get('lab')
   if (!lab) return null
   const exposure = exposureOf(

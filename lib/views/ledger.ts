@@ -127,8 +127,8 @@ function uncertaintyOf(lab: Readonly<Lab>, tools: readonly Tool[]): number | nul
   return loud.length === 0 || tasks.length < loud.length ? null : noiseByTasks(tasks).uncertaintyDb
 }
 
-/** Today's ledger of a person from the board: what is done as stated, what is open as planned. Null without settings. */
-export function ledgerToday(records: Records, personId: string, date: string): Ledger | null {
+/** A day's ledger of a person from the board: what is done as stated, what is open as planned. Null without settings. */
+export function ledgerOn(records: Records, personId: string, date: string): Ledger | null {
   const lab = records.lab.get('lab')
   if (!lab) return null
   const turns = assignmentsOn(records, date).filter((turn) => turn.personId === personId)
@@ -148,7 +148,7 @@ export function ledgerToday(records: Records, personId: string, date: string): L
 }
 
 /** Bench minutes at microscopes of a person's day, planned or done, and the lab's cap and break; null where none is set. */
-export function scopeToday(records: Records, personId: string, date: string) {
+export function scopeOn(records: Records, personId: string, date: string) {
   const limits = records.lab.get('lab')?.limits
   if (limits?.scopeMinutesMax === undefined && limits?.scopeBreakMinutes === undefined) return null
   const minutes = assignmentsOn(records, date)

@@ -3,11 +3,16 @@
 import { unzipSync } from 'fflate'
 import { expect as shown } from 'playwright/test'
 import { expect, test } from 'vitest'
+import { techniqueOfStep } from '#lib/rules'
+import { claimableFor } from '#lib/views'
+import { ShiftId } from '#lib/words'
 import { pretend, visit } from '../kit/browser.ts'
 import { boardAs } from '../kit/live-client.ts'
 import { openedLab } from '../kit/opened-lab.ts'
+import { within } from '../kit/server.ts'
 
 const LIVE_MS = 60_000
+const TOMORROW = '2026-03-13'
 
 const desk = { viewport: { width: 1280, height: 900 } }
 const phone = { viewport: { width: 390, height: 844 } }
@@ -41,6 +46,62 @@ test('figures open to their formula; days and samples kept come to the person an
     .first()
     .waitFor()
   await context.close()
+})
+
+test('a posted day to come stands on the person’s page, opens to its formula, and reaches nobody else', async () => {
+  const board = await boardAs(lab.server.url, 'thea')
+  const records = board.records()
+  const shiftId = ShiftId.parse('morning')
+  const [turn] = [...records.person.values()].flatMap(({ id, role }) =>
+    role !== 'volunteer' || id === 'dov'
+      ? []
+      : claimableFor(records, id, TOMORROW, shiftId, 100)
+          .filter(({ stepId }) => (techniqueOfStep(records, stepId)?.vibrationMs2 ?? 0) > 0)
+          .map(({ pieceId, stepId, placeId }) => ({ shiftId, personId: id, pieceId, stepId, placeId })),
+  )
+  const technique = turn && techniqueOfStep(records, turn.stepId)
+  const person = turn && records.person.get(turn.personId)
+  if (!turn || !technique || !person) throw new Error('nobody could be planned at an air scribe tomorrow')
+  const post = { kind: 'post' as const, date: TOMORROW, assignments: [turn], note: '' }
+  expect(await within(board.act(post))).toBeNull()
+  board.close()
+  const list = `Planned exposure of ${person.name}, by day`
+  for (const [who, options] of [
+    [person.id, phone],
+    ['thea', desk],
+  ] as const) {
+    const { page, context, complaints } = await visit(
+      lab.browser,
+      lab.server.url,
+      who,
+      `/crew?person=${person.id}`,
+      options,
+    )
+    const day = page.getByRole('list', { name: list }).getByRole('listitem').filter({ hasText: 'Tomorrow, 13 March' })
+    await day
+      .getByText(/of vibration, \d+(\.\d)? dB\(A\)/)
+      .first()
+      .click()
+    await shown(day.getByText(`Morning: ${technique.name}`)).toBeVisible()
+    await shown(day.getByText(`√(${technique.vibrationMs2}²·`)).toContainText('ISO 5349-1:2001')
+    await shown(day.getByText('Directive 2003/10/EC')).toBeVisible()
+    expect(await day.textContent()).not.toMatch(/\bsafe\b/i)
+    expect(complaints).toEqual([])
+    await context.close()
+  }
+  const own = await visit(lab.browser, lab.server.url, person.id, '/mine', phone)
+  await shown(own.page.getByText(/^Tomorrow, 13 March, planned: \d+ of \d+ points/)).toBeVisible()
+  await own.context.close()
+  for (const who of ['dov', 'emeka', 'tamsin']) {
+    const { page, context } = await visit(lab.browser, lab.server.url, who, `/crew?person=${person.id}`, desk)
+    // What comes as late as the figures would is there.
+    if (who !== 'tamsin') await page.getByRole('heading', { name: 'Brings along' }).waitFor()
+    else await page.getByRole('heading').or(page.locator('.notice')).first().waitFor()
+    for (const title of ['Planned exposure', 'Today’s exposure'])
+      await shown(page.getByRole('heading', { name: title })).toHaveCount(0)
+    expect(await page.content()).not.toContain(list)
+    await context.close()
+  }
 })
 
 /** Every page there is; what is not theirs says so, and must say no more. */
@@ -133,6 +194,17 @@ test.each([
 test('the printed line-up carries the cautions of its work with their places, and the place shows them', async () => {
   const { page, context } = await visit(lab.browser, lab.server.url, 'thea', '/', desk)
   const printed = page.getByRole('region', { name: 'Cautions of this shift', includeHidden: true })
+  await shown(printed).toHaveCount(1, { timeout: LIVE_MS })
+  // A print pressed in the first instant has them: they come in one paint with the plan.
+  await page.addInitScript(() => {
+    new MutationObserver((_, seen) => {
+      if (document.querySelector('.floor-plan') === null) return
+      document.documentElement.dataset.first = document.querySelector('.floor-print-cautions') ? 'with' : 'without'
+      seen.disconnect()
+    }).observe(document, { childList: true, subtree: true })
+  })
+  await page.reload()
+  await shown(page.locator('html')).toHaveAttribute('data-first', 'with', { timeout: LIVE_MS })
   await shown(printed).toHaveCount(1, { timeout: LIVE_MS })
   await shown(printed).toBeHidden()
   await page.emulateMedia({ media: 'print' })

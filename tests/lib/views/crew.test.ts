@@ -1,6 +1,6 @@
 // The crew read from the records: who is there, how a week looks, what a skill is worth today, what a day does to one.
 import { describe, expect, it } from 'vitest'
-import { crewRows, exceptionsFrom, exposureToday, hoursThisYear, skillsOf, techniqueColumns, weekOf } from '#lib/views'
+import { crewRows, exceptionsFrom, exposureOn, hoursThisYear, skillsOf, techniqueColumns, weekOf } from '#lib/views'
 import { kinds, put } from '#lib/words'
 import { aLab, anAirTool, aPerson, aSmallLab, aTechnique, aTurn, aWork, skilled, TODAY } from '../../kit/makers.ts'
 
@@ -83,7 +83,7 @@ describe('a day’s exposure', () => {
   it('splits done from planned against the lab’s limit', () => {
     const turn = (personId: string, over = {}) =>
       put('assignment', aTurn({ personId, pieceId: 'rib', stepId: 'rib-1', ...over }))
-    const planned = exposureToday(aSmallLab(turn('ben')), 'ben', TODAY)
+    const planned = exposureOn(aSmallLab(turn('ben')), 'ben', TODAY)
     expect(planned).toMatchObject({ donePoints: 0, limit: 100, unknown: [] })
     expect(planned?.plannedPoints).toBeCloseTo(48)
     const work = aWork({
@@ -94,7 +94,7 @@ describe('a day’s exposure', () => {
       minutes: 120,
       runningMinutes: 30,
     })
-    const both = exposureToday(
+    const both = exposureOn(
       aSmallLab(turn('ben'), put('work', work), turn('ben', { shiftId: 'afternoon' })),
       'ben',
       TODAY,
@@ -106,7 +106,7 @@ describe('a day’s exposure', () => {
   it('names tools without a figure and counts nothing for them', () => {
     const lab = aLab({ techniques: [anAirTool({ name: 'Old scribe', vibrationMs2: null, noiseDba: null })] })
     const records = aSmallLab(put('lab', lab), put('assignment', aTurn({ personId: 'ben', pieceId: 'rib' })))
-    expect(exposureToday(records, 'ben', TODAY)).toMatchObject({
+    expect(exposureOn(records, 'ben', TODAY)).toMatchObject({
       donePoints: 0,
       plannedPoints: 0,
       noiseDba: null,

@@ -2,7 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { exposureCorrected, exposureWith, toolMinutes } from '#lib/rules'
-import { airDays, ledgerOf, ledgerToday, SILICA, silicaDays } from '#lib/views'
+import { airDays, ledgerOf, ledgerOn, SILICA, silicaDays } from '#lib/views'
 import { kinds, PersonId, PlaceId, put, withChanges } from '#lib/words'
 import { sayAirDay } from '../../../app/safety/say-air.ts'
 import { aLab, anAirTool, aPlace, aSmallLab, aTurn, aWork, TODAY } from '../../kit/makers.ts'
@@ -130,7 +130,7 @@ describe('the ledger', () => {
 
   test('R5 today comes from the board: 3 h × 50 % at 4 m/s² planned are 48 points', () => {
     const records = aSmallLab(put('assignment', aTurn({ personId: 'ben', pieceId: 'rib' })))
-    expect(ledgerToday(records, 'ben', TODAY)).toMatchObject({ points: 48, tools: [{ isDone: false, minutes: 90 }] })
+    expect(ledgerOn(records, 'ben', TODAY)).toMatchObject({ points: 48, tools: [{ isDone: false, minutes: 90 }] })
   })
 })
 

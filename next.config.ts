@@ -2,7 +2,13 @@
 // to others: types are checked by `npm test`, headers are set by server/http.
 import type { NextConfig } from 'next'
 
+/** See server/options.mjs. */
+const prefix = process.env.TALUS_PREFIX ?? ''
+
 const config: NextConfig = {
+  basePath: prefix,
+  // For app/_parts/address.ts, in the browser too.
+  env: { TALUS_PREFIX: prefix },
   distDir: process.env.TALUS_PAGES ?? '.next',
   poweredByHeader: false,
   // See there: 7 kB of each first load.

@@ -145,7 +145,8 @@ export function labHere({ settings, world, base, onStuck }: LabHereOptions): Lab
 
   function announce(): void {
     const url = base()
-    if (opened && url !== '') errands.announce(url)
+    // The console asks the process itself, beside the path below which the lab may stand.
+    if (opened && url !== '') errands.announce(new URL(url).origin)
   }
 
   return {

@@ -33,9 +33,9 @@ export async function linkFor({ lab, door }: Pick<House, 'lab' | 'door'>, name: 
  * name of their own, it is taken to be reached by https, as behind the proxy that has the certificate.
  * @param here where this process is reached, or would be
  */
-export function linkBase({ data, hosts }: Pick<Settings, 'data' | 'hosts'>, here: string): string {
+export function linkBase({ data, hosts, prefix }: Pick<Settings, 'data' | 'hosts' | 'prefix'>, here: string): string {
   const name = nameAmongOthers(data)
   if (name === null) return here
   const [domain] = hosts
-  return domain === undefined ? here.replace(/\/\/[^/:]+/, `//${name}.localhost`) : `https://${name}.${domain}`
+  return domain === undefined ? here.replace(/\/\/[^/:]+/, `//${name}.localhost`) : `https://${name}.${domain}${prefix}`
 }

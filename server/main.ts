@@ -65,7 +65,7 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
   const sockets = makeSockets()
   const pages = await openPages(root, isDev, settings.port)
   const server = makeHttp({
-    ...{ build, isDev, isProxy: settings.isProxy, pages, sockets, clock, log, traces },
+    ...{ build, isDev, isProxy: settings.isProxy, prefix: settings.prefix, pages, sockets, clock, log, traces },
     isOwnName: hostsOf(ownNames(settings)),
     labFor: served.labFor,
     errand: served.errand,
@@ -93,8 +93,8 @@ async function serve({ root, build, isDev }: Start, settings: Settings): Promise
 }
 
 /** What people are told to open. */
-const baseOf = ({ host }: Settings, port: number): string =>
-  `http://${host && !host.includes(':') ? host : 'localhost'}:${port}`
+const baseOf = ({ host, prefix }: Settings, port: number): string =>
+  `http://${host && !host.includes(':') ? host : 'localhost'}:${port}${prefix}`
 
 function listen(server: Server, { port, host }: Settings): Promise<number> {
   return new Promise((done, fail) => {

@@ -26,6 +26,12 @@ export const options = [
     help: 'Names this lab goes by, comma separated: requests for others are refused. Without it a demo lab, which\nanybody may enter, knows localhost, addresses and the name of this machine; a real lab answers to any.',
   },
   {
+    name: 'prefix',
+    value: '/PATH',
+    env: 'TALUS_PREFIX',
+    help: 'Path below which a proxy shows the lab, such as /talus (none). Pages are built for it at the first start.',
+  },
+  {
     name: 'data',
     value: 'DIR',
     env: 'TALUS_DATA',
@@ -134,4 +140,18 @@ export function helpText() {
     'Traces go to an OpenTelemetry collector when OTEL_EXPORTER_OTLP_ENDPOINT names one (http://HOST:4318).',
     '',
   ].join('\n')
+}
+
+/**
+ * The path below which the lab stands: '' or '/talus'. The bootstrap needs it before the settings can be read, since pages
+ * are built for it.
+ * @param {readonly string[]} args
+ * @param {Readonly<Record<string, string | undefined>>} env
+ */
+export function prefixOf(args, env) {
+  const at = args.findIndex((arg) => arg === '--prefix' || arg.startsWith('--prefix='))
+  const said = at < 0 ? env.TALUS_PREFIX : args[at] === '--prefix' ? args[at + 1] : args[at].slice('--prefix='.length)
+  const prefix = (said ?? '').replace(/\/$/, '')
+  if (/^(\/[a-z0-9][a-z0-9-]*)*$/.test(prefix)) return prefix
+  throw new Error(`TALUS_PREFIX expects a path such as /talus, of small letters, figures and hyphens; got ${said}.`)
 }

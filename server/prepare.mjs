@@ -1,5 +1,6 @@
 // Makes a clone ready to run: installs what the lock file names when something is missing, and builds pages and server
-// when the sources differ from every build at hand. Each build has a folder named by the hash of its sources and
+// when the sources differ from every build at hand. Each build has a folder named by the hash of its sources (and of
+// the path it is made for, which Next writes into the pages) and
 // appears there whole by a rename, so that a start and a test run at the same moment never share a half-written one.
 import { spawn } from 'node:child_process'
 import { createHash } from 'node:crypto'
@@ -168,7 +169,7 @@ function isInstalled() {
 }
 
 function hashOfSources() {
-  const hash = createHash('sha256')
+  const hash = createHash('sha256').update(`${process.env.TALUS_PREFIX ?? ''}\0`)
   for (const source of sources) {
     const path = join(root, source)
     if (!existsSync(path)) continue

@@ -5,7 +5,7 @@ import { parseArgs } from 'node:util'
 import { instantOf, isZone, minuteOf } from '#lib/base'
 import { type IsProxy, proxiesOf } from './http/address.ts'
 import type { LogKind } from './logs.ts'
-import { options } from './options.mjs'
+import { options, prefixOf } from './options.mjs'
 import { BadPlace, type PhotosPlace, photosPlace } from './photos/s3-place.ts'
 import { type StoreKind, storeKind } from './store/open.ts'
 
@@ -15,6 +15,8 @@ export interface Settings {
   readonly host: string | null
   /** Where other processes on the same database reach this one; null to make it from host and port. */
   readonly address: string | null
+  /** Path below which a proxy shows the lab; '' for none. */
+  readonly prefix: string
   /** Names the lab goes by; empty when none are named. */
   readonly hosts: readonly string[]
   readonly data: string
@@ -85,6 +87,7 @@ export function readSettings(
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
     address: address(textOr('address', null)),
+    prefix: prefix(args, env),
     hosts: names(textOr('hosts', '')),
     // npm changes into the clone; a folder is meant from where it was called.
     data: data === null ? resolve(root, '.data/demo') : resolve(from, data),
@@ -171,6 +174,14 @@ function address(text: string | null): string | null {
   if (text === null) return null
   if (/^http:\/\//.test(text) && URL.canParse(text)) return new URL(text).origin
   throw new BadSetting(`TALUS_ADDRESS expects an address such as http://10.0.0.7:3000, got ${text}.`)
+}
+
+function prefix(args: readonly string[], env: Readonly<Record<string, string | undefined>>): string {
+  try {
+    return prefixOf(args, env)
+  } catch (error) {
+    throw new BadSetting(error instanceof Error ? error.message : String(error))
+  }
 }
 
 function names(list: string): readonly string[] {

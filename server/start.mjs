@@ -9,7 +9,7 @@ if (major < 20 || (major === 20 && minor < 19)) {
 const args = process.argv.slice(2)
 const commands = ['backup', 'restore', 'log', 'export', 'import', 'move', 'found', 'labs', 'invite', 'build']
 const command = commands.includes(args[0]) ? args.shift() : 'serve'
-const { helpText } = await import('./options.mjs')
+const { helpText, prefixOf } = await import('./options.mjs')
 
 if (args.includes('--help') || args.includes('-h')) {
   process.stdout.write(helpText())
@@ -39,6 +39,8 @@ function endWithNpm() {
 }
 
 async function start() {
+  // For whatever of ours reads it from here on: the build, Next's own settings, development.
+  process.env.TALUS_PREFIX = prefixOf(args, process.env)
   const { bundled, build, install, markUsed, root } = await import('./prepare.mjs')
   const say = (line) => console.error(line)
   await install(say)

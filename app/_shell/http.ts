@@ -1,6 +1,8 @@
 // Calls to our own server that are not edits of the board: who I am, sign out, PIN, invitations. Every write carries
 // the header that a page from elsewhere cannot set.
 
+import { addressOf } from '../_parts/address.ts'
+
 /** What came back, or why not. */
 export type Answer<T> = { readonly ok: true; readonly body: T } | { readonly ok: false; readonly status: number }
 
@@ -17,7 +19,7 @@ export const post = <T>(path: string, body: unknown): Promise<Answer<T>> =>
 
 async function call<T>(path: string, init: RequestInit): Promise<Answer<T>> {
   try {
-    const response = await fetch(path, { ...init, credentials: 'same-origin' })
+    const response = await fetch(addressOf(path), { ...init, credentials: 'same-origin' })
     if (!response.ok) return { ok: false, status: response.status }
     const text = await response.text()
     // The server is our own; its answers are typed where they are asked for.

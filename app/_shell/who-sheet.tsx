@@ -5,6 +5,7 @@ import Link from 'next/link'
 import { useEffect, useState } from 'react'
 import type { Me } from '#lib/words'
 import { useSession } from '../_board/index.ts'
+import { HOME } from '../_parts/address.ts'
 import { Button, Notice, TextField } from '../_parts/controls/index.ts'
 import { Mark, type MarkName } from '../_parts/marks/index.ts'
 import { CalendarAddressForm } from './calendar-address.tsx'
@@ -51,7 +52,7 @@ function Menu({ isDemo, role, onPage, onGone }: MenuProps) {
     const answer = await post('/api/sign-out', {})
     if (!answer.ok && answer.status !== 0) return
     await signOut()
-    window.location.assign('/')
+    window.location.assign(HOME)
   }
   return (
     <div className="flex flex-col gap-4">

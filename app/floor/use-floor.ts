@@ -7,6 +7,7 @@ import { addDays, minuteOf } from '#lib/base'
 import { type Floor, floorOf, shiftsOn, type Turn } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useBoard, useDerived, useNow } from '../_board/index.ts'
+import { HOME } from '../_parts/address.ts'
 import { useChances } from './use-chances.ts'
 
 type Shift = RecordOf<'lab'>['shifts'][number]
@@ -51,7 +52,7 @@ export function useFloorAt(): FloorAt {
     }
     const query = next.toString()
     // The address alone: choosing a place asks the server nothing, and works when it is out of reach.
-    window.history.replaceState(null, '', query === '' ? '/' : `/?${query}`)
+    window.history.replaceState(null, '', `${HOME}${query === '' ? '' : `?${query}`}`)
   }, [])
   const today = now.date
   return {

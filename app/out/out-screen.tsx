@@ -3,6 +3,7 @@
 // file while it is sent, so that a large lab needs no waiting room.
 import Link from 'next/link'
 import { useWho } from '../_board/index.ts'
+import { addressOf } from '../_parts/address.ts'
 import { ButtonFace, buttonClass, Notice, PageHeading, Row, Rows, Section } from '../_parts/controls/index.ts'
 import { type OutFile, outFilesOf } from './files.ts'
 
@@ -42,7 +43,7 @@ export function OutScreen() {
 
 function Take({ path, word }: OutFile) {
   return (
-    <a className={buttonClass('line')} href={`/api/out/${path}`} download aria-label={`Take out: ${word}`}>
+    <a className={buttonClass('line')} href={addressOf(`/api/out/${path}`)} download aria-label={`Take out: ${word}`}>
       <ButtonFace>Take out</ButtonFace>
     </a>
   )

@@ -3,6 +3,7 @@
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { useBoard, useWho } from '../_board/index.ts'
+import { addressOf } from '../_parts/address.ts'
 import { Button, ButtonFace, buttonClass, Notice, PageHeading, RowsComing } from '../_parts/controls/index.ts'
 import { ChoosePiece } from '../_shell/choose-piece.tsx'
 import { SheetScreen } from '../sheet/sheet-screen.tsx'
@@ -32,7 +33,11 @@ export function PrintScreen() {
           actions={
             <>
               {chosen.length === 0 ? null : (
-                <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${chosen.join(',')}`} download>
+                <a
+                  className={buttonClass('line')}
+                  href={addressOf(`/api/out/records.pdf?ids=${chosen.join(',')}`)}
+                  download
+                >
                   <ButtonFace>Take out as PDF</ButtonFace>
                 </a>
               )}

@@ -6,6 +6,7 @@ import { isOfCrew } from '#lib/rules'
 import type { SafetyAnswer } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useAsk, useNewId } from '../_board/index.ts'
+import { addressOf } from '../_parts/address.ts'
 import {
   ActForm,
   buttonClass,
@@ -76,10 +77,10 @@ export function Incidents({ records, today, me, isSafety }: IncidentsProps) {
         )}
         {incidents.length === 0 ? null : (
           <div className="flex flex-wrap gap-3">
-            <a className={buttonClass('quiet')} href="/api/out/incidents.csv" download>
+            <a className={buttonClass('quiet')} href={addressOf('/api/out/incidents.csv')} download>
               Take out as CSV
             </a>
-            <a className={buttonClass('quiet')} href="/api/out/incidents.json" download>
+            <a className={buttonClass('quiet')} href={addressOf('/api/out/incidents.json')} download>
               Take out as JSON
             </a>
           </div>

@@ -3,6 +3,7 @@
 // specimen from it, lay it to rest. Each role sees only what it may do; in one column what is not for the bench is folded.
 import Link from 'next/link'
 import { useId, useState } from 'react'
+import { addressOf } from '../_parts/address.ts'
 import { Button, buttonClass, DialogButton, Notice, useNarrow } from '../_parts/controls/index.ts'
 import { useTry } from '../_shell/use-try.ts'
 import { EmptyForm, OpenForm, RestForm } from './jacket-forms.tsx'
@@ -67,7 +68,7 @@ export function Acts({ at, mayBringBack }: { readonly at: SheetAt; readonly mayB
           <Button mark="print" onClick={() => window.print()}>
             Print
           </Button>
-          <a className={buttonClass('line')} href={`/api/out/records.pdf?ids=${sheet.id}`} download>
+          <a className={buttonClass('line')} href={addressOf(`/api/out/records.pdf?ids=${sheet.id}`)} download>
             PDF
           </a>
           {at.mayWrite && !at.isResting ? (

@@ -1,5 +1,7 @@
 // The worker as text: it runs in a world of its own, outside of the bundle, so it is plain JavaScript with no imports.
 
+import { addressOf, HOME } from '../_parts/address.ts'
+
 /** Screens fetched when the worker is installed, so that each opens offline although it was never visited. */
 const SCREENS = ['/', '/rack', '/due', '/crew', '/mine', '/wall']
 /** Pages kept beyond those; the longest unused goes first. */
@@ -13,7 +15,9 @@ export function worker(build: string): string {
 const BUILD = ${JSON.stringify(build)}
 const FILES = 'talus-files-' + BUILD
 const PAGES = 'talus-pages-' + BUILD
-const SCREENS = ${JSON.stringify(SCREENS)}
+const HOME = ${JSON.stringify(HOME)}
+const STATIC = ${JSON.stringify(addressOf('/_next/static/'))}
+const SCREENS = ${JSON.stringify(SCREENS.map((path) => (path === '/' ? HOME : addressOf(path))))}
 const PAGES_MAX = ${PAGES_MAX}
 const WAIT_MS = ${WAIT_MS}
 
@@ -41,7 +45,7 @@ self.addEventListener('fetch', (event) => {
   const { request } = event
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== self.location.origin) return
-  if (url.pathname.startsWith('/_next/static/')) event.respondWith(file(request))
+  if (url.pathname.startsWith(STATIC)) event.respondWith(file(request))
   else if (request.mode === 'navigate') event.respondWith(page(request, url, event))
 })
 
@@ -68,7 +72,7 @@ async function page(request, url, event) {
     const kept = await cache.match(url.pathname)
     if (kept) return kept
     // Never seen here: the Floor is home.
-    if (url.pathname !== '/' && await cache.match('/')) return Response.redirect('/', 302)
+    if (url.pathname !== HOME && await cache.match(HOME)) return Response.redirect(HOME, 302)
     throw error
   } finally {
     clearTimeout(timer)
@@ -89,7 +93,7 @@ async function keep(path, response) {
 }
 
 async function fetchFiles(paths) {
-  const ours = paths.filter((path) => typeof path === 'string' && path.startsWith('/_next/static/'))
+  const ours = paths.filter((path) => typeof path === 'string' && path.startsWith(STATIC))
   await Promise.allSettled(ours.map((path) => file(new Request(path))))
 }
 
@@ -103,7 +107,7 @@ async function stockUp() {
       if (!isKeepable(response)) continue
       const text = await response.clone().text()
       await keep(path, response)
-      await fetchFiles([...new Set(text.match(/\\/_next\\/static\\/[\\w./~%-]+\\.(?:js|css|woff2)/g) || [])])
+      await fetchFiles([...new Set(text.match(/(?:\\/[a-z0-9-]+)*\\/_next\\/static\\/[\\w./~%-]+\\.(?:js|css|woff2)/g) || [])])
     } catch {
       // Offline already: what is there will do.
     }

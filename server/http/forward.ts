@@ -10,13 +10,13 @@ const CONNECT_MS = 5_000
 
 /** Hands a call on; `failed` answers when the other process cannot be reached. */
 export function forwardCall(
-  to: string,
+  to: URL,
   request: IncomingMessage,
   response: ServerResponse,
   headers: IncomingHttpHeaders,
   failed: () => void,
 ): void {
-  const there = ask(new URL(request.url ?? '/', to), { method: request.method ?? 'GET', headers, timeout: CONNECT_MS })
+  const there = ask(to, { method: request.method ?? 'GET', headers, timeout: CONNECT_MS })
   there.on('socket', (socket) => {
     // One that was used before is connected already.
     if (socket.connecting) socket.once('connect', () => there.setTimeout(0))
@@ -38,13 +38,13 @@ export function forwardCall(
 
 /** Hands a socket on. */
 export function forwardUpgrade(
-  to: string,
+  to: URL,
   request: IncomingMessage,
   socket: Duplex,
   head: Buffer,
   headers: IncomingHttpHeaders,
 ): void {
-  const there = ask(new URL(request.url ?? '/', to), { headers, timeout: CONNECT_MS })
+  const there = ask(to, { headers, timeout: CONNECT_MS })
   there.on('timeout', () => there.destroy(new Error('no connection')))
   there.on('error', () => refuseUpgrade(socket, 503))
   there.on('response', (answer) => {

@@ -39,5 +39,5 @@ export const unknownLab = (response: ServerResponse): void =>
   inWords(
     response,
     404,
-    'There is no lab at this address. It begins with the name of a lab: look at the link that you were given.',
+    'There is no lab at this address. Look at the link that you were given: it begins with the name of a lab, or goes on behind the name of this machine.',
   )

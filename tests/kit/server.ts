@@ -97,7 +97,7 @@ export async function startServer(
   const url = await new Promise<string>((done, fail) => {
     const timer = setTimeout(() => fail(new Error(`No address after ${READY_MS} ms:\n${said}`)), READY_MS)
     const look = () => {
-      const address = /(?:is open|stands by) at (http:[^\s:]+:\d+)/.exec(said)?.[1]?.replace('NAME.', '')
+      const address = /(?:is open|stands by) at (http:[^\s:]+:\d+(?:\/[\w/-]+)?)/.exec(said)?.[1]?.replace('NAME.', '')
       if (!address) return
       clearTimeout(timer)
       done(address)

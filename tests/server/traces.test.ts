@@ -93,7 +93,14 @@ async function aPort(traces: Traces) {
     ...{ elsewhere: () => null, connect: (socket) => socket.close(), use: () => () => {} },
   }
   const server = makeHttp({
-    ...{ build: 'b1', isDev: false, isProxy: proxiesOf(''), labFor: async () => lab, isOwnName: hostsOf([]) },
+    ...{
+      build: 'b1',
+      isDev: false,
+      prefix: '',
+      isProxy: proxiesOf(''),
+      labFor: async () => lab,
+      isOwnName: hostsOf([]),
+    },
     ...{ errand: async () => null, isReady: () => true, arePhotosWell: () => true, sockets: makeSockets(), clock },
     pages: {
       serve: async (request, response) => {

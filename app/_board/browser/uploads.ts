@@ -1,12 +1,13 @@
 // Photographs on their way to the server: counted here in small parts, so that the screen goes on, and sent by pieces.
 import { PhotoAnswer, WRITE_HEADER } from '#lib/words'
+import { addressOf } from '../../_parts/address.ts'
 import type { Uploads } from '../core/ports.ts'
 
 /** Bytes counted at once: some milliseconds on a phone. The browser's own digest is missing where a lab has no https. */
 const PART_BYTES = 256 * 1024
 const WAIT_MS = 55_000
 
-const path = (hash: string, query: string) => `/api/uploads/${hash}?${query}`
+const path = (hash: string, query: string) => addressOf(`/api/uploads/${hash}?${query}`)
 
 async function ask(address: string, init: RequestInit): Promise<PhotoAnswer | null> {
   try {

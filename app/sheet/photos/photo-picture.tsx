@@ -3,12 +3,13 @@
 import { useEffect, useState } from 'react'
 import type { Photo } from '#lib/words'
 import { useSave } from '../../_board/index.ts'
+import { addressOf } from '../../_parts/address.ts'
 
 type Size = 320 | 1600 | null
 
 /** Where a photograph of a piece is read from. */
 export const photoAddress = ({ hash, pieceId }: Pick<Photo, 'hash' | 'pieceId'>, side: Size): string =>
-  `/api/photos/${hash}?of=${pieceId}${side === null ? '' : `&side=${side}`}`
+  addressOf(`/api/photos/${hash}?of=${pieceId}${side === null ? '' : `&side=${side}`}`)
 
 type PhotoPictureProps = {
   readonly photo: Readonly<Photo>

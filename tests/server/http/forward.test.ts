@@ -50,7 +50,7 @@ beforeAll(async () => {
   // Nothing else of it is asked while it stands by.
   const lab = { isHost: hostsOf([]), open: () => null, elsewhere: () => owner, use: () => () => {} }
   const parts = {
-    ...{ build: 'b1', isDev: false, isProxy, labFor: async () => lab, isOwnName: hostsOf([]) },
+    ...{ build: 'b1', isDev: false, prefix: '', isProxy, labFor: async () => lab, isOwnName: hostsOf([]) },
     ...{ errand: async () => null, isReady: () => owner !== null, arePhotosWell: () => true, log: () => {} },
   } as unknown as HttpParts
   standingBy = await listen(makeHttp(parts))

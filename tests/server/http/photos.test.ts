@@ -56,6 +56,7 @@ beforeAll(async () => {
   const server = makeHttp({
     build: 'b1',
     isDev: false,
+    prefix: '',
     isProxy: proxiesOf('loopback'),
     labFor: async () => lab,
     isOwnName: hostsOf([]),

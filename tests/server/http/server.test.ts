@@ -60,6 +60,7 @@ beforeAll(async () => {
   parts = {
     build: 'b1',
     isDev: false,
+    prefix: '',
     isProxy: proxiesOf('loopback'),
     labFor: async () => lab,
     isOwnName: hostsOf([]),

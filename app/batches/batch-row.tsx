@@ -33,7 +33,7 @@ export function BatchRow({ at, batch, isChosen }: BatchRowProps) {
         )
       }
     >
-      <Link className="inline-block py-1 underline underline-offset-4" href={`/batches?batch=${batch.id}`}>
+      <Link className="-my-2 inline-block py-3 underline underline-offset-4" href={`/batches?batch=${batch.id}`}>
         {contentsOf(at, batch)}
       </Link>
     </Row>

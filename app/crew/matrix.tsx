@@ -198,7 +198,7 @@ function PointsCell({ exposure }: { readonly exposure: CrewExposure | null }) {
           planned={plannedPoints}
           action={limit}
           width={116}
-          none="none planned"
+          none={unknown.length > 0 ? 'not counted' : 'none planned'}
           label={`${sayPoints(sum, limit)}, ${Math.round(donePoints)} of them done`}
         />
         <span className="w-8 text-right font-strong" aria-hidden="true">

@@ -6,7 +6,7 @@ import { useDeferredValue, useMemo } from 'react'
 import { pieceOf, techniqueOf } from '#lib/rules'
 import { type Claimable, claimableFor } from '#lib/views'
 import type { RecordOf, Records, Shift } from '#lib/words'
-import { FieldNumber, Notice, Row, Rows, RowsComing } from '../_parts/controls/index.ts'
+import { buttonClass, FieldNumber, Notice, Row, Rows, RowsComing } from '../_parts/controls/index.ts'
 import { Stone } from '../_parts/stone/index.ts'
 import { sayDate } from '../_text/index.ts'
 import { ActButton } from './act-button.tsx'
@@ -29,7 +29,15 @@ export function Claims({ records, personId, date, shift }: ClaimsProps) {
   if (list === null) return <RowsComing />
   if (list.length === 0)
     return (
-      <Notice kind="empty" className="mt-3" action={<Link href="/rack">See the Rack, with why</Link>}>
+      <Notice
+        kind="empty"
+        className="mt-3"
+        action={
+          <Link className={buttonClass('line')} href="/rack">
+            See the Rack, with why
+          </Link>
+        }
+      >
         Nothing that waits suits you in this shift.
       </Notice>
     )
@@ -40,8 +48,8 @@ export function Claims({ records, personId, date, shift }: ClaimsProps) {
           <ClaimRow key={one.pieceId} records={records} one={one} date={date} shift={shift} />
         ))}
       </Rows>
-      <p className="pt-3">
-        <Link href="/rack" className="underline underline-offset-4">
+      <p className="pt-1">
+        <Link href="/rack" className="inline-flex min-h-11 items-center underline underline-offset-4">
           All that waits, with what fits you
         </Link>
       </p>
@@ -83,10 +91,11 @@ function ClaimRow({ records, one, date, shift }: Omit<ClaimsProps, 'personId'> &
         />
       }
     >
-      <Link href={`/sheet/${piece.id}`} className="underline-offset-4 hover:underline">
-        <FieldNumber>{number}</FieldNumber>
-      </Link>{' '}
-      <span className="named">{'number' in piece ? piece.name : piece.contents}</span>
+      {/* A thumb's height, without making the row higher than its words. */}
+      <Link href={`/sheet/${piece.id}`} className="-my-3.5 block py-3.5 underline-offset-4 hover:underline">
+        <FieldNumber>{number}</FieldNumber>{' '}
+        <span className="named">{'number' in piece ? piece.name : piece.contents}</span>
+      </Link>
     </Row>
   )
 }

@@ -34,36 +34,39 @@ export function CheckDefinitions({ records, now, mayChange }: DefinitionsProps) 
       {checks.length === 0 ? (
         <p>No checks are set up yet.</p>
       ) : (
-        <Fold title={`All checks of the lab, ${checks.length}`}>
-          <Rows label="Checks of the lab">
-            {checks.map((check) => (
-              <Row key={check.id} height="list">
-                <WithActs
-                  note={[
-                    check.placeId === null ? 'the whole room' : (records.place.get(check.placeId)?.code ?? ''),
-                    `every ${check.every.count === 1 ? check.every.unit.slice(0, -1) : sayCount(check.every.count, '', check.every.unit)}`,
-                    check.ratedKg === null ? '' : `rated ${check.ratedKg} kg`,
-                    sayLast(records, check, today),
-                  ]
-                    .filter(Boolean)
-                    .join(', ')}
-                  acts={
-                    <>
-                      {checkState(records, check, now) === 'good' ? <CheckActs check={check} shiftId={null} /> : null}
-                      {mayChange ? (
-                        <DialogButton kind="quiet" word="Change…" label={`Change ${check.name}`} title={check.name}>
-                          {(close) => <CheckForm records={records} today={today} check={check} onDone={close} />}
-                        </DialogButton>
-                      ) : null}
-                    </>
-                  }
-                >
-                  {check.name}
-                </WithActs>
-              </Row>
-            ))}
-          </Rows>
-        </Fold>
+        <>
+          {checks.every((check) => checkState(records, check, now) === 'good') ? <p>No check is due now.</p> : null}
+          <Fold title={`All checks of the lab, ${checks.length}`}>
+            <Rows label="Checks of the lab">
+              {checks.map((check) => (
+                <Row key={check.id} height="list">
+                  <WithActs
+                    note={[
+                      check.placeId === null ? 'the whole room' : (records.place.get(check.placeId)?.code ?? ''),
+                      `every ${check.every.count === 1 ? check.every.unit.slice(0, -1) : sayCount(check.every.count, '', check.every.unit)}`,
+                      check.ratedKg === null ? '' : `rated ${check.ratedKg} kg`,
+                      sayLast(records, check, today),
+                    ]
+                      .filter(Boolean)
+                      .join(', ')}
+                    acts={
+                      <>
+                        {checkState(records, check, now) === 'good' ? <CheckActs check={check} shiftId={null} /> : null}
+                        {mayChange ? (
+                          <DialogButton kind="quiet" word="Change…" label={`Change ${check.name}`} title={check.name}>
+                            {(close) => <CheckForm records={records} today={today} check={check} onDone={close} />}
+                          </DialogButton>
+                        ) : null}
+                      </>
+                    }
+                  >
+                    {check.name}
+                  </WithActs>
+                </Row>
+              ))}
+            </Rows>
+          </Fold>
+        </>
       )}
       {mayChange ? (
         <DialogButton className="self-start" word="Add a check…" mark="add" title="A check before use">

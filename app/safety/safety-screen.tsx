@@ -4,17 +4,18 @@
 import Link from 'next/link'
 import { useMemo } from 'react'
 import { isOfCrew, mayReadSafety } from '#lib/rules'
-import { type CrewExposure, exposureOn, withHandMinutes } from '#lib/views'
+import { type CrewExposure, type DayExposure, dayExposureOf, hasTool, withHandMinutes } from '#lib/views'
 import type { RecordOf, Records } from '#lib/words'
 import { useBoard, usePresence } from '../_board/index.ts'
 import { buttonClass, Notice, PageHeading, Row, Rows, Section } from '../_parts/controls/index.ts'
-import { sayNoise, sayPoints } from '../_text/index.ts'
+import { sayList, sayNoise, sayPoints } from '../_text/index.ts'
 import { NotHere } from '../crew/not-here.tsx'
 import { useCrewAt } from '../crew/use-crew-at.ts'
 import { CheckDefinitions } from './check-form.tsx'
 import { CheckRows } from './check-rows.tsx'
 import { Incidents } from './incidents.tsx'
 import { SampleForm } from './sample-form.tsx'
+import { sayValues, uncountedOf } from './say-day.ts'
 import { useHandMinutes } from './use-hand-minutes.ts'
 
 /** The page. */
@@ -73,11 +74,8 @@ function Exposures({ records, today }: Props) {
   const { works } = useHandMinutes(records, null, true)
   const told = useMemo(() => withHandMinutes(records, works), [records, works])
   const rows = [...records.person.values()].flatMap((person: RecordOf<'person'>) => {
-    const exposure = isOfCrew(person) ? exposureOn(told, person.id, today) : null
-    if (!exposure) return []
-    const points = exposure.donePoints + exposure.plannedPoints
-    const isAny = points > 0 || exposure.noiseDba !== null || exposure.unknown.length > 0
-    return isAny ? [{ person, exposure, points }] : []
+    const day = isOfCrew(person) ? dayExposureOf(told, person.id, today) : null
+    return day && hasTool(day) ? [{ person, day, points: day.exposure.donePoints + day.exposure.plannedPoints }] : []
   })
   return (
     <Section title="Today’s exposure" aside="private">
@@ -87,26 +85,24 @@ function Exposures({ records, today }: Props) {
         <Rows label="Exposure of today by person, done and planned">
           {rows
             .toSorted((a, b) => b.points - a.points)
-            .map(({ person, exposure, points }) => (
+            .map(({ person, day, points }) => (
               <Row
                 key={person.id}
                 height="list"
                 note={
-                  exposure.unknown.length === 0
+                  uncountedOf(day).length === 0
                     ? undefined
-                    : `Not counted, figure unknown: ${exposure.unknown.join(', ')}`
+                    : `Not counted, figure unknown: ${sayList(uncountedOf(day))}`
                 }
-                end={
-                  <span>
-                    {sayPoints(points, exposure.limit)}
-                    {exposure.noiseDba === null ? null : <span className="block">{sayNoise(exposure.noiseDba)}</span>}
-                  </span>
-                }
+                end={<Figures day={day} points={points} />}
               >
-                <Link className="underline underline-offset-4" href={`/crew?person=${person.id}`}>
+                <Link
+                  className="-my-2.5 inline-flex min-h-11 min-w-11 items-center underline underline-offset-4"
+                  href={`/crew?person=${person.id}`}
+                >
                   {person.name}
                 </Link>
-                {isAtLimit(exposure, points) ? ': at the lab’s limit, rest from air tools' : ''}
+                {sayState(day, points)}
               </Row>
             ))}
         </Rows>
@@ -115,5 +111,22 @@ function Exposures({ records, today }: Props) {
   )
 }
 
+/** Vibration and noise of a day; a tool without a figure is not nought. */
+function Figures({ day, points }: { readonly day: DayExposure; readonly points: number }) {
+  const { exposure, ledger } = day
+  const isUnknown = ledger.unknownVibration.length + day.withoutShare.length > 0
+  return (
+    <span>
+      {points > 0 ? sayPoints(points, exposure.limit) : isUnknown ? 'vibration unknown' : 'no vibration'}
+      {exposure.noiseDba === null ? null : <span className="block">{sayNoise(exposure.noiseDba)}</span>}
+    </span>
+  )
+}
+
+function sayState(day: DayExposure, points: number): string {
+  const said = [isAtLimit(day.exposure, points) ? 'at the lab’s limit, rest from air tools' : '', sayValues(day)]
+  return said.some(Boolean) ? `: ${said.filter(Boolean).join('; ')}` : ''
+}
+
 const isAtLimit = ({ limit, noiseDba, noiseLimit }: CrewExposure, points: number): boolean =>
-  points >= limit || (noiseDba !== null && noiseDba >= noiseLimit)
+  (points > 0 && points >= limit) || (noiseDba !== null && noiseDba >= noiseLimit)

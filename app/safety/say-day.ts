@@ -25,18 +25,25 @@ export function sayPlanned(day: ComingDay): string {
     ledger.noise.levelDba === null ? '' : sayNoise(ledger.noise.levelDba),
     uncounted.length === 0 ? '' : `${sayList(uncounted)} not counted`,
   ].filter(Boolean)
-  const reached = [day.vibrationReached, day.noiseReached].flatMap((one) =>
-    one ? [`the ${sayKind(one)} of ${one.agent === 'noise' ? 'noise' : 'vibration'}`] : [],
-  )
+  const values = sayValues(day)
   return [
     figures.length === 0 ? 'no vibrating or loud tool' : figures.join(', '),
-    reached.length === 0 ? '' : `; comes to ${sayList(reached)}`,
+    values === '' ? '' : `; ${values}`,
     day.isPosted ? '' : ' (claimed, not posted yet)',
   ].join('')
 }
 
+/** The published values a day comes to: "comes to the action value of vibration"; empty below them all. */
+export function sayValues({ vibrationReached, noiseReached }: DayExposure): string {
+  const values = [
+    vibrationReached === null ? '' : `the ${sayKind(vibrationReached)} of vibration`,
+    noiseReached === null ? '' : `the ${sayKind(noiseReached)} of noise`,
+  ].filter(Boolean)
+  return values.length === 0 ? '' : `comes to ${sayList(values)}`
+}
+
 /** Names of tools of which a figure, or how much of the time they run, is unknown. */
-function uncountedOf({ ledger, withoutShare }: DayExposure): readonly string[] {
+export function uncountedOf({ ledger, withoutShare }: DayExposure): readonly string[] {
   return [...new Set([...ledger.unknownVibration, ...ledger.unknownNoise, ...withoutShare])]
 }
 

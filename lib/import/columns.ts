@@ -19,7 +19,7 @@ const names: Readonly<Record<ImportField, RegExp>> = {
   locality: /localit|site|fundort|lieu|localidad|quarry/i,
   horizon: /horizon|formation|bed|strat|schicht|niveau/i,
   collector: /collector|collected by|found by|sammler|finder|collecteur/i,
-  collectedOn: /date|collected on|datum|fecha/i,
+  collectedOn: /date|collected on|^collected$|datum|fecha/i,
   shelf: /shelf|rack|stands|storage|regal|étag|estante/i,
   weighedKg: /mass|weight|gewicht|masse|peso|poids/i,
   lengthM: /^length|^länge|^longueur|^largo/i,

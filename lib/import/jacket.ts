@@ -5,10 +5,14 @@ import type { ImportField } from './columns.ts'
 import { hashOf } from './hash.ts'
 import type { Doubt, DoubtWhy } from './plan.ts'
 import type { SheetLine } from './read.ts'
-import { amountOf, type DateOrder, dateOf } from './values.ts'
+import { amountOf, type DateOrder, dateOf, type Units } from './values.ts'
 
-const kg = { '': 1, kg: 1, g: 0.001, t: 1000, lb: 0.45359237, lbs: 0.45359237 }
-const metres = { '': 1, m: 1, cm: 0.01, mm: 0.001, in: 0.0254, ft: 0.3048 }
+const kg: Units = {
+  factors: { '': 1, kg: 1, g: 0.001, t: 1000, lb: 0.45359237, lbs: 0.45359237 },
+  bareMost: 100_000,
+}
+const metres: Units = { factors: { '': 1, m: 1, cm: 0.01, mm: 0.001, in: 0.0254, ft: 0.3048 }, bareMost: 10 }
+const plain: Units = { factors: { '': 1, mm: 1 }, bareMost: 100_000 }
 const round = (amount: number): number => Math.round(amount * 10) / 10
 const containers: Readonly<Record<string, Jacket['container']>> = {
   jacket: 'jacket',
@@ -58,7 +62,7 @@ export function jacketOf(
   }
   const text = (field: ImportField) =>
     read(field, 'too-long', (cell) => (cell.length <= 240 ? cell.replaceAll('\n', ' ') : null)) ?? ''
-  const amount = (field: ImportField, units: Readonly<Record<string, number>>, most: number) =>
+  const amount = (field: ImportField, units: Units, most: number) =>
     read(field, 'amount', (cell) => {
       const value = amountOf(cell, head[columns.indexOf(field)] ?? '', units)
       return value !== null && value <= most ? value : null
@@ -86,7 +90,7 @@ export function jacketOf(
     highKg: amount('highKg', kg, 100_000) ?? round(counted.highKg),
     weighedKg,
     ...(weighedOn === null ? {} : { weighedOn }),
-    ...rockOf(text('rock'), (field, most) => amount(field, { '': 1, mm: 1 }, most)),
+    ...rockOf(text('rock'), (field, most) => amount(field, plain, most)),
   }
   const body = {
     ...{ fieldNumber, locality, collectedOn, mass, ...size },
@@ -122,7 +126,7 @@ export function jacketOf(
     note: [cellOf('note'), ...noted].filter((part) => part !== '').join('\n'),
   })
   if (jacket.success) return jacket.data
-  // Only length is left to go wrong: more than a note can hold stays out whole rather than cut.
+  // Only length of words is left to go wrong: more than a note can hold stays out whole rather than cut.
   const longest = row.cells.reduce((best, cell, at) => (cell.length > (row.cells[best]?.length ?? 0) ? at : best), 0)
   const cell = (row.cells[longest] ?? '').slice(0, 80)
   doubts.push({ line: row.line, column: columnName(head, longest), cell, why: 'too-much', isOut: true })

@@ -37,14 +37,27 @@ function calendarDay(year: number, month: number, day: number): string | null {
   return at.toISOString().slice(0, 10)
 }
 
+/** What an amount may be written in, and the most that it is likely to be where no unit is said. */
+export type Units = { readonly factors: Readonly<Record<string, number>>; readonly bareMost: number }
+
 /** Kilograms or metres by the unit beside the number or in the column's name; null when unclear. */
-export function amountOf(cell: string, name: string, units: Readonly<Record<string, number>>): number | null {
+export function amountOf(cell: string, name: string, { factors, bareMost }: Units): number | null {
   const [, digits = '', beside = ''] = /^([\d.,\s\u00a0]+?)\s*([a-z]*)\.?$/i.exec(cell.trim()) ?? []
-  const unit = beside || (/\(([a-z]+)\)/i.exec(name)?.[1] ?? '')
-  const factor = units[unit.toLowerCase()]
+  const unit = beside || unitIn(name, factors)
+  const factor = factors[unit.toLowerCase()]
   const value = numberOf(digits.replace(/[\s\u00a0]/g, ''))
   if (factor === undefined || value === null) return null
+  // A length of 60 without a unit is more likely centimetres than sixty metres of jacket.
+  if (unit === '' && value > bareMost) return null
   return factor === 1 ? value : Math.round(value * factor * 1e6) / 1e6
+}
+
+/** `Length (cm)`, also `Length cm`, `length_cm`, `Length, cm`; empty where the name says none. */
+function unitIn(name: string, factors: Units['factors']): string {
+  const bracketed = /[([]([a-z]+)[)\]]/i.exec(name)?.[1]
+  if (bracketed !== undefined) return bracketed
+  const last = /[\s,_/]([a-z]+)\.?$/i.exec(name.trim())?.[1] ?? ''
+  return last.toLowerCase() in factors ? last : ''
 }
 
 /** `1,234` may be a thousand and more or one and a bit: nobody's guess. */

@@ -52,6 +52,20 @@ describe('a spreadsheet', () => {
     expect(plan?.jackets[2]?.note).toBe('Date found: 31.02.2019')
   })
 
+  test('a unit is read from the name of its column however it stands there; a bare 60 is no sixty metres', () => {
+    const sized = (name: string, cell: string) => {
+      const { plan } = planned(utf8(`Field number;Collected;${name}\nJ-1;12.7.2001;${cell}`))
+      const [jacket] = plan?.jackets ?? []
+      return [jacket?.collectedOn, jacket?.lengthM, jacket?.mass.weighedKg, plan?.doubts.map(({ why }) => why)]
+    }
+    for (const name of ['Length (cm)', 'Length [cm]', 'Length cm', 'length_cm', 'Length, cm'])
+      expect(sized(name, '60')).toEqual(['2001-07-12', 0.6, null, []])
+    expect(sized('Weight g', '1500')).toEqual(['2001-07-12', 0, 1.5, []])
+    expect(sized('Length', '2.5')).toEqual(['2001-07-12', 2.5, null, []])
+    expect(sized('Length', '60')).toEqual(['2001-07-12', 0, null, ['amount']])
+    expect(sized('Length (m)', '12')).toEqual(['2001-07-12', 12, null, []])
+  })
+
   test('the same jackets come of every encoding', () => {
     const wide = new Uint8Array(new Uint16Array([0xfeff, ...[...backlog].map((one) => one.charCodeAt(0))]).buffer)
     const swapped = wide.map((_byte, i) => wide[i ^ 1] ?? 0)

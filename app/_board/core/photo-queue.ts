@@ -113,10 +113,10 @@ export class PhotoQueue {
     void this.#pump()
   }
 
-  /** Tries one again that was refused. */
+  /** Tries one again that was refused. Its hash is counted anew: a wrong one would be refused for ever. */
   async again(id: string): Promise<void> {
     const photo = this.#held.get(id)
-    if (photo) await this.#keep({ ...photo, refused: null, opId: null })
+    if (photo) await this.#keep({ ...photo, hash: null, refused: null, opId: null })
     void this.#pump()
   }
 

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'react'
 import type { Photo } from '#lib/words'
 import { useSave } from '../../_board/index.ts'
 import { addressOf } from '../../_parts/address.ts'
+import { type NoPicture, noPictureOf, sayNoPicture, sayWhyNoPicture } from '../../_text/index.ts'
 
 type Size = 320 | 1600 | null
 
@@ -19,21 +20,11 @@ type PhotoPictureProps = {
   readonly className: string
 }
 
-/** Why no picture came, as far as the lab says: the file is not there, one may not see it, it cannot be reached. */
-type Why = 'not there' | 'not shown' | 'out of reach'
-
-const whys: Readonly<Record<Why, string>> = {
-  'not there': 'Its file never came to the lab. Whoever took it may add it again.',
-  'not shown': 'Not shown to you now. Open the lab again.',
-  'out of reach': 'The lab is out of reach. It is shown when that is over.',
-}
-
-async function askWhy(source: string): Promise<Why> {
+async function askWhy(source: string): Promise<NoPicture> {
   try {
-    const { status } = await fetch(source, { method: 'GET' })
-    return status === 404 ? 'not there' : status === 401 || status === 403 ? 'not shown' : 'out of reach'
+    return noPictureOf((await fetch(source, { method: 'GET' })).status)
   } catch {
-    return 'out of reach'
+    return noPictureOf(null)
   }
 }
 
@@ -44,7 +35,7 @@ export function PhotoPicture({ photo, side, label, className }: PhotoPictureProp
   // Back in reach, it is asked for again.
   const asked = `${source} ${useSave().state === 'offline'}`
   const isFailed = failed === asked
-  const [why, setWhy] = useState<Why | null>(null)
+  const [why, setWhy] = useState<NoPicture | null>(null)
   useEffect(() => {
     if (!isFailed) return
     let isWanted = true
@@ -60,7 +51,7 @@ export function PhotoPicture({ photo, side, label, className }: PhotoPictureProp
         className={`grid place-items-center overflow-hidden bg-bench p-2 text-center text-small text-umber ${className}`}
         role="status"
       >
-        {why === null ? 'No picture' : whys[why]}
+        {why === null ? 'No picture' : (side === 320 ? sayNoPicture : sayWhyNoPicture)[why]}
       </span>
     )
   return (

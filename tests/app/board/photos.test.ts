@@ -118,6 +118,26 @@ describe('photographs on their way', () => {
     expect(ana.tab.shown.photos.get()).toEqual([])
   })
 
+  it('that did not arrive as announced stay on the device, and are counted anew when tried again', async () => {
+    const world = await aWorld()
+    const { device, tab } = await opened(world, 'pia')
+    const { facts } = world.files
+    facts.refuses = 'wrong-hash'
+    await take(tab, jpeg(9))
+    await settle(world)
+    const [held] = tab.shown.photos.get()
+    expect([held?.refused, held?.file.size, await onSheet(world)]).toEqual(['wrong-hash', SIZE + 3, []])
+    expect([...device.disks.values()].flatMap(({ photos }) => [...photos])).toHaveLength(1)
+    facts.refuses = null
+    facts.isCounting = false
+    await tab.photos?.again(held?.id ?? '')
+    await settle(world)
+    expect(tab.shown.photos.get()).toMatchObject([{ hash: null, refused: null }])
+    facts.isCounting = true
+    await settle(world, 40_000)
+    expect([await onSheet(world), tab.shown.photos.get()]).toMatchObject([[{ bytes: SIZE + 3 }], []])
+  })
+
   it('of an unfinished form wait for it, and go with what it says', async () => {
     const world = await aWorld()
     const { device, tab } = await opened(world, 'pia')

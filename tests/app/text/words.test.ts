@@ -1,6 +1,7 @@
 // Dates, amounts, chances and the save mark as people read them.
 import { describe, expect, it } from 'vitest'
 import {
+  noPictureOf,
   sayChance,
   sayClock,
   sayCount,
@@ -16,9 +17,11 @@ import {
   sayMass,
   sayMinutes,
   sayMoment,
+  sayPhotoRefusal,
   sayReady,
   saySave,
   saySaveLong,
+  sayWhyNoPicture,
   sayWindow,
   tenthsOf,
 } from '../../../app/_text/index.ts'
@@ -123,4 +126,14 @@ describe('the save mark', () => {
       'Offline. 2 edits are held on this device and will be sent. This is the board as of 10:42.',
     )
   })
+})
+
+it('says of a photograph that is not what it was announced as what happened, what is kept and what to do', () => {
+  for (const why of ['wrong-hash', 'too-long'] as const) {
+    expect(sayPhotoRefusal[why]).toMatch(/not the file that was named.*kept nothing.*on this device.*try again/)
+  }
+  expect([404, 401, 403, 500, 503, null].map(noPictureOf)).toEqual([
+    ...['not there', 'not shown', 'not shown', 'out of reach', 'out of reach', 'out of reach'],
+  ])
+  expect(sayWhyNoPicture['not there']).toMatch(/never came.*or was not the one.*is kept.*adds it again/)
 })

@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { noPictureOf } from '../../../app/_text/index.ts'
 import { hostsOf, proxiesOf } from '../../../server/http/address.ts'
 import { makeApi } from '../../../server/http/api.ts'
 import type { LabAtPort } from '../../../server/http/lab-at-port.ts'
@@ -116,6 +117,27 @@ test('a renamed script and a size out of reach are refused with the reason', asy
   const huge = await fetch(`${url}/api/uploads/${hash}?size=2000000000`, { headers: as('bea') })
   expect([huge.status, await huge.json()]).toEqual([413, { state: 'refused', why: 'too-big' }])
   expect((await fetch(`${url}/api/uploads/${hash}?size=all`, { headers: as('bea') })).status).toBe(400)
+})
+
+test('bytes that are not what they were announced as are refused with that reason, nothing of them stays, and the true ones come after', async () => {
+  const other = await sharp({ create: { width: 300, height: 150, channels: 3, background: '#444', noise } })
+    .jpeg()
+    .toBuffer()
+  const path = `${url}/api/uploads/${hash}?size=${other.length}`
+  const send = () =>
+    fetch(`${path}&offset=0`, { method: 'PUT', headers: { ...as('bea'), 'x-talus': '1' }, body: new Uint8Array(other) })
+  for (let n = 0; n < 2; n++) {
+    const refused = await send()
+    expect([refused.status, await refused.json()]).toEqual([422, { state: 'refused', why: 'wrong-hash' }])
+    const ask = await fetch(path, { headers: as('bea') })
+    expect([ask.status, await ask.json()]).toEqual([202, { state: 'coming', offset: 0 }])
+  }
+  const looked = await look('bea')
+  expect([looked.status, noPictureOf(looked.status)]).toEqual([404, 'not there'])
+  const own = createHash('sha256').update(other).digest('hex')
+  expect((await fetch(`${url}/api/photos/${own}?of=skull`, { headers: as('bea') })).status).toBe(404)
+  expect((await put('bea', 0, other.length, undefined, other)).status).toBe(200)
+  expect((await look('bea')).status).toBe(404)
 })
 
 test('what was sent in two pieces is there upright, without position, for those who read and nobody else', async () => {

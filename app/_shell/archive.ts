@@ -13,12 +13,20 @@ export type ArchiveHit = {
   readonly stage: StoneStage
 }
 
+/** How far an answer has come. `unasked`: fewer than two letters are typed. */
+export type ArchiveAnswer = {
+  readonly state: 'unasked' | 'asking' | 'found' | 'out of reach'
+  readonly hits: readonly ArchiveHit[]
+}
+
 const none: readonly ArchiveHit[] = []
+const unasked: ArchiveAnswer = { state: 'unasked', hits: none }
+const asking: ArchiveAnswer = { state: 'asking', hits: none }
 const PAUSE_MS = 250
 
-/** The archive's answer to what is typed; empty until it came, and for fewer than two letters. */
-export function useArchive(typed: string): readonly ArchiveHit[] {
-  const [found, setFound] = useState<{ readonly typed: string; readonly hits: readonly ArchiveHit[] }>()
+/** The archive's answer to what is typed. */
+export function useArchive(typed: string): ArchiveAnswer {
+  const [found, setFound] = useState<{ readonly typed: string; readonly answer: ArchiveAnswer }>()
   const wanted = typed.trim()
   useEffect(() => {
     if (wanted.length < 2) return
@@ -26,7 +34,11 @@ export function useArchive(typed: string): readonly ArchiveHit[] {
     const timer = setTimeout(() => {
       void get<{ readonly items: readonly ArchiveHit[] }>(`/api/archive?limit=8&q=${encodeURIComponent(wanted)}`).then(
         (answer) => {
-          if (!isOver && answer.ok) setFound({ typed: wanted, hits: answer.body.items })
+          if (isOver) return
+          const told: ArchiveAnswer = answer.ok
+            ? { state: 'found', hits: answer.body.items }
+            : { state: 'out of reach', hits: none }
+          setFound({ typed: wanted, answer: told })
         },
       )
     }, PAUSE_MS)
@@ -35,5 +47,6 @@ export function useArchive(typed: string): readonly ArchiveHit[] {
       clearTimeout(timer)
     }
   }, [wanted])
-  return found?.typed === wanted ? found.hits : none
+  if (wanted.length < 2) return unasked
+  return found?.typed === wanted ? found.answer : asking
 }

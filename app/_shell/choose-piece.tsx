@@ -36,6 +36,11 @@ export function ChoosePiece({ records, onTake }: { readonly records: Records; re
           </li>
         ))}
       </ul>
+      {typed.trim() !== '' && found.length === 0 ? (
+        <p className="py-2 text-umber" role="status">
+          No piece on the board is called “{typed.trim()}”.
+        </p>
+      ) : null}
     </div>
   )
 }

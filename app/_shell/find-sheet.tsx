@@ -7,7 +7,7 @@ import { type Findable, find, findIndex } from '#lib/views'
 import { useBoard, useNow, useWho } from '../_board/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { Stone, type StoneStage } from '../_parts/stone/index.ts'
-import { type ArchiveHit, useArchive } from './archive.ts'
+import { type ArchiveAnswer, type ArchiveHit, useArchive } from './archive.ts'
 import { waysOf } from './ways.ts'
 
 type Hit = {
@@ -35,7 +35,7 @@ export function FindSheet({ onGone }: { readonly onGone: () => void }) {
   const input = useRef<HTMLInputElement>(null)
   const [typed, setTyped] = useState('')
   const [chosen, setChosen] = useState(0)
-  const hits = useHits(typed)
+  const { hits, archive } = useHits(typed)
   useEffect(() => {
     // A frame later: the sheet is opened after this effect, and takes the focus itself.
     const frame = requestAnimationFrame(() => input.current?.focus())
@@ -115,28 +115,36 @@ export function FindSheet({ onGone }: { readonly onGone: () => void }) {
           </div>
         ))}
       </div>
+      {archive === 'out of reach' ? (
+        <p className="py-2 text-small text-umber" role="status">
+          The archive is out of reach, so nothing that rests there is shown.
+        </p>
+      ) : null}
       {typed.trim() !== '' && hits.length === 0 ? (
         <p className="named py-4 text-say" role="status">
-          Nothing here is called “{typed.trim()}”.
+          {archive === 'asking'
+            ? 'Nothing on the board is called that; the archive is asked.'
+            : `Nothing here is called “${typed.trim()}”.`}
         </p>
       ) : null}
     </div>
   )
 }
 
-function useHits(typed: string): readonly Hit[] {
+function useHits(typed: string): { readonly hits: readonly Hit[]; readonly archive: ArchiveAnswer['state'] } {
   const records = useBoard((board) => board)
   const role = useWho()?.role ?? 'researcher'
   const { date } = useNow(60_000)
   const index = useMemo(() => findIndex(records), [records])
-  const archive = useArchive(role === 'wall' ? '' : typed)
-  return useMemo(() => {
+  const { state, hits: resting } = useArchive(role === 'wall' ? '' : typed)
+  const hits = useMemo(() => {
     if (typed.trim() === '') return waysOf(role).map(wayHit)
     const seated = new Set([...records.assignment.values()].filter((turn) => turn.date === date).map((t) => t.personId))
     const here = find(index, typed, 12).map((item) => boardHit(item, (id) => seated.has(id as never)))
     const known = new Set(here.map((hit) => hit.key))
-    return [...here, ...archive.map(restingHit).filter((hit) => !known.has(hit.key))].slice(0, 20)
-  }, [typed, role, index, records, date, archive])
+    return [...here, ...resting.map(restingHit).filter((hit) => !known.has(hit.key))].slice(0, 20)
+  }, [typed, role, index, records, date, resting])
+  return { hits, archive: state }
 }
 
 function boardHit(item: Findable, isSeated: (personId: string) => boolean): Hit {

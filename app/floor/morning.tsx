@@ -70,7 +70,7 @@ const Dated = memo(
               note={tag.due ? `due ${sayDate(tag.due.date, 'short')}` : ''}
               end={tag.due && tag.due.tenths !== null ? chanceWords(tag.due.tenths) : ''}
             >
-              <Link href={`/sheet/${tag.pieceId}`} className="hover:underline">
+              <Link href={`/sheet/${tag.pieceId}`} className="-my-3 inline-block py-3 hover:underline">
                 <FieldNumber>{tag.number}</FieldNumber> <span className="named">{tag.name}</span>
               </Link>
             </Row>

@@ -49,7 +49,7 @@ export function LabelsScreen() {
             </Button>
           }
         />
-        <div className="grid grid-cols-1 gap-4 tablet:grid-cols-2">
+        <div className="grid grid-cols-1 items-start gap-4 tablet:grid-cols-2">
           <Select
             label="For"
             value={form}

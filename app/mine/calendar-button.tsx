@@ -22,7 +22,7 @@ export default function CalendarButton({ records, personId, date }: CalendarButt
       <Button kind="quiet" onClick={take}>
         My shifts as a calendar file
       </Button>
-      <DialogButton kind="quiet" word="…or in my own calendar" title="In my own calendar">
+      <DialogButton kind="quiet" word="In my own calendar…" title="In my own calendar">
         {() => <CalendarAddressForm />}
       </DialogButton>
     </div>

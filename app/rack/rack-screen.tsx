@@ -83,7 +83,7 @@ export function RackScreen() {
   const counted = isFitOnly ? `${list.length} of ${rows.length} fit` : capital(sayCount(list.length, 'piece'))
   return (
     <div className="margin-page mx-auto max-w-5xl pb-10">
-      <div className="flex items-center justify-between gap-3 py-2 tablet:py-4">
+      <div className="flex items-center justify-between gap-3 pt-2 pb-3 tablet:py-4">
         <h1 className="heading text-page max-tablet:sr-only">Rack</h1>
         {isStaff ? (
           <span className="flex flex-wrap gap-3">

@@ -60,7 +60,7 @@ test('each is given what is theirs to take out, and nothing else', async () => {
 
 test('one’s own calendar asks by a private address, which ends when one says so', async () => {
   const { page } = await visit(lab.browser, lab.server.url, 'amara', '/mine')
-  await page.getByRole('button', { name: '…or in my own calendar' }).click()
+  await page.getByRole('button', { name: 'In my own calendar…' }).click()
   const dialog = page.getByRole('dialog', { name: 'In my own calendar' })
   await dialog.getByRole('button', { name: 'Make my address' }).click()
   const address = (await dialog.getByText('/api/calendar/').textContent()) ?? ''

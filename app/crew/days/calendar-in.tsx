@@ -101,7 +101,7 @@ function CalendarForm({ at, person, onDone }: CalendarProps & { readonly onDone:
         <input
           type="file"
           accept=".ics,text/calendar"
-          className="min-h-11 font-plain"
+          className="file-choice min-h-11 font-plain"
           onChange={(event) => {
             const file = event.target.files?.[0]
             if (file) void look(() => file.text())

@@ -85,7 +85,7 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
           <input
             type="file"
             accept=".csv,.tsv,.txt,text/csv"
-            className="min-h-11 font-normal"
+            className="file-choice min-h-11 font-normal"
             disabled={running !== null}
             onChange={(event) => void choose(event.target.files?.[0])}
           />
@@ -95,7 +95,8 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
         {sheet?.ok ? (
           <>
             <p className="font-strong" role="status">
-              {grouped(sheet.rows)} rows, {sayCount(sheet.head.length, 'column')}, read as {sheet.encoding}.
+              {capital(sayCount(sheet.rows, 'row'))}, {sayCount(sheet.head.length, 'column')}, read as{' '}
+              {sheet.encoding.toUpperCase()}.{plan ? ` ${sayPlan(plan)}` : ''}
             </p>
             <div className="grid grid-cols-1 gap-3 tablet:grid-cols-2">
               <Select
@@ -169,6 +170,13 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
       </div>
     </Dialog>
   )
+}
+
+/** What comes in, what stays out, and where to read of it. */
+function sayPlan({ jackets, out, doubts }: NonNullable<Planned['plan']>): string {
+  const comes = `${capital(sayCount(jackets, 'jacket'))} can come in`
+  const stays = out === 0 ? '' : `, ${sayCount(out, 'row')} ${out === 1 ? 'stays' : 'stay'} out`
+  return `${comes}${stays}.${doubts === 0 ? '' : ` ${capital(sayCount(doubts, 'cell'))} in doubt ${doubts === 1 ? 'is' : 'are'} listed below the columns.`}`
 }
 
 /** What the planner answers to this question, null until it does: an older answer is not shown beside a newer question. */

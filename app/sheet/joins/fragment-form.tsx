@@ -78,7 +78,7 @@ export function FragmentForm({ pieceId, given, isNew, onDone }: FragmentFormProp
       </div>
       {seen.edges.map((edge, index) => (
         <fieldset key={index} className="grid grid-cols-2 gap-3 border-t border-line pt-3">
-          <legend className="font-strong">Break edge {index + 1}</legend>
+          <legend className="pr-2 font-strong">Break edge {index + 1}</legend>
           <NumberField
             label="Length"
             unit="mm"
@@ -99,12 +99,16 @@ export function FragmentForm({ pieceId, given, isNew, onDone }: FragmentFormProp
             onValue={(value) => setEdge(index, { profile: edgeProfiles.find((one) => one === value) ?? 'worn' })}
           />
           <Check
-            label="Taken"
-            note="A neighbour closes it."
+            label="Joined already"
+            note="Nothing more goes here: it is not tried again."
             isOn={edge.isTaken === true}
             onToggle={(isTaken) => setEdge(index, { isTaken })}
           />
-          <Button kind="quiet" onClick={() => set({ edges: seen.edges.filter((_, at) => at !== index) })}>
+          <Button
+            kind="quiet"
+            className="justify-self-start"
+            onClick={() => set({ edges: seen.edges.filter((_, at) => at !== index) })}
+          >
             Take edge {index + 1} away
           </Button>
         </fieldset>

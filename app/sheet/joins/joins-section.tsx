@@ -4,7 +4,7 @@
 import { useState } from 'react'
 import type { FragmentPair } from '#lib/words'
 import { useNewId, useSheet } from '../../_board/index.ts'
-import { Button, DialogButton, FoldingSection, Live, Notice, RowsComing } from '../../_parts/controls/index.ts'
+import { Button, DialogButton, Fold, FoldingSection, Live, Notice, RowsComing } from '../../_parts/controls/index.ts'
 import { useTry } from '../../_shell/use-try.ts'
 import { sayDate, sayList } from '../../_text/index.ts'
 import type { SheetAt } from '../sheet-at.ts'
@@ -43,16 +43,15 @@ export function JoinsSection({ at }: { readonly at: SheetAt }) {
       ) : count === 0 ? (
         <Notice kind="empty">No fragment is laid out yet.</Notice>
       ) : null}
-      {count > 1 ? <p className="pb-2">{sayProgress(tray.advice)}</p> : null}
+      {count > 1 ? <p className="py-2">{sayProgress(tray.advice)}</p> : null}
       {count === 0 ? null : <TrayCells tray={tray} chosen={chosen} onChoose={setChosen} />}
       {at.mayWrite ? <Verdict at={at} tray={tray} chosen={chosen} onChoose={setChosen} /> : null}
       {tray.assemblies.length > 0 ? <AssemblyList at={at} tray={tray} /> : null}
       {at.mayWrite ? <FragmentActs at={at} tray={tray} chosen={chosen} /> : null}
       {count > 1 ? (
-        <details className="pt-3">
-          <summary className="flex min-h-11 items-center font-strong">All pairs</summary>
+        <Fold title="All pairs" className="pt-3">
           <PairTable tray={tray} chosen={chosen[0] ?? null} />
-        </details>
+        </Fold>
       ) : null}
     </FoldingSection>
   )

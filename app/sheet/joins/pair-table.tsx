@@ -27,7 +27,7 @@ export function PairTable({ tray, chosen }: { readonly tray: Tray; readonly chos
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls must be reached by keyboard
     <section className="pair-scroll" tabIndex={0} aria-label="Pairs, scrolls sideways">
       <table className="pair-table">
-        <caption className="pb-2 text-left text-small text-umber">
+        <caption className="pb-2 text-left text-small whitespace-nowrap text-umber">
           = fit, × no fit, ? not sure, · settled by an assembly
         </caption>
         <thead>

@@ -64,6 +64,12 @@ export function cautionsFor(records: Records, turn: AtWork): readonly Caution[] 
       mark: 'why',
       text: 'Nobody has entered a vibration figure for this tool, so its minutes are not in your points. Ask for it.',
     })
+  if (technique.hazards.includes('noise') && technique.noiseDba === null)
+    found.push({
+      key: 'noise unknown',
+      mark: 'why',
+      text: 'Nobody has entered how loud this tool is, so it is not in your noise of the day. Ask for it.',
+    })
   const { wear = '', whenWrong = '' } = technique
   if (wear !== '') found.push({ key: 'wear', mark: 'caution', bold: 'Wear:', text: wear })
   if (whenWrong !== '') found.push({ key: 'wrong', mark: 'caution', bold: 'If it goes wrong:', text: whenWrong })

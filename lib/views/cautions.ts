@@ -11,9 +11,11 @@ export function cautionMarks(
   fieldHazards: readonly string[],
 ): readonly CautionMark[] {
   const contact = records.lab.get('lab')?.safetyContact ?? ''
-  const { hazards, wear = '', whenWrong = '', vibrationMs2 } = technique
+  const { hazards, wear = '', whenWrong = '', vibrationMs2, noiseDba } = technique
   const isUnknown = hazards.includes('vibration') && vibrationMs2 === null
-  const ofTechnique = [...hazards].sort().join() + wear + whenWrong + String(isUnknown)
+  // Only where it is unknown, so that what was read of all other tools stays read.
+  const ofNoise = hazards.includes('noise') && noiseDba === null ? 'noise unknown' : ''
+  const ofTechnique = [...hazards].sort().join() + wear + whenWrong + String(isUnknown) + ofNoise
   const marks = [{ key: `technique.${technique.id}`, version: versionOf(`${ofTechnique}|${contact}`) }]
   const ofField = fieldHazards.map((hazard) => ({ key: `field.${hazard}`, version: versionOf(contact) }))
   return hazards.length + wear.length + whenWrong.length === 0 ? ofField : [...marks, ...ofField]

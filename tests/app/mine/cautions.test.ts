@@ -1,8 +1,9 @@
 // The usual cautions of a shift as they are printed: each once, with the places it holds for, and whom to ask at the end.
 import { describe, expect, test } from 'vitest'
+import { cautionMarks } from '#lib/views'
 import { put } from '#lib/words'
 import { cautionsOfTurns } from '../../../app/mine/cautions.ts'
-import { aJacket, aLab, aSmallLab, aSpecimen, aStep, aTechnique, aTurn } from '../../kit/makers.ts'
+import { aJacket, aLab, anAirTool, aSmallLab, aSpecimen, aStep, aTechnique, aTurn } from '../../kit/makers.ts'
 
 const lab = aSmallLab(
   put(
@@ -38,6 +39,20 @@ describe('cautions of a shift', () => {
     expect(said.at(-1)).toMatchObject({ key: 'decides', codes: ['b1', 'b2'] })
     expect(said.at(-1)?.text).toContain('Iris, extension 12')
     expect(JSON.stringify(said)).not.toMatch(/\bsafe\b/i)
+  })
+
+  test('O a tool without figures says so of vibration and of noise, and asks to be read anew once one is entered', () => {
+    const tool = (noiseDba: number | null) => anAirTool({ vibrationMs2: null, noiseDba })
+    const board = (noiseDba: number | null) => aSmallLab(put('lab', aLab({ techniques: [tool(noiseDba)] })))
+    const turn = aTurn({ personId: 'ben', pieceId: 'rib' })
+    const keys = (noiseDba: number | null) => cautionsOfTurns(board(noiseDba), [turn]).map(({ key }) => key)
+    expect(keys(null)).toEqual(expect.arrayContaining(['vibration unknown', 'noise unknown']))
+    expect(keys(84)).not.toContain('noise unknown')
+    const marks = (noiseDba: number | null) => {
+      const technique = board(noiseDba).lab.get('lab')?.techniques[0]
+      return technique && cautionMarks(board(noiseDba), technique, [])
+    }
+    expect(marks(null)).not.toEqual(marks(84))
   })
 
   test('O turns that name what is no longer there say nothing', () => {

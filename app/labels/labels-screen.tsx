@@ -69,7 +69,10 @@ export function LabelsScreen() {
               onValue={take}
             />
           ) : (
-            <ChoosePiece records={records} onTake={take} />
+            // Beside the field whose name stands above it.
+            <div className="tablet:pt-6">
+              <ChoosePiece records={records} onTake={take} />
+            </div>
           )}
         </div>
         <p className="text-umber">

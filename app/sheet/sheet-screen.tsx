@@ -74,7 +74,7 @@ export function SheetScreen({ pieceId }: { readonly pieceId: string }) {
             <Acts at={at} mayBringBack={isResting && isStaff} />
             <Cautions at={at} />
           </div>
-          <div className="lead-questions pt-2">
+          <div className="lead-questions pt-2 empty:hidden">
             <Questions at={at} />
           </div>
         </div>

@@ -40,7 +40,7 @@ export function FragmentForm({ pieceId, given, isNew, onDone }: FragmentFormProp
       onAct={() => keep(false)}
       others={isNew ? null : <Button onClick={() => keep(true)}>Take it off the tray</Button>}
     >
-      <div className="grid grid-cols-2 gap-4">
+      <div className="grid grid-cols-2 items-end gap-4">
         <NumberField
           label="Number"
           min={1}

@@ -28,7 +28,7 @@ export function JoinActs({ at, tray, pair }: Props) {
   const body = { kind: 'joinPair', pieceId: at.sheet.id, pair: [pair[0], pair[1]] as [number, number] } as const
   const plain = { adhesive: '', batchId: null, curedAt: null }
   return (
-    <div className="flex flex-wrap items-center gap-2">
+    <div className="no-print flex flex-wrap items-center gap-2">
       {isHeld ? null : (
         <Button onClick={() => attempt({ ...body, ...plain, joinId: newId(), state: 'trial' })}>Hold dry</Button>
       )}

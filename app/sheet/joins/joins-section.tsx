@@ -128,7 +128,7 @@ function Verdict({ at, tray, chosen, onChoose }: Choosing & { readonly at: Sheet
           {next.unsure ? '; nobody was sure of it before' : ''}.
         </p>
       )}
-      <div className="flex flex-wrap gap-3 pt-2">
+      <div className="no-print flex flex-wrap gap-3 pt-2">
         {results.map(([result, word]) => (
           <Button
             key={result}

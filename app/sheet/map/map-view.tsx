@@ -38,6 +38,7 @@ export function MapView({ all, on, onKey, stopLine }: MapViewProps) {
       {all.length > 1 ? (
         <Select
           label="View"
+          className="no-print"
           value={on.key}
           onValue={onKey}
           choices={all.map(({ key, name, strokes }) => ({

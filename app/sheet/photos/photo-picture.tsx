@@ -51,7 +51,9 @@ export function PhotoPicture({ photo, side, label, className }: PhotoPictureProp
         className={`grid place-items-center overflow-hidden bg-bench p-2 text-center text-small text-umber ${className}`}
         role="status"
       >
-        {why === null ? 'No picture' : (side === 320 ? sayNoPicture : sayWhyNoPicture)[why]}
+        <span className="no-picture">
+          {why === null ? 'No picture' : (side === 320 ? sayNoPicture : sayWhyNoPicture)[why]}
+        </span>
       </span>
     )
   return (

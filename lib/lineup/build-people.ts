@@ -12,6 +12,7 @@ import {
   minutesClassOf,
   missingInduction,
   pathOf,
+  pieceOf,
   presenceOf,
   type Turn,
   techniqueOf,
@@ -119,15 +120,17 @@ function limitsLeft(
   const limits = labOf(records)?.limits
   if (!limits) return {}
   const minutesOf = (shiftId: string) => minutesOfShift({ shifts }, shiftId)
-  const planned = (technique: Readonly<Technique>, minutes: number) => {
-    const { vibrationPerHour, noisePerHour } = pointsPerHour(technique, limits.noiseDba)
+  const planned = (technique: Readonly<Technique>, minutes: number, placeId: string | null = null) => {
+    const { vibrationPerHour, noisePerHour } = pointsPerHour(records, technique, limits.noiseDba, placeId)
     const share = (technique.runningPct * minutes) / 6000
     return { vibration: Math.ceil(vibrationPerHour * share), noise: Math.ceil(noisePerHour * share) }
   }
   const sum = { vibration: 0, noise: 0 }
   for (const turn of own) {
     const technique = techniqueOfStep(records, turn.stepId)
-    const points = technique ? planned(technique, minutesOf(turn.shiftId)) : sum
+    const piece = pieceOf(records, turn.pieceId)
+    const tiedAt = piece?.isTied ? piece.placeId : null
+    const points = technique ? planned(technique, minutesOf(turn.shiftId), tiedAt) : sum
     sum.vibration += points.vibration
     sum.noise += points.noise
   }

@@ -127,7 +127,12 @@ function stepFor(
       features: isAtOwnPlace ? technique.needs : [...technique.needs, sortOf(technique), OPEN_PLACE],
       people: { min: step.peopleMin, max: Math.max(step.peopleMin, step.peopleMax) },
       airLpm: Math.ceil(technique.airLpm),
-      ...pointsPerHour(technique, labOf(frame.records)?.limits.noiseDba ?? 80),
+      ...pointsPerHour(
+        frame.records,
+        technique,
+        labOf(frame.records)?.limits.noiseDba ?? 80,
+        piece.isTied ? piece.placeId : null,
+      ),
       givesOff: [...airKindsOf(technique)],
       triggerPercent: technique.runningPct,
       neglectPercent: neglectOf(piece, step, technique.group, frame.date),

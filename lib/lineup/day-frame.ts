@@ -1,5 +1,5 @@
 /** What the builders of people, places and pieces share about the day, and the units in which they count exposure. */
-import { shiftMinutes, type Turn } from '#lib/rules'
+import { backgroundAt, backgroundFor, loudnessIn, shiftMinutes, type Turn } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 
 /** What the builders of people, places and pieces share about the day. */
@@ -26,9 +26,19 @@ export const OPEN_PLACE = 'no tied piece'
 /** Noise points of the lab's limit over the day. */
 export const NOISE_LIMIT_POINTS = 100
 
-/** Points of each hour of running tool, rounded up. */
-export function pointsPerHour(technique: Readonly<Technique>, noiseLimitDba: number) {
-  const noise = technique.noiseDba === null ? 0 : 10 ** ((technique.noiseDba - noiseLimitDba) / 10) / 8
+/**
+ * Points of each hour of running tool, rounded up. Noise counts with the loudest surroundings of all places where it may run
+ * (`placeId`: the one where the piece is tied), so that a line-up is never louder than the rules allow.
+ */
+export function pointsPerHour(
+  records: Records,
+  technique: Readonly<Technique>,
+  noiseLimitDba: number,
+  placeId: string | null = null,
+) {
+  const around = placeId === null ? backgroundFor(records, technique) : backgroundAt(records, placeId)
+  const noise =
+    technique.noiseDba === null ? 0 : 10 ** ((loudnessIn(technique.noiseDba, around) - noiseLimitDba) / 10) / 8
   return {
     vibrationPerHour: technique.vibrationMs2 === null ? 0 : Math.ceil(2 * technique.vibrationMs2 ** 2),
     noisePerHour: Math.ceil(noise * NOISE_LIMIT_POINTS),

@@ -1,7 +1,8 @@
 // What ran in somebody's hands on a day, as it is kept: minutes and what was known of each tool then. The figures are
 // computed from it whenever they are shown, so a corrected minute or a better formula reaches the past as well.
 import type { ExposureMonth, Log, Records, Technique, Work } from '#lib/words'
-import { labOf, techniqueOf } from './find.ts'
+import { backgroundAt } from './exposure.ts'
+import { techniqueOf } from './find.ts'
 
 /** Version of the formulas in lib/limits for vibration and noise of a day; raised when one of them changes. */
 const EXPOSURE_FORMULA = 1
@@ -11,7 +12,7 @@ type Tool = Day['tools'][number]
 
 /** One technique's minutes at a place, with what is known of its tool and of the noise around it. */
 export function toolMinutes(records: Records, technique: Readonly<Technique>, placeId: string, minutes: number): Tool {
-  const backgroundDba = records.place.get(placeId)?.backgroundDba ?? labOf(records)?.limits.backgroundDba
+  const backgroundDba = backgroundAt(records, placeId)
   const { id, name, vibrationMs2, vibrationSource, noiseDba, noiseSource } = technique
   return {
     techniqueId: id,

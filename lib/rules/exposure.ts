@@ -1,7 +1,7 @@
 // R5: nobody is planned above the lab's daily limits for vibration and noise. What was done today counts with the
 // minutes stated at its finish, the rest with the technique's share of the shift. A figure nobody has measured or
-// declared is not invented: that tool is not counted, and a caution names it.
-import { type NoisePeriod, noiseLevel, type ToolUse, vibrationPoints } from '#lib/limits'
+// declared is not invented: that tool is not counted, and a caution names it. A tool is as loud as it is where it runs.
+import { type NoisePeriod, noiseLevel, noiseTogether, type ToolUse, vibrationPoints } from '#lib/limits'
 import { type Finding, finding, type Records, type Technique } from '#lib/words'
 import { benchMinutesIn, minutesClassOf } from './bench-minutes.ts'
 import { type DayView, dayOf, isAllFinished, type Placed, worksBeside } from './day.ts'
@@ -24,6 +24,25 @@ export type Exposure = {
   readonly unknownVibration: readonly string[]
   readonly unknownNoise: readonly string[]
 }
+
+/** The level around a place, dB(A): its own, else the lab's; undefined while nobody measured one. */
+export const backgroundAt = (records: Records, placeId: string): number | undefined =>
+  records.place.get(placeId)?.backgroundDba ?? labOf(records)?.limits.backgroundDba
+
+/** The loudest level around any place that has what a technique needs, dB(A); undefined while nobody measured one. */
+export function backgroundFor(records: Records, { needs }: Readonly<Technique>): number | undefined {
+  let most = labOf(records)?.limits.backgroundDba
+  for (const place of records.place.values()) {
+    const level = backgroundAt(records, place.id)
+    if (level === undefined || (most !== undefined && level <= most)) continue
+    if (needs.every((need) => place.features.includes(need))) most = level
+  }
+  return most
+}
+
+/** A tool's level with what is around it, added by energy, dB(A). */
+export const loudnessIn = (noiseDba: number, backgroundDba: number | undefined): number =>
+  backgroundDba === undefined ? noiseDba : (noiseTogether([noiseDba, backgroundDba]) ?? noiseDba)
 
 /** Minutes the tool of a turn is planned to run in the hand. */
 function plannedMinutes(one: Placed): number {
@@ -57,10 +76,11 @@ function exposureIn(day: DayView, personId: string): Exposure {
   const periods: NoisePeriod[] = []
   const unknownVibration = new Set<string>()
   const unknownNoise = new Set<string>()
-  for (const { technique, minutes } of running) {
+  for (const { technique, minutes, placeId } of running) {
     if (technique.vibrationMs2 !== null) tools.push({ vibrationMs2: technique.vibrationMs2, minutes })
     else if (technique.hazards.includes('vibration')) unknownVibration.add(technique.id)
-    if (technique.noiseDba !== null) periods.push({ levelDba: technique.noiseDba, minutes })
+    if (technique.noiseDba !== null)
+      periods.push({ levelDba: loudnessIn(technique.noiseDba, backgroundAt(day.records, placeId)), minutes })
     else if (technique.hazards.includes('noise')) unknownNoise.add(technique.id)
   }
   return {

@@ -4,7 +4,7 @@ export { askedOfHousing, askedOfMaking, askedOfUse, batchesInUse, jarOf, type Pu
 export { benchMinutesOf, minutesClassOf, SCOPE_CLASS } from './bench-minutes.ts'
 export { type CheckNow, checkDueOn, checkState, checksOpen, overdueAir, overdueAt } from './checks.ts'
 export { clocksRunning, judgeTended, laterBy, minutesBetween, tendedAround, thereFor } from './clocks.ts'
-export { cautionsOfDay, exposureOf, toldTo } from './exposure.ts'
+export { backgroundAt, backgroundFor, cautionsOfDay, exposureOf, loudnessIn, toldTo } from './exposure.ts'
 export { exposureCorrected, exposureWith, toolMinutes } from './exposure-kept.ts'
 export * from './find.ts'
 export { type Fit, fitForMe, type Way } from './fit.ts'

@@ -4,13 +4,21 @@ import {
   type NoiseRule,
   noiseByTasks,
   noiseDaily,
-  noiseTogether,
   VIBRATION_ACTION_MS2,
   VIBRATION_LIMIT_MS2,
   vibrationDaily,
   vibrationPoints,
 } from '#lib/limits'
-import { assignmentsOn, exposureOf, SCOPE_CLASS, shiftMinutes, shiftOf, techniqueOfStep, toolMinutes } from '#lib/rules'
+import {
+  assignmentsOn,
+  exposureOf,
+  loudnessIn,
+  SCOPE_CLASS,
+  shiftMinutes,
+  shiftOf,
+  techniqueOfStep,
+  toolMinutes,
+} from '#lib/rules'
 import type { ExposureMonth, Lab, Records } from '#lib/words'
 
 type Tool = ExposureMonth['days'][number]['tools'][number]
@@ -109,8 +117,7 @@ function periodsOf(lab: Readonly<Lab>, tools: readonly Tool[], benchMinutes: num
   const room = lab.limits.backgroundDba
   const loud = tools.flatMap(({ name, noiseDba, minutes, backgroundDba = room }) => {
     if (noiseDba === null) return []
-    const levelDba = backgroundDba === undefined ? noiseDba : (noiseTogether([noiseDba, backgroundDba]) ?? noiseDba)
-    return [{ name, levelDba, minutes }]
+    return [{ name, levelDba: loudnessIn(noiseDba, backgroundDba), minutes }]
   })
   const rest = benchMinutes - loud.reduce((sum, { minutes }) => sum + minutes, 0)
   return room === undefined || rest <= 0 ? loud : [...loud, { name: '', levelDba: room, minutes: rest }]

@@ -5,7 +5,17 @@
 import { addDays, daysBetween } from '#lib/base'
 import { type HoursOutlook, hoursOutlook, type Spread } from '#lib/forecast'
 import { noiseLevel, vibrationPoints } from '#lib/limits'
-import { airLimitLpm, labOf, levelOf, massKgOf, type Piece, pieceOf, techniqueOf } from '#lib/rules'
+import {
+  airLimitLpm,
+  backgroundFor,
+  labOf,
+  levelOf,
+  loudnessIn,
+  massKgOf,
+  type Piece,
+  pieceOf,
+  techniqueOf,
+} from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 import type { Assumed } from '../words.ts'
 import { ALONE, calendarOf, crewOf, DELICATE, presenceMasks, renewalsOf } from './build-people.ts'
@@ -160,9 +170,9 @@ function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly 
     sortAir: whole(({ airLpm }) => Math.ceil(airLpm)),
     airLimit: Math.floor(airLimitLpm(records) + 1e-6),
     sortVibration: Float64Array.from(techniques, (technique) => vibrationAnHour(technique)),
-    sortNoise: Float64Array.from(techniques, (technique) => noiseAnHour(technique, limits?.noiseDba ?? 0)),
+    sortNoise: Float64Array.from(techniques, (technique) => noiseAnHour(records, technique)),
     sortExposes: Int32Array.from(techniques, (technique) =>
-      vibrationAnHour(technique) + noiseAnHour(technique, limits?.noiseDba ?? 0) > 0 ? 1 : 0,
+      vibrationAnHour(technique) + noiseAnHour(records, technique) > 0 ? 1 : 0,
     ),
     vibrationLimit: limits?.vibrationPoints ?? 0,
     noiseLimit: 100,
@@ -178,10 +188,11 @@ const vibrationAnHour = (technique: Readonly<Technique> | undefined): number =>
     : 0
 
 /** Hundredths of the lab's daily noise limit for an hour at the place: equal energy, so hours add up. */
-function noiseAnHour(technique: Readonly<Technique> | undefined, limitDba: number): number {
+function noiseAnHour(records: Records, technique: Readonly<Technique> | undefined): number {
   if (!technique || technique.noiseDba === null) return 0
-  const level = noiseLevel([{ levelDba: technique.noiseDba, minutes: runningMinutes(technique) }])
-  return level === null ? 0 : 100 * 10 ** ((level - limitDba) / 10)
+  const levelDba = loudnessIn(technique.noiseDba, backgroundFor(records, technique))
+  const level = noiseLevel([{ levelDba, minutes: runningMinutes(technique) }])
+  return level === null ? 0 : 100 * 10 ** ((level - (labOf(records)?.limits.noiseDba ?? 0)) / 10)
 }
 
 const runningMinutes = ({ runningPct }: Readonly<Technique>): number => (60 * runningPct) / 100

@@ -2,6 +2,7 @@
 // what is told as findings because it cannot be.
 import { describe, expect, it } from 'vitest'
 import { minuteOf } from '#lib/base'
+import { noiseTogether } from '#lib/limits'
 import { buildProblem, judgeProblem, propose } from '#lib/lineup'
 import { type Change, noRecords, PersonId, put, type RecordOf, type Records, remove, withChanges } from '#lib/words'
 import { demoRecords } from '../../../demo/index.ts'
@@ -286,6 +287,31 @@ describe('a day in progress', () => {
     expect(built.problem.holds).toEqual([])
     expect(personOf('amara', built)).toBeUndefined()
     expect(personOf('zosia', built)?.presence.map(({ shift }) => shift)).toEqual(['afternoon'])
+  })
+
+  it('counts a tool with the loudest of its places, so that no line-up is louder than the rules allow', () => {
+    const loud = withChanges(
+      demo,
+      [...demo.place.values()].map((place, n) => put('place', { ...place, backgroundDba: 60 + ((7 * n) % 30) })),
+    )
+    const lab = given(loud.lab.get('lab'))
+    const { problem } = buildProblem(loud, date)
+    let checked = 0
+    for (const { steps, tiedTo } of problem.pieces) {
+      for (const { technique: id, noisePerHour } of steps) {
+        const { noiseDba, needs } = given(lab.techniques.find((one) => one.id === id))
+        if (noiseDba === null) continue
+        for (const place of loud.place.values()) {
+          // What is tied is worked on where it lies.
+          const isThere = tiedTo === null || tiedTo === place.id
+          if (!isThere || !needs.every((need) => place.features.includes(need))) continue
+          const level = noiseTogether([noiseDba, place.backgroundDba ?? 0]) ?? 0
+          expect(noisePerHour).toBeGreaterThanOrEqual((100 * 10 ** ((level - lab.limits.noiseDba) / 10)) / 8)
+          checked++
+        }
+      }
+    }
+    expect(checked).toBeGreaterThan(10)
   })
 
   it('takes what a person has had today off their limits', () => {

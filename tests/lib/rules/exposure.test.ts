@@ -21,6 +21,12 @@ const labWith = (limits = {}, tool = {}, ...more: Parameters<typeof aSmallLab>) 
     ),
     ...more,
   )
+/** Where both turns are. */
+function airTable() {
+  const place = aSmallLab().place.get(morning.placeId)
+  if (!place) throw new Error('not in the small lab')
+  return place
+}
 const codes = (lab: ReturnType<typeof aSmallLab>, ...turns: ReturnType<typeof aTurn>[]) =>
   judgeDay(lab, TODAY, turns).map((one) => `${one.rule} ${one.code}`)
 
@@ -60,6 +66,20 @@ describe('R5 exposure', () => {
   test('R5 refuses a day louder than the limit: 84 dB(A) for 180 of 480 min is 79.7', () => {
     expect(codes(labWith({ noiseDba: 79.8 }), morning, afternoon)).toEqual([])
     expect(codes(labWith({ noiseDba: 79.7 }), morning, afternoon)).toEqual(['R5 noise-over'])
+  })
+
+  test('R5 counts a tool as loud as it is where it runs: 84 dB(A) in 84 is 87.0, for 180 of 480 min 82.8', () => {
+    const around = (limit: number, own?: number) =>
+      labWith(
+        { noiseDba: limit, ...(own === undefined ? { backgroundDba: 84 } : {}) },
+        {},
+        ...(own === undefined ? [] : [put('place', { ...airTable(), backgroundDba: own })]),
+      )
+    expect(codes(around(82.8), morning, afternoon)).toEqual([])
+    expect(codes(around(82.7), morning, afternoon)).toEqual(['R5 noise-over'])
+    // A place's own level counts before the room's.
+    expect(codes(around(82.7, 84), morning, afternoon)).toEqual(['R5 noise-over'])
+    expect(codes(around(79.8, 40), morning, afternoon)).toEqual([])
   })
 
   test('R5 invents no figure for an unknown tool, and says that it is unknown', () => {

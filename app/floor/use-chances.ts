@@ -1,20 +1,19 @@
 'use client'
-// Chance of every dated piece to be ready by its first date, in tenths: the season's where one was heard, else a quick
-// count. Counted once for a state of the board and shared by the plan, the margin and the dock, because a tick of
-// attendance must not count anew; and counted when the page is at rest, because the count reads every step, and neither
-// the opening of the Floor nor the paint after a press waits for it. Until then the former chances stand.
+// Chance of every dated piece to be ready by its first date, in tenths (`firstChances`). Counted once for a state of the
+// board and shared by the plan, the margin and the dock, because a tick of attendance must not count anew; and counted
+// when the page is at rest, because the count reads every step, and neither the opening of the Floor nor the paint after
+// a press waits for it. Until then the former chances stand.
 import { useEffect } from 'react'
 import { share } from '#lib/base'
-import { chancesOf, paceOf } from '#lib/forecast'
 import type { SeasonAnswer } from '#lib/season'
-import type { Chances } from '#lib/views'
+import { type Chances, firstChances } from '#lib/views'
 import type { Records } from '#lib/words'
 import { Cell, useCell } from '../_board/index.ts'
 import { atRest } from '../_shell/later.tsx'
 import { tenthsOf } from '../_text/index.ts'
 import { useLastSeason } from '../season/last-season.ts'
 
-const read = ['step', 'due', 'specimen', 'jacket', 'lab', 'hours'] as const
+const read = ['step', 'due', 'outlook', 'specimen', 'jacket', 'lab', 'hours'] as const
 
 /** What chances are counted from. */
 type Asked = { readonly records: Records; readonly today: string; readonly season: SeasonAnswer | null }
@@ -47,20 +46,5 @@ const isSame = (a: Asked, b: Asked): boolean =>
   a.today === b.today && a.season === b.season && read.every((kind) => a.records[kind] === b.records[kind])
 
 function countChances({ records, today, season }: Asked): Chances {
-  // The quick count reads every step: it is made only for what the season does not know.
-  let quick: ReadonlyMap<string, number> | null = null
-  const quickOf = (dueId: string): number | undefined => {
-    quick ??= chancesOf(records, today, paceOf(records, today))
-    return quick.get(dueId)
-  }
-  const first = new Map<string, { readonly date: string; readonly tenths: number }>()
-  for (const due of records.due.values()) {
-    const known = first.get(due.pieceId)
-    if (due.state !== 'accepted' || (known && known.date <= due.date)) continue
-    const told = season?.dates.find((one) => one.dueId === due.id && one.date === due.date)
-    const chance = told?.chance ?? quickOf(due.id)
-    if (chance === undefined) continue
-    first.set(due.pieceId, { date: due.date, tenths: tenthsOf(chance) })
-  }
-  return new Map([...first].map(([pieceId, { tenths }]) => [pieceId, tenths]))
+  return new Map([...firstChances(records, today, season)].map(([pieceId, chance]) => [pieceId, tenthsOf(chance)]))
 }

@@ -4,6 +4,7 @@ import { dayNumber, daysBetween } from '#lib/base'
 import { chanceBy, type Forecast, finishWindow, type Pace, paceOf } from '#lib/forecast'
 import type { Band, DateOutlook, SeasonAnswer, SeasonWindow } from '#lib/season'
 import type { RecordOf, Records, Stage } from '#lib/words'
+import { lastNotes } from './chances.ts'
 import { pieceTag } from './floor-day.ts'
 import { lastDayOf } from './season.ts'
 
@@ -58,7 +59,7 @@ export type DueOptions = {
 export function dueBoard(records: Records, today: string, { only = null, season = null }: DueOptions = {}): DueBoard {
   const pace = paceOf(records, today)
   const outlooks = new Map(season?.dates.map((one) => [one.dueId, one]))
-  const before = lastNoted(records, today)
+  const before = lastNotes(records, (on) => daysBetween(on, today) >= DRIFT_DAYS)
   const rows: DueRow[] = []
   const asked: DueRow[] = []
   for (const due of records.due.values()) {
@@ -182,17 +183,6 @@ function rowOfDue(
 
 /** A note younger than this says nothing of a drift. */
 const DRIFT_DAYS = 5
-
-/** The latest note of each date that is old enough to be compared with. */
-function lastNoted(records: Records, today: string): ReadonlyMap<string, RecordOf<'outlook'>> {
-  const latest = new Map<string, RecordOf<'outlook'>>()
-  for (const one of records.outlook.values()) {
-    if (daysBetween(one.on, today) < DRIFT_DAYS) continue
-    const known = latest.get(one.dueId)
-    if (!known || known.on < one.on) latest.set(one.dueId, one)
-  }
-  return latest
-}
 
 /** One hopeless window must not squeeze all others: the axis ends this long after the last date, at the latest. */
 const DAYS_AFTER_LAST = 150

@@ -2,6 +2,7 @@
 
 export * from './air-days.ts'
 export * from './cautions.ts'
+export * from './chances.ts'
 export * from './claim-way.ts'
 export * from './crew.ts'
 export * from './day-exposure.ts'

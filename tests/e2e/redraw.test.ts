@@ -73,6 +73,24 @@ test('before letting go one sees what would follow, by hand and by keyboard', as
   await dialog.locator('button.choice:enabled').first().focus(SOON)
   await shown(dialog.getByRole('status')).toContainText(/(for the day|cannot be)/, SOON)
   await page.keyboard.press('Escape')
+
+  // Redrawn as it is, then held elsewhere and redrawn from the very same line-up: the hold counts.
+  const redraw = page.getByRole('button', { name: 'Redraw', exact: true })
+  await redraw.click(SOON)
+  await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  await first.focus()
+  await page.keyboard.press('Enter')
+  await page.getByRole('button', { name: 'Move…' }).first().click(SOON)
+  await dialog.locator('button.choice:enabled').filter({ hasText: 'free' }).first().click(SOON)
+  await shown(page.getByText('Wish noted').first()).toBeVisible(SOON)
+  const row = page.getByRole('listitem').filter({ has: page.getByText(/ at [A-Z]\d$/) })
+  const wish = (await row.last().innerText(SOON)).split('\n')[0] ?? ''
+  const [who, where] = wish.split(' at ')
+  await redraw.click(SOON)
+  await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  await shown(page.getByRole('button', { name: new RegExp(`^Change \\d+ ${who} to ${where}, .*Held`) })).toBeVisible(
+    SOON,
+  )
   expect(complaints).toEqual([])
   await context.close()
 })

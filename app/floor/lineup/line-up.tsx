@@ -101,7 +101,8 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
         ? { date, redraw: true, from: proposal.assignments.map(bareTurn), ...ofWeek }
         : { date, redraw: isPosted, ...ofWeek },
     )
-    if (!proposal) asked.again()
+    // The same question may have another answer: what was held since is not in it.
+    asked.again()
   }
   const post = () => {
     if (!proposal) return

@@ -1,6 +1,6 @@
 'use client'
 // The first people of a lab: a name, a role, and a link to send them. Skills and weekly patterns follow on Crew.
-import { useState } from 'react'
+import { useRef, useState } from 'react'
 import type { PersonId, RecordOf } from '#lib/words'
 import { useBoard, useNewId, useNow } from '../_board/index.ts'
 import { Button, Row, Rows, Select, TextField } from '../_parts/controls/index.ts'
@@ -19,6 +19,7 @@ export function PeopleStep() {
   const newId = useNewId()
   const { date } = useNow(60_000)
   const { attempt, problem } = useTry()
+  const first = useRef<HTMLInputElement>(null)
   const [name, setName] = useState('')
   const [familyName, setFamilyName] = useState('')
   const [role, setRole] = useState<Role>('volunteer')
@@ -42,6 +43,8 @@ export function PeopleStep() {
     if (!isDone) return
     setName('')
     setFamilyName('')
+    // One after the other is typed: the next name goes where the last began.
+    first.current?.focus()
   }
   return (
     <div className="flex flex-col gap-4">
@@ -52,7 +55,12 @@ export function PeopleStep() {
           if (name.trim() !== '') add()
         }}
       >
-        <TextField label="First name, as called" value={name} onChange={(event) => setName(event.target.value)} />
+        <TextField
+          ref={first}
+          label="First name, as called"
+          value={name}
+          onChange={(event) => setName(event.target.value)}
+        />
         <TextField label="Family name" value={familyName} onChange={(event) => setFamilyName(event.target.value)} />
         <Select
           label="Role"

@@ -1,5 +1,6 @@
 'use client'
-// The six facts beside the plan, in words one reads from across the room.
+// The facts beside the plan, in words one reads from across the room. What has no room falls off at the end: cautions
+// stand before whatever may be missed.
 import { timeOfMinute } from '#lib/base'
 import type { WallFacts } from '#lib/views'
 import type { Shift } from '#lib/words'
@@ -17,7 +18,7 @@ export type WallSideProps = {
 
 const careMarks: Readonly<Record<string, MarkName>> = { noise: 'noise', dust: 'dust', solvent: 'hood', acid: 'acid' }
 
-/** More would push the caution off the wall. */
+/** More would push the rest off the wall. */
 const LATE_SHOWN = 3
 const ENDS_SHOWN = 2
 
@@ -32,6 +33,23 @@ export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: Wa
           {shift.name}, to {shift.end}
         </p>
       </div>
+      {isOffline ? (
+        <p className="wall-word" role="status">
+          Not connected. This is how it was last known.
+        </p>
+      ) : null}
+      {facts.care.length === 0 ? null : (
+        <ul className="wall-care">
+          {facts.care.map(({ hazard, places }) => (
+            <li key={hazard} className="flex items-center gap-3">
+              <Mark name={careMarks[hazard] ?? 'caution'} size={34} className="flex-none" />
+              <span>
+                {hazard} at {places.join(', ')}
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
       <ul className="wall-facts">
         {isPosted ? null : <Fact mark="drawn">no line-up posted yet</Fact>}
         {facts.late.slice(0, LATE_SHOWN).map((one) => (
@@ -64,23 +82,6 @@ export function WallSide({ facts, shift, date, minute, isPosted, isOffline }: Wa
           </p>
         </div>
       )}
-      {facts.care.length === 0 ? null : (
-        <ul className="wall-care">
-          {facts.care.map(({ hazard, places }) => (
-            <li key={hazard} className="flex items-center gap-3">
-              <Mark name={careMarks[hazard] ?? 'caution'} size={34} className="flex-none" />
-              <span>
-                {hazard} at {places.join(', ')}
-              </span>
-            </li>
-          ))}
-        </ul>
-      )}
-      {isOffline ? (
-        <p className="wall-word" role="status">
-          Not connected. This is how it was last known.
-        </p>
-      ) : null}
     </aside>
   )
 }

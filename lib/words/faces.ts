@@ -96,6 +96,7 @@ function projected(face: Face, kind: Kind, record: AnyRecord, today: string): An
     case 'lab':
     case 'room':
     case 'place':
+    case 'outlook':
       return record
     case 'assignment':
     case 'attendance':

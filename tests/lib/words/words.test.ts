@@ -9,6 +9,7 @@ import {
   kinds,
   Line,
   noRecords,
+  Outlook,
   PieceId,
   Prose,
   project,
@@ -116,6 +117,17 @@ describe('words', () => {
     expect(project('wall', 'assignment', aTurn({ date: TOMORROW }), TODAY)).toBeNull()
     expect(project('wall', 'due', aDue({ note: 'private' }), TODAY)).toMatchObject({ note: '' })
     expect(project('wall', 'log', aLog(), TODAY)).toBeNull()
+    // By its noted chance the wall draws a date as the Floor does.
+    const noted = {
+      id: 'due1.2026-03-09',
+      dueId: 'due1',
+      on: '2026-03-09',
+      date: '2026-05-01',
+      chance: 0.9,
+      median: null,
+    }
+    const outlook = Outlook.parse(noted)
+    expect(project('wall', 'outlook', outlook, TODAY)).toEqual(outlook)
   })
 
   test('O no face but the crew’s shows office records, asks or tallies', () => {

@@ -2,7 +2,7 @@
 // The Floor, home: the room to scale with everybody in it, the shift's line-up, the margin with what wants somebody.
 // The manager draws up here: the proposal comes as a tracing sheet over the present, see lineup/.
 import Link from 'next/link'
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { type Floor, headcountOf, type Sitter } from '#lib/views'
 import { usePresence, useWho, useWouldRefuse } from '../_board/index.ts'
 import { Button, buttonClass, Live, Notice } from '../_parts/controls/index.ts'
@@ -41,6 +41,16 @@ export function FloorScreen() {
   const wouldRefuse = useWouldRefuse()
   const [wish, setWish] = useState<readonly HandTurn[] | null>(null)
   const news = useNews(floor, at.records)
+  const drawButton = useRef<HTMLButtonElement>(null)
+  const hasDrawn = useRef(false)
+  // Posted or put away, the line-up leaves the keyboard where it was begun.
+  useEffect(() => {
+    if (at.isDrawing) hasDrawn.current = true
+    else if (hasDrawn.current) {
+      hasDrawn.current = false
+      drawButton.current?.focus({ preventScroll: true })
+    }
+  }, [at.isDrawing])
   usePresence(at.chosenId ? `place/${at.chosenId}` : 'floor')
   const isManager = who?.role === 'manager'
   if (!room || at.records.place.size === 0) return <EmptyRoom isManager={isManager} />
@@ -67,7 +77,12 @@ export function FloorScreen() {
             <>
               <Button onClick={() => at.drawWeek(true)}>Draw up the week</Button>
               {at.shift ? (
-                <Button kind={isPosted && !hasGap ? 'line' : 'ink'} mark="drawn" onClick={() => at.draw(true)}>
+                <Button
+                  ref={drawButton}
+                  kind={isPosted && !hasGap ? 'line' : 'ink'}
+                  mark="drawn"
+                  onClick={() => at.draw(true)}
+                >
                   {isPosted ? 'Redraw' : 'Draw up'}
                 </Button>
               ) : null}

@@ -69,6 +69,8 @@ test('the manager draws up, holds, compares, redraws and posts by keyboard alone
   await tabTo(page, /^Draw up$/)
   await page.keyboard.press('Enter')
   await shown(page.getByText('Drawn up, not posted').first()).toBeVisible(SOON)
+  // The button that began it is gone: the keyboard stands on what follows it, here and after posting.
+  expect((await focused(page)).name).toBe('Redraw')
   await tabTo(page, /^Hold /)
   await page.keyboard.press('Enter')
   await shown(page.getByRole('button', { name: / is held$/ }).first()).toBeVisible(SOON)
@@ -80,6 +82,7 @@ test('the manager draws up, holds, compares, redraws and posts by keyboard alone
   await page.keyboard.press('Enter')
   await within(board.until((records) => records.day.has(TODAY)))
   await shown(page.getByText(/Posted/).first()).toBeVisible(SOON)
+  await shown(page.getByRole('button', { name: 'Redraw', exact: true })).toBeFocused(SOON)
   await context.close()
 })
 

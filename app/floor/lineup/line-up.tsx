@@ -38,6 +38,9 @@ export type LineUpProps = {
   readonly limits?: readonly TurnLimit[]
 }
 
+/** Who began the flow by keyboard goes on with it: the button pressed for it is gone. */
+const takeFocus = (button: HTMLButtonElement | null): void => button?.focus({ preventScroll: true })
+
 /** The whole flow. */
 export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
   const { records, date } = at
@@ -143,9 +146,11 @@ export function LineUp({ at, frame, size, onEnd, from, limits }: LineUpProps) {
             </p>
             <div className="flex gap-3">
               {isAsking ? (
-                <Button onClick={asked.stop}>Stop</Button>
+                <Button ref={takeFocus} onClick={asked.stop}>
+                  Stop
+                </Button>
               ) : (
-                <Button kind={hasWishes ? 'ink' : 'line'} onClick={redraw}>
+                <Button ref={takeFocus} kind={hasWishes ? 'ink' : 'line'} onClick={redraw}>
                   Redraw
                 </Button>
               )}

@@ -131,7 +131,7 @@ function Chance({ row, size, today }: { readonly row: DueRow; readonly size: 'ro
 function driftOf(before: NonNullable<DueRow['before']>, chance: number, today: string): string {
   const when = sayDay(before.on, today)
   const tenths = tenthsOf(chance) - tenthsOf(before.chance)
-  if (tenths === 0) return `as on ${when}`
+  if (tenths === 0) return `the same on ${when}`
   return `${tenths > 0 ? 'up' : 'down'} from ${sayChance(before.chance)} on ${when}`
 }
 

@@ -10,7 +10,7 @@ export function sayBound(
   isAsking: boolean,
 ): string {
   if (isProven) return 'Nothing better exists.'
-  if (gapPct === null) return isAsking ? 'Looking for better ones.' : 'How much better one could be is not known.'
+  if (gapPct === null) return isAsking ? 'Looking for better ones.' : 'Whether a better one exists is not known.'
   const most =
     gapPct === 0
       ? 'Nothing better exists that keeps as many holds and claims.'

@@ -9,7 +9,7 @@ test('what better exists is said upwards, and only what is proven is said to be 
   expect(sayBound({ isProven: false, gapPct: 0.01 }, false)).toBe('At most 0.1 % better exists.')
   expect(sayBound({ isProven: false, gapPct: 12.01 }, false)).toBe('At most 13 % better exists.')
   expect(sayBound({ isProven: false, gapPct: null }, true)).toBe('Looking for better ones.')
-  expect(sayBound({ isProven: false, gapPct: null }, false)).toBe('How much better one could be is not known.')
+  expect(sayBound({ isProven: false, gapPct: null }, false)).toBe('Whether a better one exists is not known.')
 })
 
 test('the parts come as shares of the day, largest first, the cost of carrying last', () => {

@@ -16,6 +16,7 @@ import { sayWhy } from '../season/say.ts'
 import { DueActs } from './due-acts.tsx'
 import { DueWindow } from './due-window.tsx'
 import { Helps } from './helps.tsx'
+import { PromiseLine } from './promise-line.tsx'
 import { TriedDate } from './tried-date.tsx'
 
 type DueItemProps = {
@@ -77,6 +78,12 @@ export function DueItem({ records, row, season, scale, axisWidth, left, today }:
           <DueActs row={row} today={today} />
         </div>
       </div>
+      {due.state === 'asked' && mayAsk ? (
+        <div className="pb-1" ref={(node) => setInset(node, left)}>
+          <p className="text-small text-umber">If it is promised:</p>
+          <PromiseLine pieceId={due.pieceId} date={due.date} today={today} />
+        </div>
+      ) : null}
       {outlook === null ? null : (
         <div className="no-print flex flex-wrap gap-x-2 pb-1" ref={(node) => setInset(node, left)}>
           {mayAsk && !isEasy(row) ? (
@@ -122,6 +129,7 @@ function Chance({ row, size, today }: { readonly row: DueRow; readonly size: 'ro
   return (
     <>
       <ChanceDots outOfTen={tenthsOf(chance)} size={size} />
+      {row.due.state === 'asked' ? <p className="text-small text-umber">while it is not promised</p> : null}
       {before === null ? null : <p className="text-small text-umber">{driftOf(before, chance, today)}</p>}
     </>
   )

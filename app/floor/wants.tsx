@@ -280,6 +280,9 @@ function DateRow({ want, records, name }: AskRowProps<'date'>) {
             <Button kind="quiet" onClick={() => answer(false)}>
               Decline
             </Button>
+            <Link className={buttonClass('quiet')} href="/due">
+              Look<span className="sr-only"> at the chance of it</span>
+            </Link>
           </span>
         </>
       }

@@ -3,7 +3,7 @@
 // quick count looks back on what a piece was getting where the season plans ahead, and may be far from it.
 import { daysBetween } from '#lib/base'
 import { chancesOf, paceOf } from '#lib/forecast'
-import type { SeasonAnswer } from '#lib/season'
+import type { DateOutlook, SeasonAnswer } from '#lib/season'
 import type { RecordOf, Records } from '#lib/words'
 
 /** A chance is noted once a week: one that is older than a missed week tells of another lab. */
@@ -27,12 +27,18 @@ export function firstChances(
   for (const due of records.due.values()) {
     const known = first.get(due.pieceId)
     if (due.state !== 'accepted' || (known && known.date <= due.date)) continue
-    const counted = [told.get(due.id), noted.get(due.id)].find((one) => one?.date === due.date)
+    const heard = told.get(due.id)
+    const note = noted.get(due.id)
+    const counted = heard && isOf(heard, due) ? heard : note?.date === due.date ? note : undefined
     const chance = counted?.chance ?? quickOf(due.id)
     if (chance !== undefined) first.set(due.pieceId, { date: due.date, chance })
   }
   return new Map([...first].map(([pieceId, { chance }]) => [pieceId, chance]))
 }
+
+/** Whether the futures were counted for this very date: one moved or promised since has others. */
+export const isOf = (counted: DateOutlook, due: RecordOf<'due'>): boolean =>
+  counted.date === due.date && counted.isAsked === (due.state === 'asked')
 
 /** The latest note of each date among those of days that count. */
 export function lastNotes(records: Records, counts: (on: string) => boolean): ReadonlyMap<string, RecordOf<'outlook'>> {

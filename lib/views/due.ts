@@ -4,7 +4,7 @@ import { dayNumber, daysBetween } from '#lib/base'
 import { chanceBy, type Forecast, finishWindow, type Pace, paceOf } from '#lib/forecast'
 import type { Band, DateOutlook, SeasonAnswer, SeasonWindow } from '#lib/season'
 import type { RecordOf, Records, Stage } from '#lib/words'
-import { lastNotes } from './chances.ts'
+import { isOf, lastNotes } from './chances.ts'
 import { pieceTag } from './floor-day.ts'
 import { lastDayOf } from './season.ts'
 
@@ -66,8 +66,7 @@ export function dueBoard(records: Records, today: string, { only = null, season 
     if (only !== null && !only.has(due.pieceId)) continue
     if (due.state !== 'accepted' && due.state !== 'asked') continue
     const outlook = outlooks.get(due.id)
-    // A date moved since the futures were counted is not theirs.
-    const counted = outlook?.date === due.date ? countedWay(outlook, season) : null
+    const counted = outlook && isOf(outlook, due) ? countedWay(outlook, season) : null
     const row = rowOfDue(
       records,
       due,

@@ -19,8 +19,8 @@ const lab = (...changes: Change[]) =>
     put('due', aDue({ id: 'due-later', pieceId: 'a', date: addDays(date, 200) })),
     ...changes,
   )
-const season = (chance: number, of = date) =>
-  ({ dates: [{ dueId: 'due-a', date: of, chance }] }) as unknown as SeasonAnswer
+const season = (chance: number, of = date, isAsked = false) =>
+  ({ dates: [{ dueId: 'due-a', date: of, isAsked, chance }] }) as unknown as SeasonAnswer
 const told = (heard: SeasonAnswer | null, ...changes: Change[]) => firstChances(lab(...changes), TODAY, heard).get('a')
 
 it('tells the season heard, before it the newest note of that very date, and a quick count only of what has neither', () => {
@@ -28,6 +28,8 @@ it('tells the season heard, before it the newest note of that very date, and a q
   expect(quick).not.toBe(0.9)
   expect(told(season(0.9), noted(1, 0.6))).toBe(0.9)
   expect(told(null, noted(8, 0.4), noted(1, 0.6))).toBe(0.6)
+  // While it was only asked for, all that is promised went first.
+  expect(told(season(0.1, date, true), noted(1, 0.6))).toBe(0.6)
   // Another date, or a note of long ago, tells nothing of this one.
   expect(told(season(0.9, addDays(date, 1)), noted(1, 0.6, { date: addDays(date, 7) }))).toBe(quick)
   expect(told(null, noted(40, 0.6))).toBe(quick)

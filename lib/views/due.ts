@@ -176,7 +176,8 @@ function rowOfDue(
     ...way,
     isAtRisk: way.chance !== null && Math.round(way.chance * 10) < below,
     watchers,
-    before: before !== null && before.date === due.date ? { chance: before.chance, on: before.on } : null,
+    // Futures are noted; a quick count beside them would tell a drift that there is not.
+    before: way.outlook !== null && before?.date === due.date ? { chance: before.chance, on: before.on } : null,
   }
 }
 

@@ -4,17 +4,18 @@
 import Link from 'next/link'
 import { useBoard, useWho } from '../_board/index.ts'
 import { buttonClass, Notice } from '../_parts/controls/index.ts'
+import { FirstDayLead } from './first-day-lead.tsx'
 import { count, plural } from './words.ts'
 
 const all = 5
 
-/** One line that leads on; nothing once all is set up, in the demo lab, or for others. */
+/** One line that leads on; nothing once all is set up and entered, in the demo lab, or for others. */
 export function SetUpLead() {
   const lab = useBoard((records) => records.lab.get('lab'))
   const role = useWho()?.role
   if (!lab || lab.isDemo || role !== 'manager') return null
   const left = all - lab.setUp.length
-  if (left <= 0) return null
+  if (left <= 0) return <FirstDayLead />
   return (
     <Notice
       kind="plain"

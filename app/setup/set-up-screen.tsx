@@ -8,6 +8,7 @@ import { useBoard, useWho } from '../_board/index.ts'
 import { Button, buttonClass, Notice, PageHeading } from '../_parts/controls/index.ts'
 import { Mark } from '../_parts/marks/index.ts'
 import { capital, sayCount } from '../_text/index.ts'
+import { FirstDayLead } from '../floor/first-day-lead.tsx'
 import { few } from '../floor/words.ts'
 import { CompressorForm } from '../settings/compressor-form.tsx'
 import { Problem } from '../settings/problem.tsx'
@@ -61,10 +62,11 @@ export function SetUpScreen() {
           }
         >
           {left.length === 0
-            ? 'All five parts are done. The first day can be drawn up.'
+            ? 'All five parts are done.'
             : `${capital(few(left.length))} of five ${left.length === 1 ? 'part waits' : 'parts wait'} for later. They stay here.`}
         </Notice>
       ) : null}
+      {open === null ? <FirstDayLead /> : null}
       <ol>
         {parts.map(([part, title], index) => (
           <SetUpPart

@@ -16,6 +16,7 @@ import {
 import { Button, FieldNumber, Fold, Row, Rows, Section, TextArea } from '../../_parts/controls/index.ts'
 import { Mark } from '../../_parts/marks/index.ts'
 import { later } from '../../_shell/later.tsx'
+import { FirstDayLead } from '../first-day-lead.tsx'
 import { inked } from '../inked.tsx'
 import { numberOf } from '../number-of.ts'
 import { useChances } from '../use-chances.ts'
@@ -76,6 +77,7 @@ export function ProposalMargin(props: ProposalMarginProps) {
           ))}
         </ol>
         {here.length === 0 ? <p className="py-2">Nothing changes in this shift.</p> : null}
+        {proposal.assignments.length === 0 ? <FirstDayLead /> : null}
         {elsewhere.map((one) => {
           const theirs = changes.changes.filter((change) => change.shiftId === one.id)
           return (

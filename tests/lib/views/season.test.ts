@@ -103,11 +103,14 @@ describe('the board of dates with a season', () => {
   })
 
   it('tells how the chance stood a week ago, never for another date, never of yesterday', () => {
-    const asOf = (...changes: Parameters<typeof aSmallLab>) => dueBoard(lab(...changes), TODAY).rows[0]?.before
+    const counted = { season: aSeason({ dates: [outlook()] }) }
+    const asOf = (...changes: Parameters<typeof aSmallLab>) => dueBoard(lab(...changes), TODAY, counted).rows[0]?.before
     const weekAgo = addDays(TODAY, -7)
     expect(asOf(noted(addDays(TODAY, -14), 0.9), noted(weekAgo, 0.7))).toEqual({ chance: 0.7, on: weekAgo })
     expect(asOf(noted(addDays(TODAY, -1), 0.7))).toBe(null)
     expect(asOf(noted(weekAgo, 0.7, addDays(TODAY, 90)))).toBe(null)
+    // Of a quick count there is no drift to be told.
+    expect(dueBoard(lab(noted(weekAgo, 0.7)), TODAY).rows[0]?.before).toBe(null)
   })
 })
 

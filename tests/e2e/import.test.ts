@@ -22,7 +22,7 @@ test('a spreadsheet is looked at, brought in, found and taken out again', async 
     return ((await answer.json()) as { readonly items: readonly unknown[] }).items.length
   }
   expect(await found()).toBe(1)
-  await dialog.getByRole('button', { name: 'Take these out again' }).click()
+  await dialog.getByRole('button', { name: 'Take out what this file brought in' }).click()
   await dialog.getByText('Taken out again').waitFor()
   expect(await found()).toBe(0)
 })

@@ -66,7 +66,7 @@ export default function ImportDialog({ isOpen, onClose }: ImportDialogProps) {
         plan && plan.jackets > 0 ? (
           <>
             <Button size="action" disabled={running !== null} onClick={() => run(plan.parts, true)}>
-              Take these out again
+              Take out what this file brought in
             </Button>
             <Button kind="ink" size="action" disabled={running !== null} onClick={() => run(plan.parts, false)}>
               Bring in {sayCount(plan.jackets, 'jacket')}

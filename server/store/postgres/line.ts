@@ -21,8 +21,10 @@ const ANSWER_MS = 10_000
 const ALIVE_EVERY_MS = 2_000
 /**
  * The database ends a connection that says nothing for so long: a process that is frozen must not keep the lock. Said with
- * each sign of life, so not yet while a new lab is being made, which can keep a process busy.
+ * the lock, since it may be frozen at once, and from the first sign of life on shorter: making a new lab can keep a process
+ * busy.
  */
+const SILENT_AT_FIRST_MS = 30_000
 const SILENT_MS = 12_000
 /** A statement may not hang behind somebody at a console for ever. */
 const STATEMENT_MS = 30_000
@@ -93,6 +95,7 @@ export async function openLine({ url, schema, address, onLost }: LineOptions): P
     fresh.on('error', () => {})
     try {
       await fresh.connect()
+      await fresh.query(`SET idle_session_timeout = ${SILENT_AT_FIRST_MS}`)
       await take(fresh)
       const { rows } = await fresh.query<{ pid: number }>('SELECT pg_backend_pid() AS pid')
       backend = rows[0]?.pid ?? 0

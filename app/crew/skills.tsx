@@ -137,14 +137,17 @@ const levels = [0, 1, 2, 3, 4] as const
 function SignOffForm({ at, person, view, onDone }: RowProps & { readonly onDone: () => void }) {
   const { attempt, problem } = useTry()
   const { technique, skill, ask } = view
-  const [level, setLevel] = useState(Math.min(4, (skill?.level ?? 0) + (ask ? 1 : 0)))
+  const held = skill?.level ?? 0
+  const [level, setLevel] = useState(Math.min(4, held + (ask ? 1 : 0)))
   const [runsOut, setRunsOut] = useState(skill?.expiresOn ?? null)
   const [pieceId, setPiece] = useState<string>('')
   const [note, setNote] = useState('')
   const pieces = seenPieces(at.records, person.id, technique.id)
   return (
     <ActForm
-      act={level === 0 ? 'Take it off' : 'Sign off'}
+      act={level === 0 && held > 0 ? 'Take it off' : 'Sign off'}
+      // None stays none: a level is to be chosen first.
+      isOff={level === 0 && held === 0}
       problem={problem}
       onAct={() => {
         const expiresOn = level === 0 ? null : runsOut

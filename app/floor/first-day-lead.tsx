@@ -27,7 +27,7 @@ export function FirstDayLead() {
         </Link>
       }
     >
-      Before a line-up can seat anybody it needs {kinds.map((kind) => says[kind]).join(', and ')}.
+      Before a line-up can seat anybody, enter {kinds.map((kind) => says[kind]).join(', and ')}.
     </Notice>
   )
 }

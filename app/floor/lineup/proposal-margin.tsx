@@ -76,7 +76,9 @@ export function ProposalMargin(props: ProposalMarginProps) {
             <ChangeEntry key={change.n} change={change} {...props} />
           ))}
         </ol>
-        {here.length === 0 ? <p className="py-2">Nothing changes in this shift.</p> : null}
+        {here.length === 0 && changes.changes.length > 0 ? (
+          <p className="py-2">Nothing changes in this shift.</p>
+        ) : null}
         {proposal.assignments.length === 0 ? <FirstDayLead /> : null}
         {elsewhere.map((one) => {
           const theirs = changes.changes.filter((change) => change.shiftId === one.id)

@@ -2,6 +2,8 @@
 // database that crashes and comes back.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { put } from '#lib/words'
+import { SCHEMA } from '../../../server/store/postgres/layout.ts'
+import { openLine } from '../../../server/store/postgres/line.ts'
 import { openPostgres } from '../../../server/store/postgres.ts'
 import { aJacketRecord } from '../../kit/fake-lab.ts'
 import { type Postgres, startPostgres } from '../../kit/postgres.ts'
@@ -55,6 +57,16 @@ describe('postgres', () => {
     const second = await openPostgres({ url })
     expect(await second.head('a')).toBe(1)
     await second.close()
+  })
+
+  it('R8 has the database let go of a Talus that falls silent, from its first statement on', async () => {
+    const line = await openLine({
+      ...{ url: await postgres.database(), schema: SCHEMA, address: null, onLost: () => {} },
+    })
+    // Frozen now, before it has given a sign of life, it must not keep the lock.
+    const [said] = await line.query<{ idle_session_timeout: string }>('SHOW idle_session_timeout')
+    expect(said?.idle_session_timeout).toMatch(/^\d+s$/)
+    await line.close()
   })
 
   it('R8 keeps nothing more for a Talus that another took over from', async () => {

@@ -37,6 +37,8 @@ const breath = 3
 const apart = 12
 const ringStep = 9
 const rings = 26
+/** A name far off on its leader is better than none: the Wall has no list beside it. */
+const ringsMost = 70
 const directions = 24
 
 /** Finds a spot for every label, in the order given. */
@@ -70,7 +72,10 @@ export function placeWords(wants: readonly Want[], obstacles: readonly Box[], fr
   for (const want of waiting) {
     // A leader over a bench is seen through only when nothing else is left.
     const isGood = (spot: Spot) => isFree(spot.box) && isApart(spot, want)
-    const far = farSpot(want, (spot) => isGood(spot) && isOpen(spot, want)) ?? farSpot(want, isGood)
+    const far =
+      farSpot(want, (spot) => isGood(spot) && isOpen(spot, want)) ??
+      farSpot(want, isGood) ??
+      farSpot(want, isGood, ringsMost)
     if (far === undefined) unplaced.push(want.key)
     else settle(far)
   }
@@ -114,10 +119,10 @@ function besideSpot(want: Want, side: Side, hasNote: boolean): Spot {
   return spot({ x: x - w / 2, y: top }, 'middle')
 }
 
-function farSpot(want: Want, isGood: (spot: Spot) => boolean): Spot | undefined {
+function farSpot(want: Want, isGood: (spot: Spot) => boolean, most = rings): Spot | undefined {
   const [w, h] = sizeOf(want, false)
   const inward = { below: Math.PI / 2, left: Math.PI, above: -Math.PI / 2, right: 0 }[want.facing]
-  for (let ring = 1; ring <= rings; ring++) {
+  for (let ring = 1; ring <= most; ring++) {
     const reach = want.radius + gap + ring * ringStep
     for (let turn = 0; turn < directions; turn++) {
       // From straight into the room outwards to both sides, so leaders run into the aisle first.

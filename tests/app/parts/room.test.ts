@@ -117,6 +117,24 @@ test('a name with no room beside its stool goes to the aisle on a leader, withou
   expect(spot?.leader).not.toBeNull()
 })
 
+test('a name with no room anywhere near goes far off on its leader, and is not left out', () => {
+  const one = { key: 'Ines', x: 700, y: 150, radius: 14, facing: 'below', nameWidth: 80, nameHeight: 18 } as const
+  const full = [
+    { x: 250, y: 0, w: 430, h: 300 },
+    { x: 720, y: 0, w: 430, h: 300 },
+    { x: 680, y: 0, w: 40, h: 130 },
+    { x: 680, y: 170, w: 40, h: 130 },
+  ]
+  const { placed, unplaced } = placeWords([{ ...one, noteWidth: 0, noteHeight: 0 }], full, {
+    x: 0,
+    y: 0,
+    w: 1400,
+    h: 300,
+  })
+  expect(unplaced).toEqual([])
+  expect(placed[0]?.leader).not.toBeNull()
+})
+
 test('a thread in its own lane still turns square and still ends on its seats', () => {
   const way = squared([
     { x: 10, y: 10 },

@@ -83,8 +83,8 @@ export function demoClocks(changes: readonly Change[], zone: string, today: stri
   return [
     record('clock', {
       ...{ id: 'demo-drying', pieceId: drying.id, stepId: null, techniqueId: null, what: 'drying' },
-      ...{ about: 'second coat', begun: { date: today, time: '09:40' }, ends: { date: today, time: '12:00' } },
-      ...{ despite: '', next: [], by: 'zosia', at: instant(zone, today, 580) },
+      ...{ about: 'second coat', begun: { date: today, time: '08:40' }, ends: { date: today, time: '12:00' } },
+      ...{ despite: '', next: [], by: 'zosia', at: instant(zone, today, 520) },
     }),
   ]
 }

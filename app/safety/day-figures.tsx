@@ -9,6 +9,9 @@ import { Fold, Notice } from '../_parts/controls/index.ts'
 import { sayList, sayMinutes, sayNoise } from '../_text/index.ts'
 import { sayReached } from './say-day.ts'
 
+/** A technique's name in the middle of a sentence. */
+const inSentence = (name: string): string => name.toLowerCase()
+
 type DayFiguresProps = {
   readonly records: Records
   readonly day: DayExposure
@@ -38,14 +41,14 @@ export function DayFigures({ records, day, on = 'today', isOpen = false }: DayFi
       <Scope scope={day.scope} on={on} />
       {day.withoutShare.length === 0 ? null : (
         <Unknown>
-          No minutes are planned for {sayList(day.withoutShare)}: nobody has entered how much of the time it runs in the
-          hand. Ask the manager to enter it under Lab settings, Techniques.
+          No minutes are planned for {sayList(day.withoutShare.map(inSentence))}: nobody has entered how much of the
+          time it runs in the hand. Ask the manager to enter it under Lab settings, Techniques.
         </Unknown>
       )}
       {day.unsampled.length === 0 ? null : (
         <p className="text-small">
-          What {sayList(day.unsampled)} {day.unsampled.length === 1 ? 'gives' : 'give'} into the air is not in these
-          figures: only an air sample tells. Ask whoever looks after safety for one.
+          What {sayList(day.unsampled.map(inSentence))} {day.unsampled.length === 1 ? 'gives' : 'give'} into the air is
+          not in these figures: only an air sample tells. Ask whoever looks after safety for one.
         </p>
       )}
     </>

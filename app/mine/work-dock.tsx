@@ -1,6 +1,6 @@
 'use client'
 // What one presses at the bench, within reach of a thumb and large enough for a glove: start, pause, note, finish.
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { type MyTurn, minutesAtWork } from '#lib/views'
 import type { RecordOf } from '#lib/words'
 import { useBoard, useNewId, useSave } from '../_board/index.ts'
@@ -32,8 +32,20 @@ export function WorkDock({ turn, attendance, nowMs }: WorkDockProps) {
   const tell = (done: boolean, words: string) => {
     if (done) setSaid(words)
   }
+  const dock = useRef<HTMLDivElement>(null)
+  const state = work?.state ?? null
+  // The button that was pressed is gone; the next Tab goes on from here and not from the top of the page. Another button in
+  // its place would be pressed by a thumb that presses twice.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: when the state of the work changes what there is to press
+  useEffect(() => {
+    if (said !== '' && document.activeElement === document.body) dock.current?.focus({ preventScroll: true })
+  }, [state])
   return (
-    <div className="tall:sticky bottom-0 z-10 -mx-4 mt-auto border-t-[1.5px] border-ink bg-plaster px-4 pt-2 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-[calc(3.5rem+1.5px+env(safe-area-inset-bottom))]">
+    <div
+      ref={dock}
+      tabIndex={-1}
+      className="tall:sticky bottom-0 z-10 -mx-4 mt-auto border-t-[1.5px] border-ink bg-plaster px-4 pt-2 pb-3 tablet:-mx-6 tablet:px-6 max-tablet:bottom-[calc(3.5rem+1.5px+env(safe-area-inset-bottom))]"
+    >
       {isOpen ? (
         <p className="flex min-h-9 items-center gap-3">
           <Clock minutes={minutesAtWork(work, nowMs)} />

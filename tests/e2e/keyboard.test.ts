@@ -98,7 +98,8 @@ test('a volunteer starts, writes a note, and finishes by keyboard alone', async 
   await tabTo(page, /^Start$/)
   await page.keyboard.press('Enter')
   await page.getByRole('button', { name: 'Finish', exact: true }).waitFor(SOON)
-  await tabTo(page, /^Note$/)
+  // The button that was pressed is gone, and the next ones are at hand.
+  await tabTo(page, /^Note$/, 4)
   await page.keyboard.press('Enter')
   await page.getByRole('dialog').waitFor(SOON)
   await tabTo(page, /What did you see or do/)
@@ -118,6 +119,19 @@ test('a volunteer starts, writes a note, and finishes by keyboard alone', async 
       [...records.work.values()].some((one) => one.personId === who && one.state === 'finished'),
     ),
   )
+  await context.close()
+})
+
+test('a place’s panel leaves the keyboard on the place when it is closed', async () => {
+  const { page, context } = await visit(browser, server.url, 'thea', '/', { viewport: { width: 1280, height: 800 } })
+  await page.getByRole('button', { name: /^M1, / }).waitFor(SOON)
+  await tabTo(page, /^M1, /)
+  await page.keyboard.press('Enter')
+  const panel = page.getByRole('region', { name: /^M1/ })
+  await panel.waitFor(SOON)
+  await page.keyboard.press('Escape')
+  await panel.waitFor({ state: 'hidden', ...SOON })
+  expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toMatch(/^M1, /)
   await context.close()
 })
 

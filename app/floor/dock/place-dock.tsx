@@ -32,8 +32,21 @@ export function PlaceDock({ at, floor, entry, onClose }: PlaceDockProps) {
   const heading = useRef<HTMLHeadingElement>(null)
   const { place, sitters, pieces, isClosed } = entry
   const isStaff = who?.role === 'manager' || who?.role === 'preparator'
+  const opener = useRef<Element | null>(null)
   // biome-ignore lint/correctness/useExhaustiveDependencies: another place takes the focus anew
-  useEffect(() => heading.current?.focus({ preventScroll: true }), [place.id])
+  useEffect(() => {
+    opener.current = document.activeElement
+    heading.current?.focus({ preventScroll: true })
+  }, [place.id])
+  // Closed, it leaves the keyboard on the place it was opened from.
+  useEffect(
+    () => () => {
+      const from = opener.current
+      if (document.activeElement === document.body && (from instanceof HTMLElement || from instanceof SVGElement))
+        from.focus({ preventScroll: true })
+    },
+    [],
+  )
   return (
     <section
       className="flex flex-col gap-4 border-[2.6px] border-ink bg-plaster p-4"

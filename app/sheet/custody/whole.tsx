@@ -43,7 +43,11 @@ function Assessments({ at }: { readonly at: SheetAt }) {
       aside={all.length > 0 ? `${all.length}` : undefined}
     >
       {all.length === 0 ? (
-        <Notice kind="empty">Nobody has assessed what is in it yet.</Notice>
+        <Notice kind="empty">
+          {at.sheet.specimen
+            ? 'No assessment yet. It was rated when it was entered: see Rock and bone.'
+            : 'Nobody has assessed what is in it yet.'}
+        </Notice>
       ) : (
         // biome-ignore lint/a11y/noRedundantRoles: Safari forgets a list without bullets unless it is told
         <ul role="list" aria-label="Assessments, newest first">

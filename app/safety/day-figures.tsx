@@ -180,7 +180,7 @@ function Noise({ ledger, limit, on, isOpen }: NoiseProps) {
             {noiseUncertaintyDb === null
               ? 'How far it may be off is not known: that takes three samples or more of each loud tool (ISO 9612:2009, task-based).'
               : `May be off by ${fixed(noiseUncertaintyDb)} dB (ISO 9612:2009, task-based, 95 %).`}{' '}
-            The lab’s limit is {sayNoise(limit)}; line-ups count the tools alone.
+            The lab’s limit is {sayNoise(limit)}; line-ups count the hours with a tool.
           </p>
         </div>
       </Fold>

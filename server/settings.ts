@@ -87,7 +87,8 @@ export function readSettings(
     port: whole('PORT', textOr('port', '3000'), 0, 65_535),
     host: textOr('host', null),
     address: address(textOr('address', null)),
-    prefix: prefix(args, env),
+    // The bootstrap has refused what is no path.
+    prefix: prefixOf(args, env),
     hosts: names(textOr('hosts', '')),
     // npm changes into the clone; a folder is meant from where it was called.
     data: data === null ? resolve(root, '.data/demo') : resolve(from, data),
@@ -174,14 +175,6 @@ function address(text: string | null): string | null {
   if (text === null) return null
   if (/^http:\/\//.test(text) && URL.canParse(text)) return new URL(text).origin
   throw new BadSetting(`TALUS_ADDRESS expects an address such as http://10.0.0.7:3000, got ${text}.`)
-}
-
-function prefix(args: readonly string[], env: Readonly<Record<string, string | undefined>>): string {
-  try {
-    return prefixOf(args, env)
-  } catch (error) {
-    throw new BadSetting(error instanceof Error ? error.message : String(error))
-  }
 }
 
 function names(list: string): readonly string[] {

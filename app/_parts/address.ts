@@ -7,5 +7,8 @@ const PREFIX = process.env.TALUS_PREFIX ?? ''
 /** An address of ours as the browser asks for it. */
 export const addressOf = (path: string): string => PREFIX + path
 
+/** Where the lab is found, as links to it from elsewhere begin; in a browser alone. */
+export const originHere = (): string => window.location.origin + PREFIX
+
 /** The first page. Below a path it has no stroke at its end. */
 export const HOME = PREFIX || '/'

@@ -4,7 +4,7 @@ import { useSearchParams } from 'next/navigation'
 import { useEffect, useState } from 'react'
 import { batchesInUse } from '#lib/rules'
 import { useBoard, useWho } from '../_board/index.ts'
-import { addressOf } from '../_parts/address.ts'
+import { originHere } from '../_parts/address.ts'
 import { Button, Notice, PageHeading, RowsComing, Select } from '../_parts/controls/index.ts'
 import { ChoosePiece } from '../_shell/choose-piece.tsx'
 import { numberBatch } from '../_text/index.ts'
@@ -24,7 +24,7 @@ export function LabelsScreen() {
   )
   // Known in the browser alone.
   const [origin, setOrigin] = useState('')
-  useEffect(() => setOrigin(window.location.origin + addressOf('')), [])
+  useEffect(() => setOrigin(originHere()), [])
   if (who === null || origin === '' || !records.lab.has('lab'))
     return (
       <div className="margin-page">

@@ -44,7 +44,7 @@ export type Units = { readonly factors: Readonly<Record<string, number>>; readon
 export function amountOf(cell: string, name: string, { factors, bareMost }: Units): number | null {
   const [, digits = '', beside = ''] = /^([\d.,\s\u00a0]+?)\s*([a-z]*)\.?$/i.exec(cell.trim()) ?? []
   const unit = beside || unitIn(name, factors)
-  const factor = factors[unit.toLowerCase()]
+  const factor = factorOf(unit, factors)
   const value = numberOf(digits.replace(/[\s\u00a0]/g, ''))
   if (factor === undefined || value === null) return null
   // A length of 60 without a unit is more likely centimetres than sixty metres of jacket.
@@ -57,8 +57,12 @@ function unitIn(name: string, factors: Units['factors']): string {
   const bracketed = /[([]([a-z]+)[)\]]/i.exec(name)?.[1]
   if (bracketed !== undefined) return bracketed
   const last = /[\s,_/]([a-z]+)\.?$/i.exec(name.trim())?.[1] ?? ''
-  return last.toLowerCase() in factors ? last : ''
+  return factorOf(last, factors) === undefined ? '' : last
 }
+
+/** Undefined for what is no unit, the names that every object has among it. */
+const factorOf = (unit: string, factors: Units['factors']): number | undefined =>
+  Object.hasOwn(factors, unit.toLowerCase()) ? factors[unit.toLowerCase()] : undefined
 
 /** `1,234` may be a thousand and more or one and a bit: nobody's guess. */
 function numberOf(digits: string): number | null {

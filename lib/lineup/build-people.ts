@@ -11,6 +11,7 @@ import {
   levelsOf,
   minutesClassOf,
   missingInduction,
+  type Piece,
   pathOf,
   pieceOf,
   presenceOf,
@@ -120,17 +121,15 @@ function limitsLeft(
   const limits = labOf(records)?.limits
   if (!limits) return {}
   const minutesOf = (shiftId: string) => minutesOfShift({ shifts }, shiftId)
-  const planned = (technique: Readonly<Technique>, minutes: number, placeId: string | null = null) => {
-    const { vibrationPerHour, noisePerHour } = pointsPerHour(records, technique, limits.noiseDba, placeId)
+  const planned = (technique: Readonly<Technique>, minutes: number, piece?: Piece) => {
+    const { vibrationPerHour, noisePerHour } = pointsPerHour(records, technique, piece)
     const share = (technique.runningPct * minutes) / 6000
     return { vibration: Math.ceil(vibrationPerHour * share), noise: Math.ceil(noisePerHour * share) }
   }
   const sum = { vibration: 0, noise: 0 }
   for (const turn of own) {
     const technique = techniqueOfStep(records, turn.stepId)
-    const piece = pieceOf(records, turn.pieceId)
-    const tiedAt = piece?.isTied ? piece.placeId : null
-    const points = technique ? planned(technique, minutesOf(turn.shiftId), tiedAt) : sum
+    const points = technique ? planned(technique, minutesOf(turn.shiftId), pieceOf(records, turn.pieceId)) : sum
     sum.vibration += points.vibration
     sum.noise += points.noise
   }

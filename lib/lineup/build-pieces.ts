@@ -127,12 +127,7 @@ function stepFor(
       features: isAtOwnPlace ? technique.needs : [...technique.needs, sortOf(technique), OPEN_PLACE],
       people: { min: step.peopleMin, max: Math.max(step.peopleMin, step.peopleMax) },
       airLpm: Math.ceil(technique.airLpm),
-      ...pointsPerHour(
-        frame.records,
-        technique,
-        labOf(frame.records)?.limits.noiseDba ?? 80,
-        piece.isTied ? piece.placeId : null,
-      ),
+      ...pointsPerHour(frame.records, technique, piece),
       givesOff: [...airKindsOf(technique)],
       triggerPercent: technique.runningPct,
       neglectPercent: neglectOf(piece, step, technique.group, frame.date),

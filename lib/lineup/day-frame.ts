@@ -1,5 +1,5 @@
 /** What the builders of people, places and pieces share about the day, and the units in which they count exposure. */
-import { backgroundAt, backgroundFor, loudnessIn, shiftMinutes, type Turn } from '#lib/rules'
+import { backgroundAt, backgroundFor, labOf, loudnessIn, type Piece, shiftMinutes, type Turn } from '#lib/rules'
 import type { RecordOf, Records, Technique } from '#lib/words'
 
 /** What the builders of people, places and pieces share about the day. */
@@ -26,21 +26,23 @@ export const OPEN_PLACE = 'no tied piece'
 /** Noise points of the lab's limit over the day. */
 export const NOISE_LIMIT_POINTS = 100
 
+/** Where no settings say whose limit holds, dB(A). */
+const USUAL_LIMIT_DBA = 80
+
 /**
  * Points of each hour of running tool, rounded up. Noise counts with the loudest surroundings of all places where it may run
- * (`placeId`: the one where the piece is tied), so that a line-up is never louder than the rules allow.
+ * (of a piece that is tied: where it lies), so that a line-up is never louder than the rules allow.
  */
-export function pointsPerHour(
-  records: Records,
-  technique: Readonly<Technique>,
-  noiseLimitDba: number,
-  placeId: string | null = null,
-) {
-  const around = placeId === null ? backgroundFor(records, technique) : backgroundAt(records, placeId)
-  const noise =
-    technique.noiseDba === null ? 0 : 10 ** ((loudnessIn(technique.noiseDba, around) - noiseLimitDba) / 10) / 8
+export function pointsPerHour(records: Records, technique: Readonly<Technique>, piece?: Piece) {
   return {
     vibrationPerHour: technique.vibrationMs2 === null ? 0 : Math.ceil(2 * technique.vibrationMs2 ** 2),
-    noisePerHour: Math.ceil(noise * NOISE_LIMIT_POINTS),
+    noisePerHour: technique.noiseDba === null ? 0 : noisePoints(records, technique, technique.noiseDba, piece),
   }
+}
+
+function noisePoints(records: Records, technique: Readonly<Technique>, noiseDba: number, piece?: Piece): number {
+  const tiedAt = piece?.isTied ? piece.placeId : null
+  const around = tiedAt === null ? backgroundFor(records, technique) : backgroundAt(records, tiedAt)
+  const over = loudnessIn(noiseDba, around) - (labOf(records)?.limits.noiseDba ?? USUAL_LIMIT_DBA)
+  return Math.ceil((10 ** (over / 10) / 8) * NOISE_LIMIT_POINTS)
 }

@@ -1,6 +1,6 @@
 // The session on a real browser: sockets, IndexedDB, tabs, clock, chance. Loaded after the page has painted, so that
 // Yjs and the acts of the lab are not in its way.
-import { addressOf } from '../../_parts/address.ts'
+import { originHere } from '../../_parts/address.ts'
 import type { Identity, Ports } from '../core/ports.ts'
 import { Session } from '../core/session.ts'
 import { socketLines } from './line.ts'
@@ -58,7 +58,7 @@ export function openSession(): { readonly session: Session; readonly close: () =
 
 function browserPorts(): Ports {
   const report = (error: unknown) => console.error(error)
-  const origin = window.location.origin.replace(/^http/, 'ws') + addressOf('')
+  const origin = originHere().replace(/^http/, 'ws')
   return {
     clock: {
       now: () => Date.now(),

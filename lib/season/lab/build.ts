@@ -2,7 +2,7 @@
  * From the lab's records to the tables of its season (model.ts). What the rules forbid for good is impossible in the
  * tables: a technique above the force ceiling, a place without the features, a piece too heavy or too long for it.
  */
-import { addDays, daysBetween } from '#lib/base'
+import { addDays, atDouble, daysBetween } from '#lib/base'
 import { type HoursOutlook, hoursOutlook, type Spread } from '#lib/forecast'
 import { noiseLevel, vibrationPoints } from '#lib/limits'
 import {
@@ -162,6 +162,8 @@ function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly 
   const techniques = sorts.map(({ techniqueId }) => techniqueOf(records, techniqueId))
   const whole = (of: (technique: Readonly<Technique>) => number) =>
     Int32Array.from(techniques, (technique) => (technique ? of(technique) : 0))
+  const sortVibration = Float64Array.from(techniques, (technique) => vibrationAnHour(technique))
+  const sortNoise = Float64Array.from(techniques, (technique) => noiseAnHour(records, technique))
   return {
     sorts,
     can,
@@ -169,11 +171,9 @@ function tablesOfSorts(records: Records, sorts: readonly Sort[], crew: readonly 
     canLaterDay: NEVER,
     sortAir: whole(({ airLpm }) => Math.ceil(airLpm)),
     airLimit: Math.floor(airLimitLpm(records) + 1e-6),
-    sortVibration: Float64Array.from(techniques, (technique) => vibrationAnHour(technique)),
-    sortNoise: Float64Array.from(techniques, (technique) => noiseAnHour(records, technique)),
-    sortExposes: Int32Array.from(techniques, (technique) =>
-      vibrationAnHour(technique) + noiseAnHour(records, technique) > 0 ? 1 : 0,
-    ),
+    sortVibration,
+    sortNoise,
+    sortExposes: Int32Array.from(sortVibration, (points, sort) => (points + atDouble(sortNoise, sort) > 0 ? 1 : 0)),
     vibrationLimit: limits?.vibrationPoints ?? 0,
     noiseLimit: 100,
     sortCure: whole(cureDaysOf),
